@@ -1,0 +1,99 @@
+package joint
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"evenload/joint/unit"
+)
+
+// TargetKind is the form in which the job gives its target.
+type TargetKind string
+
+// The forms of a target.
+const (
+	ByBoltStress TargetKind = "bolt_stress"
+	ByYieldShare TargetKind = "yield_share"
+	ByBoltLoad   TargetKind = "bolt_load"
+	ByTorque     TargetKind = "torque"
+)
+
+// AreaKind is the area that a bolt stress is taken on.
+type AreaKind string
+
+// The areas of a thread.
+const (
+	Tensile AreaKind = "tensile"
+	Root    AreaKind = "root"
+)
+
+// Target is what every bolt is to be brought to, in the form the job gives.
+type Target struct {
+	Kind   TargetKind
+	Stress unit.Stress
+	Area   AreaKind
+	Share  unit.Share // of yield, on the tensile stress area
+	Load   unit.Force
+	Torque unit.Torque
+}
+
+// Aim is a target turned into all its forms.
+type Aim struct {
+	Load          unit.Force  `json:"load_N"`
+	Torque        unit.Torque `json:"torque_Nm"`
+	TensileStress unit.Stress `json:"tensile_stress_Pa"`
+	RootStress    unit.Stress `json:"root_stress_Pa"`
+	YieldShare    unit.Share  `json:"yield_share"` // 0: yield not given
+	NutFactor     float64     `json:"nut_factor"`
+}
+
+// Aim turns the joint's target into bolt load, torque, stresses and share of
+// yield. It fails when the target is a share of yield and no yield is given,
+// or when nothing positive comes out.
+func (j Joint) Aim() (Aim, error) {
+	var load unit.Force
+	switch t := j.Target; t.Kind {
+	case ByBoltStress:
+		area := j.Thread.TensileArea()
+		if t.Area == Root {
+			area = j.Thread.RootArea()
+		}
+		load = unit.Force(float64(t.Stress) * float64(area))
+	case ByYieldShare:
+		if j.Yield <= 0 {
+			return Aim{}, errors.New("a share of yield is wanted and the yield is not known: give bolts.yield")
+		}
+		load = unit.Force(float64(t.Share) * float64(j.Yield) * float64(j.Thread.TensileArea()))
+	case ByBoltLoad:
+		load = t.Load
+	case ByTorque:
+		load = j.Friction.Load(j.Thread, t.Torque)
+	default:
+		return Aim{}, fmt.Errorf("unknown kind of target %q", string(t.Kind))
+	}
+	if !(load > 0) || math.IsInf(float64(load), 0) {
+		return Aim{}, errors.New("the target gives no bolt load: look at target, thread and friction")
+	}
+	a := Aim{
+		Load:          load,
+		Torque:        j.Friction.Torque(j.Thread, load),
+		TensileStress: unit.Stress(float64(load) / float64(j.Thread.TensileArea())),
+		RootStress:    unit.Stress(float64(load) / float64(j.Thread.RootArea())),
+		NutFactor:     j.Friction.EquivalentNutFactor(j.Thread),
+	}
+	if j.Yield > 0 {
+		a.YieldShare = unit.Share(a.TensileStress / j.Yield)
+	}
+	return a, nil
+}
+
+// YieldLoad is the bolt load at which tension and the torsion of tightening
+// together reach a share of yield, with friction mu in the thread: VDI 2230
+// (2015), R8/1 and the tables of assembly preload made with it.
+func YieldLoad(t Thread, yield unit.Stress, share unit.Share, mu float64) unit.Force {
+	d2, p := float64(t.PitchDiameter()), float64(t.Pitch)
+	d0 := (d2 + float64(t.MinorDiameter())) / 2
+	torsion := 1.5 * (d2 / d0) * (p/(math.Pi*d2) + 1.155*mu)
+	return unit.Force(float64(share) * float64(yield) * math.Pi * d0 * d0 / 4 / math.Sqrt(1+3*torsion*torsion))
+}

@@ -1,0 +1,163 @@
+package joint
+
+import (
+	"fmt"
+	"math"
+
+	"evenload/joint/unit"
+)
+
+// Reading is the state in which the gauge is read.
+type Reading string
+
+// The states of a chart.
+const (
+	Running Reading = "running" // the tool runs free
+	Static  Reading = "static"  // the tool stands still
+)
+
+// GaugePlace says where the gauge sits.
+type GaugePlace string
+
+// The places of a gauge.
+const (
+	AtRegulator GaugePlace = "regulator"
+	AtTool      GaugePlace = "tool"
+)
+
+// Gauge is a pressure gauge as its dial and certificate say.
+type Gauge struct {
+	ID       string            `json:"id"`
+	Class    float64           `json:"class"` // error in per cent of the span, EN 837-1
+	Low      unit.Pressure     `json:"low_Pa"`
+	High     unit.Pressure     `json:"high_Pa"`
+	Division unit.Pressure     `json:"division_Pa"`
+	Unit     unit.PressureUnit `json:"unit"`
+	Due      Date              `json:"due"`
+}
+
+// Tool is a pneumatic torque wrench with its chart and gauge.
+type Tool struct {
+	ID           string        `json:"id"`
+	Certificate  string        `json:"certificate"`
+	Calibrated   Date          `json:"calibrated"`
+	Due          Date          `json:"due"`
+	Accuracy     unit.Share    `json:"accuracy"`
+	AccuracyOf   string        `json:"accuracy_of"` // reading, or top of the chart
+	Reading      Reading       `json:"reading"`
+	MostPressure unit.Pressure `json:"most_pressure_Pa"` // 0: not given
+	ReactionArm  unit.Length   `json:"reaction_arm_m"`   // 0: not given
+	GaugeAt      GaugePlace    `json:"gauge_at"`
+	HoseBore     unit.Length   `json:"hose_bore_m"`
+	HoseLength   unit.Length   `json:"hose_length_m"`
+	Chart        Chart         `json:"chart"`
+	Gauge        Gauge         `json:"gauge"`
+}
+
+// Setting is what a tool must be set to for one torque.
+type Setting struct {
+	Torque    unit.Torque   `json:"torque_Nm"`
+	Pressure  unit.Pressure `json:"pressure_Pa"` // exact, from the chart
+	Least     unit.Pressure `json:"least_Pa"`    // the read-back band
+	Most      unit.Pressure `json:"most_Pa"`
+	Set       unit.Pressure `json:"set_Pa"`       // the gauge division nearest to exact, inside the band
+	Delivered unit.Torque   `json:"delivered_Nm"` // at Set
+	Foot      unit.Force    `json:"foot_N"`       // reaction force at Delivered; 0: arm not given
+}
+
+// InBand says whether a reading lies in the read-back band, its ends included.
+func (s Setting) InBand(p unit.Pressure) bool {
+	return p >= s.Least*(1-hair) && p <= s.Most*(1+hair)
+}
+
+// leastBand is the narrowest half width of a read-back band: a gauge is not
+// read better (common practice).
+const leastBand = unit.Pressure(0.1 * unit.Bar)
+
+// Setting finds the pressure for a torque, the band in which it must read
+// back, the nearest gauge division inside the band, and the torque and foot
+// force that this division delivers. Errors wrap ErrBelowChart, ErrAboveChart,
+// ErrOverRated, ErrGaugeTooCoarse or ErrOffDial.
+func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) {
+	exact, err := t.Chart.Pressure(torque)
+	if err != nil {
+		return Setting{}, fmt.Errorf("the torque is %w: %s at %s to %s at %s", err,
+			t.Chart.First().Torque.Text(t.system()), t.text(t.Chart.First().Pressure),
+			t.Chart.Last().Torque.Text(t.system()), t.text(t.Chart.Last().Pressure))
+	}
+	if t.MostPressure > 0 && exact > t.MostPressure*(1+hair) {
+		return Setting{}, fmt.Errorf("%s is %w %s", t.text(exact), ErrOverRated, t.text(t.MostPressure))
+	}
+	s := Setting{Torque: torque, Pressure: exact}
+	half := max(leastBand, exact*unit.Pressure(readBack))
+	s.Least = max(exact-half, t.Chart.First().Pressure)
+	s.Most = min(exact+half, t.Chart.Last().Pressure)
+	if t.MostPressure > 0 {
+		s.Most = min(s.Most, t.MostPressure)
+	}
+	if err := t.nearest(&s); err != nil {
+		return Setting{}, err
+	}
+	if s.Delivered, err = t.Chart.Torque(s.Set); err != nil {
+		return Setting{}, fmt.Errorf("%s is %w", t.text(s.Set), err)
+	}
+	if t.ReactionArm > 0 {
+		s.Foot = unit.Force(float64(s.Delivered) / float64(t.ReactionArm))
+	}
+	return s, nil
+}
+
+// nearest takes the gauge division nearest to the exact pressure; where it is
+// outside the band, the next one on the other side.
+func (t Tool) nearest(s *Setting) error {
+	g := t.Gauge
+	steps := float64((s.Pressure - g.Low) / g.Division)
+	first, second := math.Round(steps), math.Floor(steps)
+	if first == second {
+		second = math.Ceil(steps)
+	}
+	for _, n := range []float64{first, second} {
+		at := g.Low + unit.Pressure(n)*g.Division
+		if !s.InBand(at) {
+			continue
+		}
+		if at < g.Low*(1-hair) || at > g.High*(1+hair) {
+			return fmt.Errorf("%s is %w, %s to %s", t.text(at), ErrOffDial, t.text(g.Low), t.text(g.High))
+		}
+		s.Set = at
+		return nil
+	}
+	return fmt.Errorf("%w: %s to %s, a division is %s", ErrGaugeTooCoarse, t.fine(s.Least), t.fine(s.Most), t.text(g.Division))
+}
+
+// DueFindings says whether tool and gauge may be used on the day. The due day
+// itself is still good. key is the tool's key in the job.
+func (t Tool) DueFindings(on Date, key string) []Finding {
+	var findings []Finding
+	late := func(code, what string, due Date, key string) {
+		if !due.IsZero() && due.Before(on) {
+			findings = append(findings, Finding{Severity: Error, Code: code, Key: key,
+				Text: fmt.Sprintf("%s was due for calibration on %s, %d days before %s: have it calibrated or take another", what, due, due.DaysUntil(on), on)})
+		}
+	}
+	late("tool-due", "tool "+t.ID, t.Due, key+".due")
+	late("gauge-due", "gauge "+t.Gauge.ID, t.Gauge.Due, key+".gauge.due")
+	return findings
+}
+
+func (t Tool) text(p unit.Pressure) string {
+	return p.Reading(t.Gauge.Unit, t.Gauge.Division) + " " + string(t.Gauge.Unit)
+}
+
+// fine prints a pressure with a decimal more than the gauge shows.
+func (t Tool) fine(p unit.Pressure) string {
+	return p.Reading(t.Gauge.Unit, t.Gauge.Division/10) + " " + string(t.Gauge.Unit)
+}
+
+// system is the unit system that goes with the gauge, for messages.
+func (t Tool) system() unit.System {
+	if t.Gauge.Unit == unit.InPsi {
+		return unit.US
+	}
+	return unit.SI
+}

@@ -1,0 +1,139 @@
+package unit
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"sort"
+	"strconv"
+	"strings"
+)
+
+// ParseLength reads "92 mm", "3.5 in", "1-7/16 in" or "7/8 in".
+func ParseLength(s string) (Length, error) { v, _, err := parse(s, length); return Length(v), err }
+
+// ParseArea reads "298 mm²", "298 mm2" or "0.462 in²".
+func ParseArea(s string) (Area, error) { v, _, err := parse(s, area); return Area(v), err }
+
+// ParseForce reads "120 kN" or "27000 lbf".
+func ParseForce(s string) (Force, error) { v, _, err := parse(s, force); return Force(v), err }
+
+// ParseStress reads "345 MPa", "345 N/mm²" or "50 ksi".
+func ParseStress(s string) (Stress, error) { v, _, err := parse(s, stress); return Stress(v), err }
+
+// ParsePressure reads "3.4 bar" or "49 psi".
+func ParsePressure(s string) (Pressure, error) {
+	v, _, err := parse(s, pressure)
+	return Pressure(v), err
+}
+
+// ParseGaugePressure is ParsePressure that also says which unit the text
+// used: a gauge is read in its own unit everywhere.
+func ParseGaugePressure(s string) (Pressure, PressureUnit, error) {
+	v, u, err := parse(s, pressure)
+	return Pressure(v), pressureUnits[u], err
+}
+
+// ParseTorque reads "187 N·m", "187 N.m", "187 Nm", "138 lbf·ft", "138 ft·lbf" or "138 ft-lb".
+func ParseTorque(s string) (Torque, error) { v, _, err := parse(s, torque); return Torque(v), err }
+
+// ParseAngle reads "30 deg", "30°" or "0.52 rad".
+func ParseAngle(s string) (Angle, error) { v, _, err := parse(s, angle); return Angle(v), err }
+
+// ParseShare reads "60 %" as 0.6.
+func ParseShare(s string) (Share, error) { v, _, err := parse(s, share); return Share(v), err }
+
+var (
+	decimal      = regexp.MustCompile(`^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?`)
+	fraction     = regexp.MustCompile(`^(?:(\d{1,4})[- ])?(\d{1,4})/(\d{1,4})`)
+	decimalComma = regexp.MustCompile(`^[+-]?\d+,\d`)
+	notANumber   = regexp.MustCompile(`(?i)^[+-]?(nan|inf|infinity)`)
+)
+
+// longest is the most bytes that a quantity's text may have.
+const longest = 64
+
+// parse reads a number and a unit of kind k, and returns the value in SI with
+// the squeezed spelling of its unit.
+func parse(s string, k kind) (float64, string, error) {
+	text := strings.TrimSpace(s)
+	want := kinds[k]
+	switch {
+	case text == "":
+		return 0, "", fmt.Errorf("nothing was read, %s is wanted, such as %s", want.name, want.example)
+	case len(text) > longest:
+		return 0, "", fmt.Errorf("%d characters were read, %s is shorter, such as %s", len(text), want.name, want.example)
+	case notANumber.MatchString(text):
+		return 0, "", fmt.Errorf("%q is not a number, write %s such as %s", s, want.name, want.example)
+	case decimalComma.MatchString(text):
+		return 0, "", fmt.Errorf("%q has a decimal comma, write a point: %q", s, strings.Replace(text, ",", ".", 1))
+	}
+	value, rest, err := number(text)
+	if err != nil {
+		return 0, "", fmt.Errorf("%q %w, write %s such as %s", s, err, want.name, want.example)
+	}
+	spelt := squeeze(rest)
+	if spelt == "" {
+		return 0, "", fmt.Errorf("%q has no unit, write %s such as %s", s, want.name, want.example)
+	}
+	factor, ok := factors[k][spelt]
+	if !ok {
+		if other, ok := kindOf(spelt); ok {
+			return 0, "", fmt.Errorf("%q is %s, %s is wanted, such as %s", s, kinds[other].name, want.name, want.example)
+		}
+		return 0, "", fmt.Errorf("%q has an unknown unit %q, write %s in %s", s, strings.TrimSpace(rest), want.name, spellings(k))
+	}
+	v := value * factor
+	if math.IsInf(v, 0) || math.IsNaN(v) {
+		return 0, "", fmt.Errorf("%q is too large to be %s", s, want.name)
+	}
+	return v, spelt, nil
+}
+
+// number takes a decimal or an inch fraction from the front of s.
+func number(s string) (value float64, rest string, err error) {
+	if m := fraction.FindStringSubmatch(s); m != nil {
+		whole, _ := strconv.ParseFloat("0"+m[1], 64)
+		top, _ := strconv.ParseFloat(m[2], 64)
+		bottom, _ := strconv.ParseFloat(m[3], 64)
+		if bottom == 0 {
+			return 0, "", fmt.Errorf("divides by zero")
+		}
+		return whole + top/bottom, s[len(m[0]):], nil
+	}
+	m := decimal.FindString(s)
+	if m == "" {
+		return 0, "", fmt.Errorf("does not begin with a number")
+	}
+	value, err = strconv.ParseFloat(m, 64)
+	if err != nil {
+		return 0, "", fmt.Errorf("holds a number that is too large")
+	}
+	return value, s[len(m):], nil
+}
+
+// squeezer takes out what people put between the parts of a unit.
+var squeezer = strings.NewReplacer(" ", "", "·", "", "⋅", "", "∙", "", ".", "", "-", "", "*", "", "²", "2", "³", "3", "^", "", "μ", "µ")
+
+func squeeze(s string) string { return squeezer.Replace(strings.TrimSpace(s)) }
+
+// kindOf finds the kind that a unit of the wrong sort belongs to. The order is
+// fixed so that a message never changes between runs.
+func kindOf(spelt string) (kind, bool) {
+	for k := length; k <= share; k++ {
+		if _, ok := factors[k][spelt]; ok {
+			return k, true
+		}
+	}
+	return 0, false
+}
+
+// spellings lists the units of a kind for a message.
+func spellings(k kind) string {
+	var all []string
+	for s := range factors[k] {
+		all = append(all, s)
+	}
+	sort.Strings(all)
+	return strings.Join(all, ", ")
+}

@@ -1,0 +1,502 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// ErrStaticLow says that a reading at rest is not above the running one, which
+// usually means that the pressure was not set with the tool running. Sent again
+// with Sure set, it is accepted (common practice: static reads a little higher).
+var ErrStaticLow = errors.New("the reading at rest is not above the running one: was the tool running free when it was set? Look again")
+
+// Apply gives the walk after an event, or says why the event is refused; then
+// nothing has changed. Only what Next offers at that time is accepted, beside
+// signing on, leaving, notes, a hazard, and undoing.
+func (w Walk) Apply(e Event) (Walk, error) {
+	if e.Data == nil {
+		return w, errors.New("an event without data")
+	}
+	next := w.clone()
+	next.tick(e.At)
+	if err := next.apply(e); err != nil {
+		return w, err
+	}
+	next.last = e.At
+	return next, nil
+}
+
+func (w *Walk) apply(e Event) error {
+	switch d := e.Data.(type) {
+	case CardOpened:
+		return errors.New("the card is open already")
+	case TailCut:
+		return nil
+	case SignedOn:
+		return w.signOn(e.By, d)
+	}
+	switch {
+	case w.closed:
+		return errors.New("the card is closed")
+	case !w.signedOn:
+		return errors.New("nobody has signed on")
+	case !sameName(e.By, w.operator):
+		return fmt.Errorf("%s has signed on: %s signs on first", w.operator, e.By)
+	}
+	switch d := e.Data.(type) {
+	case Suspended:
+		w.signedOn = false
+		return nil
+	case NoteMade:
+		if strings.TrimSpace(d.Text) == "" {
+			return errors.New("the note is empty")
+		}
+		return nil
+	case ProblemFound:
+		if d.Bolt == 0 {
+			return w.stop(d.Reason)
+		}
+	}
+	if w.stopped != "" {
+		return errors.New("the work is stopped: only a new sign-on with a permit number reopens it")
+	}
+	if d, ok := e.Data.(Undone); ok {
+		return w.undo(d)
+	}
+	w.advance()
+	return w.take(e)
+}
+
+// take accepts an event that does what the next step asks for.
+func (w *Walk) take(e Event) error {
+	step := w.step(e.At)
+	switch s := step.(type) {
+	case Ask:
+		switch d := e.Data.(type) {
+		case Answered:
+			return w.answer(s, d)
+		case Released:
+			if d.Of == OfQuestion && d.Question == s.Question.ID {
+				return w.releaseQuestion(s, d)
+			}
+		}
+	case Snug:
+		if _, ok := e.Data.(Snugged); ok {
+			w.phase = phaseSnugGaps
+			if len(w.plan.GapPlaces) == 0 {
+				w.leaveGaps()
+			}
+			return nil
+		}
+	case GapCheck:
+		switch d := e.Data.(type) {
+		case GapsMeasured:
+			return w.measureGaps(s, d)
+		case GapsAccepted:
+			return w.acceptGaps(s, d)
+		}
+	case Set:
+		if d, ok := e.Data.(PressureSet); ok {
+			return w.setPressure(s, d)
+		}
+	case Tighten:
+		switch d := e.Data.(type) {
+		case BoltDone:
+			if d.Pass != s.Pass || !slices.Equal(d.Bolts, s.Bolts) {
+				return fmt.Errorf("bolt %d of pass %d is next", s.Bolts[0], s.Pass)
+			}
+			w.mark(s.Bolts[0], MarkDone, e.At)
+			return nil
+		case ProblemFound:
+			return w.leave(s.Bolts[0], d, e.At)
+		}
+	case Check:
+		switch d := e.Data.(type) {
+		case NutStill:
+			return w.check(s, d.Round, d.Bolt, MarkStill, e.At)
+		case NutMoved:
+			return w.check(s, d.Round, d.Bolt, MarkMoved, e.At)
+		case ProblemFound:
+			return w.leave(s.Bolt, d, e.At)
+		}
+	case Rest:
+		return w.rest(s, e)
+	case Release:
+		if d, ok := e.Data.(Released); ok {
+			return w.release(s, d, e.At)
+		}
+	case Close:
+		if d, ok := e.Data.(CardClosed); ok {
+			if err := w.notOperator(Named{Name: d.Witness, Role: d.Role, Reason: "witness"}); err != nil {
+				return err
+			}
+			w.closed, w.phase = true, phaseClosed
+			return nil
+		}
+	}
+	return fmt.Errorf("not now: next is %s", stepName(step))
+}
+
+func (w *Walk) signOn(by string, d SignedOn) error {
+	name := strings.TrimSpace(d.Name)
+	switch {
+	case w.closed:
+		return errors.New("the card is closed")
+	case name == "":
+		return errors.New("a name is needed")
+	case !sameName(by, name):
+		return fmt.Errorf("%s cannot sign on for %s", by, name)
+	case sameName(d.Second, name):
+		return errors.New("the second person is somebody else, or nobody")
+	case w.stopped != "" && strings.TrimSpace(d.Permit) == "":
+		return errors.New("the work is stopped: sign on with the number of the permit that allows it again")
+	}
+	if w.stopped != "" {
+		w.stopped = ""
+		w.doubt(func(Question) bool { return true })
+	}
+	switch {
+	case w.operator != "" && !sameName(w.operator, name):
+		w.askAll(AtHandover)
+		w.set = nil
+	case len(w.order) > 0:
+		w.askAll(AtResume)
+	}
+	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
+	w.paceFrom = time.Time{}
+	return nil
+}
+
+func (w *Walk) stop(reason string) error {
+	if strings.TrimSpace(reason) == "" {
+		return errors.New("say in a word what is wrong")
+	}
+	w.stopped = reason
+	w.set = nil
+	return nil
+}
+
+func (w *Walk) indexOf(id string) int {
+	return slices.IndexFunc(w.plan.Questions, func(q Question) bool { return q.ID == id })
+}
+
+func (w *Walk) answer(s Ask, d Answered) error {
+	q := s.Question
+	if d.Question != q.ID {
+		return fmt.Errorf("question %q is next", q.Text)
+	}
+	i := w.indexOf(q.ID)
+	switch d.Answer {
+	case Yes:
+		if q.Typed != "" && !strings.EqualFold(strings.TrimSpace(d.Typed), q.Typed) {
+			return errors.New("that is not how the tag of this job ends: stop and find the joint")
+		}
+		w.answers[i] = answered
+	case No:
+		w.answers[i] = saidNo
+		if q.OnNo == StopPage {
+			return w.stop("answered no: " + q.Text)
+		}
+	case NotApplicable:
+		if !q.MayNot {
+			return errors.New("this question always applies")
+		}
+		if strings.TrimSpace(d.Reason) == "" {
+			return errors.New("say why it does not apply")
+		}
+		w.answers[i] = answered
+	default:
+		return fmt.Errorf("%q is no answer", string(d.Answer))
+	}
+	return nil
+}
+
+// notOperator holds the rule that nobody releases his own work.
+func (w *Walk) notOperator(n Named) error {
+	switch {
+	case strings.TrimSpace(n.Name) == "" || strings.TrimSpace(n.Role) == "" || strings.TrimSpace(n.Reason) == "":
+		return errors.New("name, role and reason are needed")
+	case sameName(n.Name, w.operator):
+		return errors.New("somebody other than the operator has to decide this")
+	}
+	return nil
+}
+
+func (w *Walk) releaseQuestion(s Ask, d Released) error {
+	switch {
+	case s.Question.OnNo != Override:
+		return errors.New("nobody can release this question: it needs a yes")
+	case !s.SaidNo:
+		return errors.New("only a question answered no can be released")
+	}
+	if err := w.notOperator(d.Named); err != nil {
+		return err
+	}
+	w.answers[w.indexOf(s.Question.ID)] = answered
+	return nil
+}
+
+func (w *Walk) undo(d Undone) error {
+	if d.Question != "" {
+		i := w.indexOf(d.Question)
+		if w.phase != phaseGate || i < 0 || w.answers[i] != answered || w.plan.Questions[i].When != AtGate {
+			return errors.New("only an answer at the gate can be taken back, until the gate is passed: write a note")
+		}
+		w.answers[i] = open
+		return nil
+	}
+	if len(w.order) == 0 || w.ended {
+		return errors.New("nothing of this pass to take back; what is closed stays as it is: write a note")
+	}
+	last := w.order[len(w.order)-1]
+	left := d.Bolt > 0 && int(d.Bolt) < len(w.marks) && (w.marks[d.Bolt] == MarkLeft)
+	if d.Bolt != last && !left {
+		return fmt.Errorf("bolt %d was marked last: only it can be taken back", last)
+	}
+	w.marks[d.Bolt] = MarkOpen
+	w.why[d.Bolt] = ""
+	w.order = slices.DeleteFunc(w.order, func(b Bolt) bool { return b == d.Bolt })
+	w.paceFrom = time.Time{}
+	return nil
+}
+
+// mark writes down what became of a bolt, and how long it took.
+func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
+	w.marks[b] = m
+	w.order = append(w.order, b)
+	w.markedAt = at
+	if !w.paceFrom.IsZero() && m != MarkLeft {
+		w.paces = append(w.paces, at.Sub(w.paceFrom))
+		w.paces = w.paces[max(0, len(w.paces)-pacesKept):]
+	}
+	w.paceFrom = at
+}
+
+// pacesKept is over how many bolts the crew's pace is taken.
+const pacesKept = 9
+
+func (w *Walk) leave(b Bolt, d ProblemFound, at time.Time) error {
+	if d.Bolt != b {
+		return fmt.Errorf("bolt %d is next", b)
+	}
+	if strings.TrimSpace(d.Reason) == "" {
+		return errors.New("say why the bolt is left undone")
+	}
+	w.mark(b, MarkLeft, at)
+	w.why[b] = d.Reason
+	return nil
+}
+
+func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
+	if round != s.Round || b != s.Bolt {
+		return fmt.Errorf("bolt %d of check round %d is next", s.Bolt, s.Round)
+	}
+	w.mark(b, m, at)
+	return nil
+}
+
+func (w *Walk) release(s Release, d Released, at time.Time) error {
+	if d.Of != s.Of || d.Bolt != s.Bolt {
+		return fmt.Errorf("not now: next is %s", stepName(s))
+	}
+	if err := w.notOperator(d.Named); err != nil {
+		return err
+	}
+	switch s.Of {
+	case OfBolt:
+		w.marks[s.Bolt] = MarkReleased
+	case OfPressure:
+		w.high = 0
+	case OfRounds:
+		w.endSeries(at)
+	}
+	return nil
+}
+
+func (w *Walk) rest(s Rest, e Event) error {
+	switch d := e.Data.(type) {
+	case RestOver:
+		if !s.Over {
+			return fmt.Errorf("the rest is not over before %s", s.Until.UTC().Format("2006-01-02 15:04 UTC"))
+		}
+		w.series = 1
+		w.startCheck()
+		return nil
+	case RestWaived:
+		if err := w.notOperator(d.Named); err != nil {
+			return err
+		}
+		w.toFinalGaps()
+		return nil
+	}
+	return errors.New("not now: the gasket rests")
+}
+
+func (w *Walk) startCheck() {
+	w.phase, w.round, w.moved, w.set = phaseCheck, 1, nil, nil
+	w.clearMarks()
+}
+
+func (w *Walk) setPressure(s Set, d PressureSet) error {
+	if d.Tool != s.Slot || d.AtEnd != s.AtEnd {
+		return fmt.Errorf("not now: next is %s", stepName(s))
+	}
+	read := d.Running
+	if s.Tool.Reading == joint.Static {
+		read = d.Static
+	}
+	if err := plausible(read, s); err != nil {
+		return err
+	}
+	highest := max(d.Running, d.Static)
+	if most := s.Tool.MostPressure; most > 0 && highest > most*(1+1e-9) {
+		return fmt.Errorf("%s is above the rated pressure %s: turn it down", w.reading(highest), w.reading(most))
+	}
+	if d.Running > 0 && d.Static > 0 && d.Static <= d.Running && !d.Sure {
+		return ErrStaticLow
+	}
+	low, high := read < s.Least && !s.InBand(read), read > s.Most && !s.InBand(read)
+	switch {
+	case !s.AtEnd && low:
+		return fmt.Errorf("%s is below the band %s: turn it up while the tool runs as the chart demands", w.reading(read), w.band(s.Setting))
+	case !s.AtEnd && high:
+		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", w.reading(read), w.band(s.Setting))
+	case !s.AtEnd:
+		w.set = make([]bool, len(w.plan.Tools))
+		w.set[d.Tool] = true
+	case low:
+		w.clearMarks()
+		w.set = nil
+		w.repeat++
+	default:
+		w.ended = true
+		if high {
+			w.high = read
+		}
+	}
+	return nil
+}
+
+// plausible refuses readings that no gauge shows here: none, or ten to twenty
+// times off, as when psi is read for bar (1 bar is 14.5 psi).
+func plausible(read unit.Pressure, s Set) error {
+	if !(read > 0) {
+		return fmt.Errorf("the %s reading is needed: the chart was made %s", s.Tool.Reading, madeIn(s.Tool.Reading))
+	}
+	switch ratio := float64(read / s.Pressure); {
+	case ratio >= 10:
+		return errors.New("that is ten times the setting or more: was psi read for bar? Read the gauge again")
+	case ratio <= 0.1:
+		return errors.New("that is a tenth of the setting or less: was bar read for psi? Read the gauge again")
+	}
+	return nil
+}
+
+func (w *Walk) measureGaps(s GapCheck, d GapsMeasured) error {
+	if err := w.gapsComplete(s, d.Readings); err != nil {
+		return err
+	}
+	r := GapResult{Widest: d.Readings[0], Narrowest: d.Readings[0]}
+	for _, g := range d.Readings {
+		if g.Gap > r.Widest.Gap {
+			r.Widest = g
+		}
+		if g.Gap < r.Narrowest.Gap {
+			r.Narrowest = g
+		}
+	}
+	r.Spread = r.Widest.Gap - r.Narrowest.Gap
+	r.OverLimit = r.Spread > s.Limit+hair
+	r.Grown = s.Before >= 0 && r.Spread > s.Before+hair
+	if r.OverLimit || r.Grown {
+		w.gaps = &r
+		return nil
+	}
+	w.spread = r.Spread
+	w.leaveGaps()
+	return nil
+}
+
+// hair is below what any gap gauge shows: it keeps rounding out of comparisons.
+const hair = unit.Length(1e-7)
+
+// mostGap is the widest gap that is believed; more is a slip of the keys.
+const mostGap = unit.Length(0.2)
+
+func (w *Walk) gapsComplete(s GapCheck, readings []Gap) error {
+	var at []Bolt
+	for _, r := range readings {
+		if r.Bolt < 1 || int(r.Bolt) > w.plan.Bolts {
+			return fmt.Errorf("there is no bolt %d, the bolts are 1 to %d", r.Bolt, w.plan.Bolts)
+		}
+		if !(r.Gap >= 0 && r.Gap <= mostGap) {
+			return fmt.Errorf("a gap of %s beside bolt %d is not believable: read it again", r.Gap.Text(w.plan.System), r.Bolt)
+		}
+		if slices.Contains(at, r.Bolt) {
+			return fmt.Errorf("bolt %d was given twice", r.Bolt)
+		}
+		at = append(at, r.Bolt)
+	}
+	if !s.All {
+		if len(readings) != 2 {
+			return errors.New("the widest and the narrowest gap are needed, each with its bolt")
+		}
+		return nil
+	}
+	for _, b := range s.Places {
+		if !slices.Contains(at, b) {
+			return fmt.Errorf("the gap beside bolt %d is missing", b)
+		}
+	}
+	if len(at) != len(s.Places) {
+		return errors.New("a gap was given at a bolt that is no place to measure")
+	}
+	return nil
+}
+
+func (w *Walk) acceptGaps(s GapCheck, d GapsAccepted) error {
+	if s.Over == nil {
+		return errors.New("there is nothing to accept: measure the gaps first")
+	}
+	if err := w.notOperator(d.Named); err != nil {
+		return err
+	}
+	w.spread = s.Over.Spread
+	w.leaveGaps()
+	return nil
+}
+
+// leaveGaps goes on to what follows a measurement that is accepted.
+func (w *Walk) leaveGaps() {
+	w.gaps = nil
+	switch w.phase {
+	case phaseSnugGaps:
+		w.startPass(0)
+	case phasePassGaps:
+		if w.pass+1 < len(w.plan.Passes) {
+			w.startPass(w.pass + 1)
+			return
+		}
+		w.startCheck()
+	case phaseFinalGaps:
+		w.toEnd()
+	}
+}
+
+func (w *Walk) startPass(i int) {
+	w.phase, w.pass, w.repeat, w.set = phasePass, i, 0, nil
+	w.clearMarks()
+}
+
+func (w Walk) gapLimit() unit.Length {
+	if w.phase == phaseSnugGaps {
+		return w.plan.GapFirst
+	}
+	return w.plan.GapSpread
+}

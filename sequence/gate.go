@@ -1,0 +1,129 @@
+package sequence
+
+import "strings"
+
+// Headings of the questions.
+const (
+	headPermission = "PERMISSION"
+	headReady      = "JOINT READY"
+	headTool       = "TOOL AND AIR"
+	headPeople     = "REACTION AND PEOPLE"
+	headHandover   = "HANDOVER"
+	headResume     = "BACK AT THE FLANGE"
+	headEnd        = "BEFORE CLOSING"
+)
+
+// tailOf is how many of the tag's last characters are typed to say which joint it is.
+const tailOf = 3
+
+// questions lists what is asked for a joint, in order. The questions, their
+// order and what follows a no are common practice of the trade; the site's own
+// procedure and permit come before them.
+func questions(about About, c Conditions, toolID, gaugeID string) []Question {
+	tag := about.Tag
+	if len(tag) > tailOf {
+		tag = tag[len(tag)-tailOf:]
+	}
+	lubricant := about.Lubricant
+	if lubricant == "" {
+		lubricant = "the stated lubricant"
+	}
+	datum := about.Datum
+	if about.Bolt1OnDatum {
+		datum += " (bolt 1 is on it)"
+	}
+	var all []Question
+	add := func(id, heading, text, why, ifNo string, onNo OnNo) *Question {
+		all = append(all, Question{ID: id, When: AtGate, Heading: heading, Text: text, Why: why, IfNo: ifNo, OnNo: onNo})
+		return &all[len(all)-1]
+	}
+	if c.HazardousArea {
+		add("18", headPermission, "Is this laptop allowed here?",
+			"Ordinary electronics can ignite gas in a classified area.",
+			"Take it out. Get the permit, or work from a printed sheet.", StayOpen)
+	}
+	add("1", headPermission, "Tag reads? Type its last three characters.",
+		"Work on the wrong joint breaks a good one and leaves a bad one.",
+		"Stop. Find the joint on the work order.", StayOpen).Typed = tag
+	q := add("2", headPermission, "Is the permit live today, with your work on it?",
+		"The permit says that others keep this line safe while you work.",
+		"Stop. See the area authority.", StayOpen)
+	q.AfterBreak, q.MayNot = true, c.NeverConnected
+	q = add("3", headPermission, "Is the line isolated, vented, drained, proven at zero?",
+		"Pressure behind the joint comes out past a moving nut.",
+		"STOP PAGE. Do not touch the nuts.", StopPage)
+	q.AfterBreak, q.MayNot = true, c.NeverConnected
+	add("4", headPermission, "Is the joint cold, below 40 °C?",
+		"A hot joint burns, and its bolts hold another load when cold.",
+		"STOP PAGE. Hot work on bolts has its own procedure.", StopPage).MayNot = c.NeverConnected
+	add("5", headPermission, "Was everyone here briefed today?",
+		"Helpers who come late get hurt.",
+		"Brief them or send them away.", StayOpen)
+	add("6", headPermission, "Does one named person alone give the word?",
+		"In noise only one voice works.",
+		"Name the person, agree on the stop signal.", StayOpen)
+	add("7", headReady, "Are both faces clean and undamaged?",
+		"Bolts cannot make up for a bad face.",
+		"Clean. Damage: the responsible engineer decides.", Override)
+	add("8", headReady, "Is the gasket new, right type and size, centred?",
+		"Bolts cannot make up for a used or wrong gasket.",
+		"Stop. Get the right gasket.", StayOpen)
+	add("9", headReady, "Do flanges line up within limits, without force?",
+		"Pulling in with the bolts uses up their load. Usual limits: centre lines 1.5 mm, faces 0.8 mm, holes 3 mm.",
+		"Stop. The responsible engineer decides.", Override)
+	add("10", headReady, "Are studs, nuts right grade and length, running free?",
+		"A nut that binds eats the torque and leaves no load.",
+		"Replace or clean before the first pass.", StayOpen)
+	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
+		"The torque holds for one friction only.",
+		"Lubricate, or ask the engineer for another torque.", StayOpen)
+	add("12", headTool, "Are tool "+orNone(toolID)+", gauge "+orNone(gaugeID)+", and chart one set?",
+		"A chart fits one tool only.",
+		"Fetch the right tool, or load its chart.", StayOpen)
+	add("13", headTool, "Are hose, regulator, gauge position as on the chart?",
+		"Another hose changes the pressure at stall: the chart no longer fits.",
+		"Fit the right hose, or have the tool checked with this one.", Override)
+	add("14", headTool, "Are couplings pinned, whip restraints on, hose cut-off where required?",
+		"A loose hose whips. Above 1/2 in (12.7 mm) bore many rules want a cut-off at the source.",
+		"Fix it before the air goes on.", StayOpen).MayNot = true
+	add("15", headTool, "Is air clean, filter drained, lubricator dripping?",
+		"A wet or dry motor loses torque.",
+		"Drain, fill, let the tool run.", StayOpen).MayNot = true
+	add("16", headReady, "Are bolts numbered clockwise from "+datum+", tool side?",
+		"Counted from the other side, the order is mirrored.",
+		"Number them again.", StayOpen)
+	add("17", headPeople, "Foot on solid metal, backup wrench restrained, hands' places shown?",
+		"Tonnes go through the foot. Fingers are lost between it and its stop.",
+		"Find another place for the foot. Show again where hands stay.", StayOpen).AfterBreak = true
+	if c.DriveGas != "" && !strings.EqualFold(c.DriveGas, "air") {
+		add("19", headPeople, "Is gas exhaust ventilated and monitored?",
+			"Exhaust of "+c.DriveGas+" can take the oxygen away unseen.",
+			"Stop. Ventilate and monitor, or use air.", StayOpen).AfterBreak = true
+	}
+	if c.AtHeight {
+		add("20", headPeople, "Are tools tethered, area below closed?",
+			"Falling tools kill.",
+			"Tether everything, this laptop too. Close the area below.", StayOpen)
+	}
+	return append(all,
+		Question{ID: "h1", When: AtHandover, Heading: headHandover, Text: "Did you speak with the one before you, face to face?",
+			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
+		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
+			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
+		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool, gauge, chart, hose those on this screen?",
+			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
+		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
+			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
+		Question{ID: "engagement", When: AtEnd, Heading: headEnd, Text: "Is every stud flush with its nuts, or beyond?",
+			Why: "A nut that is not filled with thread can strip.", IfNo: "The responsible engineer decides.", OnNo: Override},
+		Question{ID: "tag", When: AtEnd, Heading: headEnd, Text: "Is the joint's tag filled in and left on it?",
+			Why: "The test crew goes by the tag.", IfNo: "Fill it in.", OnNo: StayOpen},
+	)
+}
+
+func orNone(id string) string {
+	if id == "" {
+		return "(no id)"
+	}
+	return id
+}

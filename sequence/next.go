@@ -1,0 +1,163 @@
+package sequence
+
+import (
+	"slices"
+	"time"
+)
+
+// Next is the one thing to do now. It asks again what a long break until now
+// puts in doubt.
+func (w Walk) Next(now time.Time) Step {
+	w = w.clone()
+	w.tick(now)
+	w.advance()
+	return w.step(now)
+}
+
+// step is the next thing to do when time has passed and what is complete was left.
+func (w Walk) step(now time.Time) Step {
+	switch {
+	case w.closed:
+		return Closed{At: w.last}
+	case w.stopped != "":
+		return Stop{Reason: w.stopped}
+	case !w.signedOn:
+		return SignOn{Before: w.operator}
+	case w.phase == phaseRest:
+		return Rest{Until: w.until, Over: !now.Before(w.until)}
+	}
+	if open := w.openQuestions(); len(open) > 0 {
+		return w.ask(open[0])
+	}
+	switch w.phase {
+	case phaseSnug:
+		return Snug{Snugging: w.plan.Snug, Order: w.sequenceNow()}
+	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:
+		return w.gapCheck()
+	case phasePass:
+		return w.passStep()
+	case phaseCheck:
+		return w.checkStep()
+	}
+	return Close{}
+}
+
+func (w Walk) ask(i int) Ask {
+	q := w.plan.Questions[i]
+	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
+	for j, other := range w.plan.Questions {
+		if other.When == q.When {
+			a.Of++
+			if j <= i {
+				a.Number++
+			}
+		}
+	}
+	if q.When == AtResume || q.When == AtHandover {
+		a.Last = w.Last(3)
+	}
+	return a
+}
+
+func (w Walk) place() Place {
+	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat}
+	if w.phase == phaseCheck {
+		p.Round = w.round
+	}
+	return p
+}
+
+func (w Walk) passStep() Step {
+	if !w.ended && w.next(1) == nil {
+		if i := slices.Index(w.marks, MarkLeft); i > 0 {
+			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i]}
+		}
+		return w.setStep(true)
+	}
+	if w.high > 0 {
+		return Release{Of: OfPressure, Place: w.place(), Read: w.high, Band: w.plan.Passes[w.pass].Settings[0]}
+	}
+	if !w.isSet() {
+		return w.setStep(false)
+	}
+	next := w.next(3)
+	return Tighten{Place: w.place(), Bolts: next[:1], Then: next[1:], Work: w.work()}
+}
+
+func (w Walk) checkStep() Step {
+	next := w.next(3)
+	if next == nil {
+		if i := slices.Index(w.marks, MarkLeft); i > 0 {
+			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i]}
+		}
+		return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
+	}
+	if !w.isSet() {
+		return w.setStep(false)
+	}
+	moved := append(slices.Clone(w.moved), w.notStill())
+	return Check{Place: w.place(), Bolt: next[0], Then: next[1:], Moved: moved, Work: w.work()}
+}
+
+func (w Walk) setStep(atEnd bool) Set {
+	return Set{Place: w.place(), AtEnd: atEnd, Tool: w.plan.Tools[0], Setting: w.plan.Passes[w.pass].Settings[0]}
+}
+
+func (w Walk) isSet() bool { return len(w.set) > 0 && !slices.Contains(w.set, false) }
+
+func (w Walk) work() Work {
+	left := len(w.next(w.plan.Bolts))
+	return Work{Tool: w.plan.Tools[0], Setting: w.plan.Passes[w.pass].Settings[0],
+		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
+}
+
+func (w Walk) gapCheck() GapCheck {
+	g := GapCheck{All: true, Places: w.plan.GapPlaces, Limit: w.gapLimit(), Before: w.spread, Over: w.gaps}
+	switch w.phase {
+	case phaseSnugGaps:
+		g.After = "snug"
+	case phasePassGaps:
+		g.All, g.After = false, "pass at "+w.plan.Passes[w.pass].Share.Text()
+	default:
+		g.After = "check rounds"
+	}
+	return g
+}
+
+func median(d []time.Duration) time.Duration {
+	if len(d) == 0 {
+		return 0
+	}
+	sorted := slices.Sorted(slices.Values(d))
+	return sorted[len(sorted)/2]
+}
+
+// MarkOf is what became of a bolt in the pass or round under way.
+func (w Walk) MarkOf(b Bolt) Mark {
+	if b < 1 || int(b) >= len(w.marks) {
+		return MarkOpen
+	}
+	return w.marks[b]
+}
+
+// LastAnswered is the gate question that an undo would open again, empty when
+// there is none.
+func (w Walk) LastAnswered() string {
+	if w.phase != phaseGate {
+		return ""
+	}
+	last := ""
+	for i, q := range w.plan.Questions {
+		if q.When == AtGate && w.answers[i] == answered {
+			last = q.ID
+		}
+	}
+	return last
+}
+
+// Last gives up to n bolts marked last in the pass or round under way, the latest first.
+func (w Walk) Last(n int) []Bolt {
+	last := slices.Clone(w.order)
+	slices.Reverse(last)
+	return last[:min(n, len(last))]
+}

@@ -1,0 +1,105 @@
+package sequence
+
+import (
+	"time"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// About says which joint it is, in the words of the job.
+type About struct {
+	Tag        string     `json:"tag"`
+	Where      string     `json:"where"`
+	Drawing    string     `json:"drawing"`
+	WorkOrder  string     `json:"work_order"`
+	Permit     string     `json:"permit"`
+	Procedure  string     `json:"procedure"`
+	Revision   string     `json:"revision"`
+	ApprovedBy string     `json:"approved_by"` // empty: not approved
+	ApprovedOn joint.Date `json:"approved_on"`
+	Service    string     `json:"service"`
+
+	Datum        string `json:"datum"`
+	ViewedFrom   string `json:"viewed_from"`
+	Bolt1OnDatum bool   `json:"bolt_1_on_datum"` // else bolt 1 is the first clockwise of the datum
+	Lubricant    string `json:"lubricant"`
+	Grade        string `json:"grade"`
+	Flange       string `json:"flange"`
+	Gasket       string `json:"gasket"`
+}
+
+// Conditions say which pre-start questions apply.
+type Conditions struct {
+	NeverConnected bool   `json:"never_connected"` // shop assembly: nothing to isolate
+	AtHeight       bool   `json:"at_height"`
+	HazardousArea  bool   `json:"hazardous_area"`
+	DriveGas       string `json:"drive_gas"` // "air" or the gas
+}
+
+// Procedure is how the foreman wants the joint tightened.
+type Procedure struct {
+	Pattern      Pattern
+	Given        []Bolt // the order of the pattern Given
+	Passes       []unit.Share
+	ToolsAtOnce  int
+	Snug         unit.Share // of the target, by hand
+	GapPlaces    int
+	GapFirst     unit.Length // most spread before the first pass
+	GapSpread    unit.Length // most spread after a pass
+	CheckRounds  int         // most before the engineer is asked
+	Rest         time.Duration
+	RestartAfter time.Duration
+	ReadBack     unit.Share
+}
+
+// Plan is everything computed for one joint, and all that a Walk needs. It is
+// frozen into the card.
+type Plan struct {
+	About      About       `json:"about"`
+	Conditions Conditions  `json:"conditions"`
+	System     unit.System `json:"system"`
+	Bolts      int         `json:"bolts"`
+	Thread     string      `json:"thread"`
+	Aim        joint.Aim   `json:"aim"`
+
+	Pattern  Pattern      `json:"pattern"`
+	Stations []Station    `json:"stations"`
+	Snug     Snugging     `json:"snug"`
+	Passes   []Pass       `json:"passes"`
+	Tools    []joint.Tool `json:"tools"` // by slot: slot i turns the i-th bolt of a station
+
+	GapPlaces    []Bolt      `json:"gap_places"` // bolts beside which gaps are measured
+	GapFirst     unit.Length `json:"gap_first_m"`
+	GapSpread    unit.Length `json:"gap_spread_m"`
+	CheckRounds  int         `json:"check_rounds"`
+	Rest         Span        `json:"rest"`
+	RestartAfter Span        `json:"restart_after"`
+
+	Questions []Question `json:"questions"`
+}
+
+// Snugging is the first closing of the joint by hand.
+type Snugging struct {
+	Share  unit.Share  `json:"share"`
+	Torque unit.Torque `json:"torque_Nm"`
+}
+
+// Pass is once over all bolts at one share of the target.
+type Pass struct {
+	Share    unit.Share      `json:"share"`
+	Settings []joint.Setting `json:"settings"` // by slot
+}
+
+// Span is a length of time that the card keeps as text, such as "4h0m0s".
+type Span time.Duration
+
+// MarshalText writes the span for the card.
+func (s Span) MarshalText() ([]byte, error) { return []byte(time.Duration(s).String()), nil }
+
+// UnmarshalText reads what MarshalText wrote.
+func (s *Span) UnmarshalText(text []byte) error {
+	d, err := time.ParseDuration(string(text))
+	*s = Span(d)
+	return err
+}

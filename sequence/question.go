@@ -1,0 +1,33 @@
+package sequence
+
+// When a question is asked.
+const (
+	AtGate     = "gate"     // before any work
+	AtHandover = "handover" // when another person takes over
+	AtResume   = "resume"   // when the work was left and bolts are marked
+	AtEnd      = "end"      // before the card is closed
+)
+
+// OnNo says what the answer no does. No question can be passed over.
+type OnNo string
+
+// What a no does.
+const (
+	StayOpen OnNo = "open"     // asked until somebody answers yes
+	Override OnNo = "override" // open, or a named person releases it
+	StopPage OnNo = "stop"     // the work stops until a new sign-on with a permit number
+)
+
+// Question is one pre-start or closing question. Yes is always the safe answer.
+type Question struct {
+	ID         string `json:"id"`
+	When       string `json:"when"`
+	Heading    string `json:"heading"`
+	Text       string `json:"text"`
+	Why        string `json:"why"`
+	IfNo       string `json:"if_no"`
+	OnNo       OnNo   `json:"on_no"`
+	Typed      string `json:"typed,omitempty"`       // what must be typed for yes
+	MayNot     bool   `json:"may_not,omitempty"`     // "does not apply" is allowed, with a reason
+	AfterBreak bool   `json:"after_break,omitempty"` // asked again after a long break
+}

@@ -1,0 +1,132 @@
+package sequence
+
+import (
+	"time"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// Step is the one thing to do next: one of the types of this file, no other.
+type Step interface{ step() }
+
+// SignOn: somebody has to say who works. Before is who worked last, empty on a new card.
+type SignOn struct{ Before string }
+
+// Ask: one question is open. The tightening order is not shown while one is.
+type Ask struct {
+	Question Question
+	Number   int  // 1 the first of those asked with it
+	Of       int  // how many are asked with it
+	SaidNo   bool // it was answered no and is still open
+	Last     []Bolt
+}
+
+// Snug: close the joint by hand, all nuts, in Order.
+type Snug struct {
+	Snugging
+	Order []Bolt
+}
+
+// GapCheck: measure the gaps. All places, or only the widest and narrowest.
+type GapCheck struct {
+	All    bool
+	Places []Bolt // where to measure when All
+	After  string // snug, the pass, the check rounds
+	Limit  unit.Length
+	Before unit.Length // spread of the measurement before, negative when there is none
+	Over   *GapResult  // the last measurement was beyond the limit: measure again or have it accepted
+}
+
+// GapResult is a measurement of the gaps, judged.
+type GapResult struct {
+	Widest, Narrowest Gap
+	Spread            unit.Length
+	OverLimit         bool
+	Grown             bool // wider apart than at the measurement before
+}
+
+// Set: bring the pressure to its setting and read it back, or read it at the
+// end of a pass.
+type Set struct {
+	Place
+	AtEnd bool
+	Slot  int // which of the tools
+	Tool  joint.Tool
+	joint.Setting
+}
+
+// Place says where in the job the walk is.
+type Place struct {
+	Pass   int // 1 the first; the last pass's settings serve the check rounds
+	Of     int // passes
+	Share  unit.Share
+	Round  int // of check rounds, 0 in a pass
+	Repeat int // how often this pass was begun again
+}
+
+// Tighten: one station of a pass.
+type Tighten struct {
+	Place
+	Bolts []Bolt
+	Then  []Bolt // those that come next
+	Work
+}
+
+// Check: one bolt of a check round, clockwise at full torque.
+type Check struct {
+	Place
+	Bolt  Bolt
+	Then  []Bolt
+	Moved []int // nuts that moved in each round of this series so far
+	Work
+}
+
+// Work is what a bolt needs to be tightened or checked.
+type Work struct {
+	Tool    joint.Tool
+	Setting joint.Setting
+	Done    int           // bolts marked so far
+	Left    int           // bolts still to do, this one included
+	Pace    time.Duration // a bolt at the crew's own pace, 0 not known yet
+}
+
+// Rest: the gasket creeps; nothing to do before Until, or a named person waives it.
+type Rest struct {
+	Until time.Time
+	Over  bool
+}
+
+// Release: a named person, not the operator, has to decide.
+type Release struct {
+	Of     ReleaseOf
+	Place  Place
+	Bolt   Bolt   // left undone
+	Reason string // why it was left
+	Read   unit.Pressure
+	Band   joint.Setting
+	Rounds int // check rounds made
+}
+
+// Close: all is done; the operator and a witness close the card.
+type Close struct{}
+
+// Closed: the card is closed.
+type Closed struct{ At time.Time }
+
+// Stop: the work is stopped and no order is shown. Only a new sign-on with a
+// permit number reopens it.
+type Stop struct{ Reason string }
+
+func (SignOn) step()   {}
+func (Ask) step()      {}
+func (Snug) step()     {}
+func (GapCheck) step() {}
+func (Set) step()      {}
+func (Tighten) step()  {}
+func (Check) step()    {}
+func (Rest) step()     {}
+func (Release) step()  {}
+func (Close) step()    {}
+func (Closed) step()   {}
+func (Stop) step()     {}

@@ -1,0 +1,367 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"evenload/joint/unit"
+)
+
+// Walk is the order of the work on one joint and the safety rules behind it: a
+// value that events change. Apply works on a copy, so an event that is refused,
+// or that the disk refuses, leaves nothing behind.
+type Walk struct {
+	plan *Plan // shared, never changed
+	last time.Time
+
+	operator string
+	second   string
+	permit   string
+	signedOn bool
+	stopped  string // why the work is stopped, empty when it is not
+	closed   bool
+
+	answers []state // of plan.Questions
+	phase   phase
+	pass    int // index of the pass under way
+	repeat  int // times that this pass was begun again
+	series  int // of check rounds: 0 before the rest, 1 after it
+	round   int // of the series, 1 the first
+
+	set    []bool   // slots whose pressure is set and read back
+	marks  []Mark   // by bolt, for the pass or round under way
+	order  []Bolt   // the bolts marked, in the order of marking
+	why    []string // by bolt, why it was left
+	moved  []int    // nuts that moved in the closed rounds of this series
+	ended  bool     // the end reading of the pass was taken
+	high   unit.Pressure
+	gaps   *GapResult // the last measurement of this stage, while it is beyond its limit
+	spread unit.Length
+	until  time.Time // end of the rest
+
+	paces    []time.Duration // between the last bolts
+	paceFrom time.Time       // when the bolt before was marked, zero after a break
+	markedAt time.Time       // of the last mark: the rest begins there
+}
+
+// phase is the stage of the job, in order.
+type phase int
+
+const (
+	phaseGate phase = iota
+	phaseSnug
+	phaseSnugGaps
+	phasePass
+	phasePassGaps
+	phaseCheck
+	phaseRest
+	phaseFinalGaps
+	phaseEnd
+	phaseClosed
+)
+
+// state is that of a question.
+type state int
+
+const (
+	notAsked state = iota // it does not stand in the way
+	open
+	saidNo
+	answered
+)
+
+// Mark is what became of a bolt in the pass or round under way.
+type Mark int
+
+// The marks of a bolt.
+const (
+	MarkOpen Mark = iota
+	MarkDone
+	MarkStill
+	MarkMoved
+	MarkLeft     // left undone, waits for a release
+	MarkReleased // left undone and released
+)
+
+// New begins the walk of a plan. It refuses plans that this version plans but
+// does not walk yet.
+func New(plan *Plan) (Walk, error) {
+	switch {
+	case len(plan.Passes) == 0 || len(plan.Stations) == 0:
+		return Walk{}, errors.New("the plan has no passes: mend the errors that check lists")
+	case len(plan.Tools) != 1:
+		return Walk{}, fmt.Errorf("the job wants %d tools at once: they are planned, but only one can be walked yet; set tools_at_once = 1", len(plan.Tools))
+	}
+	for _, p := range plan.Passes {
+		if len(p.Settings) != len(plan.Tools) {
+			return Walk{}, errors.New("the plan has a pass without a setting for each tool")
+		}
+	}
+	if err := checkStations(plan); err != nil {
+		return Walk{}, err
+	}
+	if !slices.ContainsFunc(plan.Questions, func(q Question) bool { return q.When == AtGate }) {
+		return Walk{}, errors.New("the plan has no pre-start questions")
+	}
+	w := Walk{plan: plan, spread: -1, answers: make([]state, len(plan.Questions))}
+	for i, q := range plan.Questions {
+		if q.When == AtGate {
+			w.answers[i] = open
+		}
+	}
+	w.clearMarks()
+	return w, nil
+}
+
+// checkStations guards against a card whose plan was written by hand.
+func checkStations(plan *Plan) error {
+	if plan.Bolts < FewestBolts || plan.Bolts > MostBolts {
+		return fmt.Errorf("the plan has %d bolts, %d to %d can be walked", plan.Bolts, FewestBolts, MostBolts)
+	}
+	seen := make([]bool, plan.Bolts+1)
+	count := 0
+	for _, s := range plan.Stations {
+		for _, b := range s {
+			if b < 1 || int(b) > plan.Bolts || seen[b] {
+				return fmt.Errorf("the plan's order names bolt %d twice, or the joint has none of that number", b)
+			}
+			seen[b] = true
+			count++
+		}
+		if len(s) != 1 {
+			return fmt.Errorf("the plan has a station of %d bolts for one tool", len(s))
+		}
+	}
+	if count != plan.Bolts {
+		return fmt.Errorf("the plan's order has %d of %d bolts", count, plan.Bolts)
+	}
+	return nil
+}
+
+// Reopened is the walk when its card is opened again: whoever works signs on
+// first. It is no event; replaying a card never needs it.
+func (w Walk) Reopened() Walk {
+	w.signedOn = false
+	return w
+}
+
+// Replay applies all events of a card after its first.
+func Replay(plan *Plan, events []Event) (Walk, error) {
+	w, err := New(plan)
+	if err != nil {
+		return w, err
+	}
+	for i, e := range events {
+		next, err := w.Apply(e)
+		if err != nil {
+			return w, fmt.Errorf("event %d of the card, %q: %w", i+2, string(e.Data.Kind()), err)
+		}
+		w = next
+	}
+	return w, nil
+}
+
+// Plan is what the walk goes by.
+func (w Walk) Plan() *Plan { return w.plan }
+
+// Operator is who signed on last.
+func (w Walk) Operator() string { return w.operator }
+
+// Second is the second person, as signed on.
+func (w Walk) Second() string { return w.second }
+
+// IsClosed says that the card is closed.
+func (w Walk) IsClosed() bool { return w.closed }
+
+func (w *Walk) clearMarks() {
+	w.marks = make([]Mark, w.plan.Bolts+1)
+	w.why = make([]string, w.plan.Bolts+1)
+	w.order = nil
+	w.ended = false
+	w.high = 0
+	w.paceFrom = time.Time{}
+}
+
+// clone copies what an event may change.
+func (w Walk) clone() Walk {
+	w.answers = slices.Clone(w.answers)
+	w.set = slices.Clone(w.set)
+	w.marks = slices.Clone(w.marks)
+	w.why = slices.Clone(w.why)
+	w.order = slices.Clone(w.order)
+	w.moved = slices.Clone(w.moved)
+	w.paces = slices.Clone(w.paces)
+	return w
+}
+
+// tick lets time pass up to at: a break longer than the plan's, or a clock
+// that went back, puts in doubt what may have changed meanwhile.
+func (w *Walk) tick(at time.Time) {
+	if w.last.IsZero() || w.closed {
+		return
+	}
+	if gap := at.Sub(w.last); gap < 0 || gap > time.Duration(w.plan.RestartAfter) {
+		w.doubt(func(q Question) bool { return q.AfterBreak })
+	}
+}
+
+// doubt asks the chosen gate questions again, where they were answered, and
+// the pressure with them.
+func (w *Walk) doubt(which func(Question) bool) {
+	for i, q := range w.plan.Questions {
+		if q.When == AtGate && which(q) {
+			w.answers[i] = open
+		}
+	}
+	w.set = nil
+	w.paceFrom = time.Time{}
+}
+
+// open lists the questions that stand in the way, in order.
+func (w Walk) openQuestions() []int {
+	var open []int
+	for i, a := range w.answers {
+		if a == notAsked || a == answered {
+			continue
+		}
+		open = append(open, i)
+	}
+	return open
+}
+
+// askAll puts all questions of a stage in the way.
+func (w *Walk) askAll(when string) {
+	for i, q := range w.plan.Questions {
+		if q.When == when {
+			w.answers[i] = open
+		}
+	}
+}
+
+func sameName(a, b string) bool {
+	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+}
+
+// advance moves over what is complete, so that the walk stands at the next
+// thing to do. It is never done before an undo, which reaches back.
+func (w *Walk) advance() {
+	for {
+		switch {
+		case w.phase == phaseGate && len(w.openQuestions()) == 0:
+			w.phase = phaseSnug
+		case w.phase == phasePass && w.ended && w.high == 0:
+			w.phase = phasePassGaps
+			w.set = nil
+			w.clearMarks()
+			if len(w.plan.GapPlaces) == 0 {
+				w.leaveGaps()
+			}
+		case w.phase == phaseCheck && w.roundDone():
+			w.endRound()
+		default:
+			return
+		}
+	}
+}
+
+// roundDone says that every bolt of the check round has its mark and nothing
+// waits for a release.
+func (w Walk) roundDone() bool {
+	return w.next(1) == nil && !slices.Contains(w.marks, MarkLeft) && !w.roundsUsedUp()
+}
+
+// roundsUsedUp says that the last round allowed is made and nuts still moved:
+// only a named person can end the series then.
+func (w Walk) roundsUsedUp() bool {
+	return w.phase == phaseCheck && w.next(1) == nil && !slices.Contains(w.marks, MarkLeft) &&
+		w.notStill() > 0 && w.round >= w.plan.CheckRounds
+}
+
+// notStill counts the nuts of this round that moved or could not be checked.
+func (w Walk) notStill() int {
+	n := 0
+	for _, m := range w.marks {
+		if m == MarkMoved || m == MarkReleased {
+			n++
+		}
+	}
+	return n
+}
+
+// endRound closes a check round: another one when a nut moved, else the rest
+// or the final checks.
+func (w *Walk) endRound() {
+	moved := w.notStill()
+	w.clearMarks()
+	if moved > 0 {
+		w.moved = append(w.moved, moved)
+		w.round++
+		return
+	}
+	w.endSeries(w.markedAt)
+}
+
+// endSeries leaves the check rounds: for the rest the first time, where the
+// plan has one, else for the final gaps.
+func (w *Walk) endSeries(from time.Time) {
+	w.clearMarks()
+	w.set = nil
+	if w.series == 0 && w.plan.Rest > 0 {
+		w.phase = phaseRest
+		w.until = from.Add(time.Duration(w.plan.Rest))
+		return
+	}
+	w.toFinalGaps()
+}
+
+func (w *Walk) toFinalGaps() {
+	w.phase = phaseFinalGaps
+	if len(w.plan.GapPlaces) == 0 {
+		w.toEnd()
+	}
+}
+
+func (w *Walk) toEnd() {
+	w.phase = phaseEnd
+	w.askAll(AtEnd)
+}
+
+// sequenceNow is the bolts of the pass or round under way, in order.
+func (w Walk) sequenceNow() []Bolt {
+	bolts := make([]Bolt, 0, w.plan.Bolts)
+	if w.phase == phaseCheck {
+		for b := range w.plan.Bolts {
+			bolts = append(bolts, Bolt(b+1))
+		}
+		return bolts
+	}
+	for _, s := range w.plan.Stations {
+		bolts = append(bolts, s...)
+	}
+	return bolts
+}
+
+// next gives up to n bolts that have no mark yet, in order.
+func (w Walk) next(n int) []Bolt {
+	var next []Bolt
+	take := func(b Bolt) bool {
+		if w.marks[b] == MarkOpen {
+			next = append(next, b)
+		}
+		return len(next) < n
+	}
+	if w.phase == phaseCheck {
+		for b := 1; b <= w.plan.Bolts && take(Bolt(b)); b++ {
+		}
+		return next
+	}
+	for _, s := range w.plan.Stations {
+		if !take(s[0]) {
+			break
+		}
+	}
+	return next
+}

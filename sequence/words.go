@@ -1,0 +1,274 @@
+package sequence
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// The sentences that every screen, the line mode and the record share.
+const (
+	SiteFirst   = "Site procedure and permit come first. Eye, ear, hand and foot protection on."
+	NotLoadWord = "Torque is not load: the bolt load is an estimate."
+	OnlyFor     = "For tightening a cold joint without pressure. Never for loosening, hot, leaking or live joints."
+	StillWord   = "A still nut is no measurement: this pressure moved it no further, no more."
+	SetCaution  = "Socket OFF the nut, arm clear of hands. The gauge rises at stall: leave it."
+	TightenHint = "Hands clear of arm and barrel. Foot on its stop. Hold until it stalls."
+	CheckHint   = "Let the tool run into the load. Hands clear of arm and barrel."
+	SnugHint    = "By hand wrench only: no power tool yet. Hands clear of the closing gap."
+	GapHint     = "Air off the tool while you measure. Fingers out of the gap."
+	RestHint    = "Leave the joint alone: no pressure, no heat. The end time is kept on the card."
+	StopHint    = "Leave the nuts. Everybody back. Tell the foreman and the area authority."
+	ReleaseHint = "Somebody other than the operator decides, and is named in the record."
+	CloseHint   = "Closing is no permission to test or start up: that has its own permit."
+	StallsHigh  = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
+)
+
+// madeIn says how a chart was made.
+func madeIn(r joint.Reading) string {
+	if r == joint.Static {
+		return "with the tool still"
+	}
+	return "with the tool running free"
+}
+
+// MadeIn says how the chart of a tool was made.
+func MadeIn(t joint.Tool) string { return "chart made " + madeIn(t.Reading) }
+
+// SetWords are the lines that tell how to set the pressure.
+func (s Set) SetWords() []string {
+	value := s.Gauged(s.Set)
+	if s.AtEnd {
+		if s.Tool.Reading == joint.Static {
+			return []string{"Read the gauge again", "tool still"}
+		}
+		return []string{"Read the gauge again", "while the tool runs free"}
+	}
+	if s.Tool.Reading == joint.Static {
+		return []string{"Turn UP to " + value, "with the tool still, trigger off"}
+	}
+	return []string{"Turn UP to " + value, "while the tool runs free"}
+}
+
+// Gauged prints a pressure as this tool's gauge shows it, with its unit.
+func (s Set) Gauged(p unit.Pressure) string { return Gauged(s.Tool, p) }
+
+// Gauged prints a pressure as the tool's gauge shows it, with its unit.
+func Gauged(t joint.Tool, p unit.Pressure) string {
+	return p.Reading(t.Gauge.Unit, t.Gauge.Division) + " " + string(t.Gauge.Unit)
+}
+
+// Band prints the read-back band of a setting in the gauge's own unit.
+func Band(t joint.Tool, s joint.Setting) string {
+	fine := t.Gauge.Division / 10
+	return s.Least.Reading(t.Gauge.Unit, fine) + " to " + s.Most.Reading(t.Gauge.Unit, fine) + " " + string(t.Gauge.Unit)
+}
+
+func (w Walk) reading(p unit.Pressure) string { return Gauged(w.plan.Tools[0], p) }
+
+func (w Walk) band(s joint.Setting) string { return Band(w.plan.Tools[0], s) }
+
+// State is the word for the state in which the gauge is read.
+func State(t joint.Tool) string {
+	if t.Reading == joint.Static {
+		return "at rest"
+	}
+	return "running"
+}
+
+// Title says in a few words where in the job a step stands.
+func Title(s Step) string {
+	switch s := s.(type) {
+	case SignOn:
+		return "SIGN ON"
+	case Ask:
+		switch s.Question.When {
+		case AtHandover:
+			return fmt.Sprintf("HANDOVER   %d of %d", s.Number, s.Of)
+		case AtResume:
+			return "RESUME"
+		case AtEnd:
+			return fmt.Sprintf("CLOSING   %d of %d", s.Number, s.Of)
+		}
+		return fmt.Sprintf("GATE   %d of %d", s.Number, s.Of)
+	case Snug:
+		return "SNUG   by hand"
+	case GapCheck:
+		return "GAPS   after " + s.After
+	case Set:
+		if s.AtEnd {
+			return "READ AGAIN   " + s.Place.Text()
+		}
+		return "SET   " + s.Place.Text()
+	case Tighten:
+		return s.Place.Text()
+	case Check:
+		return s.Place.Text()
+	case Rest:
+		return "REST"
+	case Release:
+		return "RELEASE   " + s.Place.Text()
+	case Close:
+		return "CLOSE"
+	case Closed:
+		return "CLOSED"
+	case Stop:
+		return "STOP"
+	}
+	return ""
+}
+
+// Text says where in the job a place is.
+func (p Place) Text() string {
+	if p.Round > 0 {
+		return fmt.Sprintf("CHECK ROUND %d   full torque", p.Round)
+	}
+	text := fmt.Sprintf("PASS %d of %d   %s", p.Pass, p.Of, p.Share.Text())
+	if p.Repeat > 0 {
+		text += "   again"
+	}
+	return text
+}
+
+// stepName is a step in a sentence.
+func stepName(s Step) string {
+	switch s := s.(type) {
+	case SignOn:
+		return "signing on"
+	case Ask:
+		return "the question: " + s.Question.Text
+	case Snug:
+		return "snug by hand"
+	case GapCheck:
+		return "the gaps after " + s.After
+	case Set:
+		if s.AtEnd {
+			return "reading the gauge at the end of the pass"
+		}
+		return "setting the pressure"
+	case Tighten:
+		return fmt.Sprintf("bolt %d", s.Bolts[0])
+	case Check:
+		return fmt.Sprintf("bolt %d of check round %d", s.Bolt, s.Round)
+	case Rest:
+		return "the rest"
+	case Release:
+		return "a release by a named person"
+	case Close:
+		return "closing"
+	case Closed:
+		return "nothing, the card is closed"
+	case Stop:
+		return "nothing, the work is stopped"
+	}
+	return "nothing"
+}
+
+// ReleaseWords says what has to be decided, and what for.
+func (w Walk) ReleaseWords(r Release) []string {
+	t := w.plan.Tools[0]
+	switch r.Of {
+	case OfBolt:
+		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
+			"Take it back and do it, or have a named person let the work go on without it."}
+	case OfPressure:
+		return []string{
+			fmt.Sprintf("The gauge reads %s at the end, the band is %s.", Gauged(t, r.Read), Band(t, r.Band)),
+			fmt.Sprintf("At risk: all bolts of this pass, meant for %s.", r.Band.Torque.Text(w.plan.System)),
+			w.torqueAt(r.Read), StallsHigh}
+	case OfRounds:
+		return []string{fmt.Sprintf("Nuts still moved in check round %d, the last one planned.", r.Rounds),
+			"More rounds seldom help: gasket, lubricant and setting are to be looked at.",
+			"The responsible engineer decides whether the joint is good."}
+	}
+	return nil
+}
+
+// torqueAt says what a reading gives on the chart.
+func (w Walk) torqueAt(p unit.Pressure) string {
+	torque, err := w.plan.Tools[0].Chart.Torque(p)
+	if err != nil {
+		return "The reading is beyond the chart: its torque is not known."
+	}
+	return fmt.Sprintf("By the chart that reading gives %s.", torque.Text(w.plan.System))
+}
+
+// GapWords says how a measurement beyond the limit was judged.
+func (g GapCheck) GapWords(s unit.System) []string {
+	if g.Over == nil {
+		return nil
+	}
+	o := g.Over
+	words := []string{fmt.Sprintf("Spread %s: widest %s beside bolt %d, narrowest %s beside bolt %d.",
+		o.Spread.Text(s), o.Widest.Gap.Text(s), o.Widest.Bolt, o.Narrowest.Gap.Text(s), o.Narrowest.Bolt)}
+	if o.OverLimit {
+		words = append(words, fmt.Sprintf("The limit is %s.", g.Limit.Text(s)))
+	}
+	if o.Grown {
+		words = append(words, fmt.Sprintf("It has grown: it was %s.", g.Before.Text(s)))
+	}
+	if g.After == "check rounds" {
+		return append(words, "Do not tighten further: measure again, or the responsible engineer decides.")
+	}
+	return append(words, fmt.Sprintf("Raise no torque. Work the wide side, near bolt %d, at the same pressure; measure again.", o.Widest.Bolt))
+}
+
+// About is a length of time as people say it: "about 6 min".
+func AboutTime(d time.Duration) string {
+	switch {
+	case d < time.Minute:
+		return "under a minute"
+	case d < 90*time.Minute:
+		return fmt.Sprintf("about %d min", int(d.Round(time.Minute).Minutes()))
+	}
+	return fmt.Sprintf("about %.1f h", d.Hours())
+}
+
+// LeftWords says how much is left: "5 of 12 done, about 6 min left".
+func (k Work) LeftWords() string {
+	text := fmt.Sprintf("%d of %d done", k.Done, k.Done+k.Left)
+	if k.Pace > 0 {
+		text += ", " + AboutTime(k.Pace*time.Duration(k.Left)) + " left"
+	}
+	return text
+}
+
+// ThenWords names the bolts that come next: "then 5, then 11".
+func ThenWords(then []Bolt) string {
+	var parts []string
+	for _, b := range then {
+		parts = append(parts, fmt.Sprintf("then %d", b))
+	}
+	if len(parts) == 0 {
+		return "the last one"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Bolts prints bolt numbers as a list: "1, 7, 4".
+func BoltList(bolts []Bolt) string {
+	var parts []string
+	for _, b := range bolts {
+		parts = append(parts, fmt.Sprint(b))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// AnsweredWords lists the answers given at the gate so far.
+func (w Walk) AnsweredWords() string {
+	var yes, open int
+	for i, q := range w.plan.Questions {
+		if q.When != AtGate {
+			continue
+		}
+		if w.answers[i] == answered {
+			yes++
+		} else {
+			open++
+		}
+	}
+	return fmt.Sprintf("%d of %d, %d open", yes, yes+open, open)
+}

@@ -1,0 +1,272 @@
+// Package tui is what a person sees: the router, and one clamp for every frame.
+// It draws the state of the walk and sends events; it decides nothing.
+package tui
+
+import (
+	"fmt"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/data/card"
+	"evenload/joint/unit"
+	"evenload/sequence"
+	"evenload/tui/draw"
+	"evenload/tui/walk"
+)
+
+// GateRest is how long a question has to be on screen before a key answers it:
+// keys sent earlier were meant for the screen before.
+const GateRest = 250 * time.Millisecond
+
+// Options are what the command line says about screens.
+type Options struct {
+	Theme   draw.Theme
+	System  unit.System   // "" takes the job's
+	KeyRest time.Duration // keys must have rested this long before a bolt counts as done
+	Now     func() time.Time
+}
+
+// root is the model of the walk: it turns keys into events, has them written,
+// and shows the walk that follows.
+type root struct {
+	opt     Options
+	session *card.Session
+	screen  walk.Screen
+	step    sequence.Step
+	notice  string
+	help    bool
+
+	width, height int
+	lastKey       time.Time // when any key was pressed last
+	shownAt       time.Time // when the screen came up
+	writing       bool
+	leaving       bool // after the write that is under way
+	suspending    bool
+	broken        error // the card cannot be written any more
+}
+
+// recorded comes back from the disk.
+type recorded struct {
+	walk sequence.Walk
+	err  error
+	note string
+}
+
+// tick is once a minute, so that a break or the end of a rest shows by itself.
+type tick time.Time
+
+func newRoot(s *card.Session, opt Options) *root {
+	if opt.System == "" {
+		opt.System = s.Walk.Plan().System
+	}
+	r := &root{opt: opt, session: s}
+	r.show()
+	return r
+}
+
+func (r *root) Init() tea.Cmd { return everyMinute() }
+
+func everyMinute() tea.Cmd { return tea.Tick(time.Minute, func(t time.Time) tea.Msg { return tick(t) }) }
+
+// show puts up the screen of the step that is next.
+func (r *root) show() {
+	r.step = r.session.Walk.Next(r.opt.Now())
+	r.screen = walk.For(r.view())
+	r.shownAt = r.opt.Now()
+}
+
+func (r *root) view() walk.View {
+	return walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.opt.System,
+		Seal: r.session.Seal(), Width: r.width, Height: r.height}
+}
+
+// Update turns messages into state and effects.
+func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch m := msg.(type) {
+	case tea.WindowSizeMsg:
+		r.width, r.height = m.Width, m.Height
+		return r, tea.ClearScreen
+	case recorded:
+		return r.recorded(m)
+	case tick:
+		r.refresh()
+		return r, everyMinute()
+	case tea.ResumeMsg:
+		r.show()
+		return r, tea.ClearScreen
+	case hangUp:
+		return r, r.leave()
+	case tea.KeyMsg:
+		return r.key(m)
+	}
+	return r, nil
+}
+
+// refresh shows another screen when time alone has changed what is next, and
+// leaves the screen, with what is typed in it, alone otherwise.
+func (r *root) refresh() {
+	if next := r.session.Walk.Next(r.opt.Now()); sequence.Title(next) != sequence.Title(r.step) || isRest(next) {
+		r.show()
+	}
+}
+
+func isRest(s sequence.Step) bool {
+	_, ok := s.(sequence.Rest)
+	return ok
+}
+
+func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
+	now := r.opt.Now()
+	since := now.Sub(r.lastKey)
+	r.lastKey = now
+	if r.writing {
+		return r, nil // the answer to the key before is still on its way to the disk
+	}
+	switch {
+	case r.help:
+		r.help = false
+		return r, nil
+	case k.String() == "ctrl+z":
+		r.suspending = true
+		return r, r.leave()
+	case draw.TooSmall(r.width, r.height):
+		if k.String() == "ctrl+c" || k.String() == "q" {
+			return r, r.leave()
+		}
+		return r, nil
+	case !r.screen.Typing() && (k.Paste || len(k.Runes) > 1):
+		r.notice = "Not understood: one key at a time, and no paste."
+		return r, nil
+	}
+	r.refresh()
+	r.notice = ""
+	screen, want := r.screen.Key(k, r.view())
+	switch {
+	case want.Leave:
+		return r, r.leave()
+	case want.Help:
+		r.help = true
+		return r, nil
+	case want.Marks && since < r.opt.KeyRest:
+		r.notice = "NOT DONE: hold or double key. Wait a moment, then press once."
+		return r, nil
+	case want.Gate && now.Sub(r.shownAt) < GateRest:
+		r.notice = "NOT TAKEN: read the question first."
+		return r, nil
+	}
+	r.screen = screen
+	r.notice = want.Notice
+	if want.Event == nil {
+		return r, nil
+	}
+	return r, r.send(want.Event, want.Notice)
+}
+
+// send has an event accepted on a copy and written; recorded shows it.
+func (r *root) send(d sequence.Data, note string) tea.Cmd {
+	if r.broken != nil {
+		r.notice = cardBroken(r.broken)
+		return nil
+	}
+	by := r.session.Walk.Operator()
+	if s, ok := d.(sequence.SignedOn); ok {
+		by = s.Name
+	}
+	e := sequence.Event{At: card.Stamp(r.opt.Now()), By: by, Data: d}
+	next, err := r.session.Walk.Apply(e)
+	if err != nil {
+		r.notice = "NOT TAKEN: " + err.Error()
+		r.refresh()
+		return nil
+	}
+	r.writing = true
+	s := r.session
+	return func() tea.Msg { return recorded{walk: next, err: s.Write(e), note: note} }
+}
+
+func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
+	r.writing = false
+	if m.err != nil {
+		r.broken = m.err
+		r.notice = cardBroken(m.err)
+		if r.leaving || r.suspending {
+			return r, tea.Quit
+		}
+		return r, nil
+	}
+	r.session.Walk = m.walk
+	r.notice = m.note
+	if err := r.session.CopyError(); err != nil {
+		r.notice = "SECOND COPY FAILED, the card itself is safe: " + err.Error()
+	}
+	switch {
+	case r.suspending:
+		r.suspending = false
+		r.show()
+		return r, tea.Suspend
+	case r.leaving:
+		return r, tea.Quit
+	}
+	r.show()
+	return r, nil
+}
+
+func cardBroken(err error) string {
+	return "NOT RECORDED, so not done: " + err.Error() + ". Leave, and open the card again."
+}
+
+// leave writes that the operator left, where somebody is at work, and quits.
+func (r *root) leave() tea.Cmd {
+	if r.writing {
+		r.leaving = true
+		return nil
+	}
+	out := tea.Quit
+	if r.suspending {
+		out = tea.Suspend
+	}
+	_, signedOff := r.step.(sequence.SignOn)
+	if signedOff || r.session.Walk.IsClosed() || r.broken != nil {
+		r.suspending = false
+		return out
+	}
+	r.leaving = !r.suspending
+	if cmd := r.send(sequence.Suspended{}, ""); cmd != nil {
+		return cmd
+	}
+	r.suspending = false
+	return out
+}
+
+// View draws the frame. Nothing reaches the terminal but through here.
+func (r *root) View() string {
+	if r.width == 0 || r.height == 0 {
+		return "evenload"
+	}
+	v := r.view()
+	f := r.screen.Frame(v)
+	if r.help {
+		f = helpFrame(v, f)
+	}
+	f.Notice = r.notice
+	if r.writing {
+		f.Notice = "writing"
+	}
+	return draw.Clamp(f.Render(r.width, r.height, r.opt.Theme), r.width, r.height)
+}
+
+// helpFrame explains the keys of the screen below it.
+func helpFrame(v walk.View, below draw.Frame) draw.Frame {
+	f := draw.Frame{Left: below.Left, Right: "HELP", Caution: sequence.SiteFirst, Keys: []draw.Key{{Key: "any key", Does: "back"}}}
+	f.Body = []string{"", "  Keys on this screen:", ""}
+	for _, k := range below.Keys {
+		f.Body = append(f.Body, fmt.Sprintf("    %-12s %s", k.Key, k.Does))
+	}
+	f.Body = append(f.Body, "",
+		"  A bolt is done only when this screen shows the next one: then it is on the disk.",
+		"  A key pressed twice or held counts once. u takes back the last bolt.",
+		"  Leaving is safe at any time: the card goes on at the same bolt.", "",
+		"  "+sequence.NotLoadWord)
+	return f
+}

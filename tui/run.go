@@ -1,0 +1,36 @@
+package tui
+
+import (
+	"fmt"
+	"os"
+	"os/signal"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/data/card"
+)
+
+// hangUp is sent when the window was closed or the line dropped.
+type hangUp struct{}
+
+// Walk shows the walk on the terminal until the operator leaves.
+func Walk(s *card.Session, opt Options) error {
+	r := newRoot(s, opt)
+	p := tea.NewProgram(r, tea.WithAltScreen())
+	lost := make(chan os.Signal, 1)
+	signal.Notify(lost, hangUps...)
+	defer signal.Stop(lost)
+	stop := make(chan struct{})
+	defer close(stop)
+	go func() {
+		select {
+		case <-lost:
+			p.Send(hangUp{})
+		case <-stop:
+		}
+	}()
+	if _, err := p.Run(); err != nil {
+		return fmt.Errorf("the screen failed: %w; the card is safe, open it again", err)
+	}
+	return r.broken
+}

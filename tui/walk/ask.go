@@ -1,0 +1,194 @@
+package walk
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+// ask puts one question. Its text field is for what a question wants typed,
+// for the reason why it does not apply, or for who releases it.
+type ask struct {
+	step sequence.Ask
+	form form
+	mode askMode
+}
+
+type askMode int
+
+const (
+	askPlain askMode = iota
+	askTyped
+	askReason
+	askRelease
+)
+
+func newAsk(s sequence.Ask) ask {
+	a := ask{step: s}
+	if s.Question.Typed != "" {
+		a.mode = askTyped
+		a.form = newForm(input("Last characters of the tag", "", "Enter", false))
+	}
+	return a
+}
+
+func (a ask) Typing() bool { return a.mode != askPlain }
+
+func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	if a.mode != askPlain {
+		return a.typing(k)
+	}
+	if want, ok := common(k); ok {
+		return a, want
+	}
+	q := a.step.Question
+	switch k.String() {
+	case "y":
+		return a, Want{Event: sequence.Answered{Question: q.ID, Answer: sequence.Yes}, Gate: true}
+	case "n":
+		return a, Want{Event: sequence.Answered{Question: q.ID, Answer: sequence.No}, Gate: true}
+	case "a":
+		if q.MayNot {
+			a.mode, a.form = askReason, newForm(input("Why it does not apply", "", "", false))
+			return a, Want{}
+		}
+		return a, Want{Notice: "This question always applies."}
+	case "r":
+		if a.mayRelease() {
+			a.mode, a.form = askRelease, namedForm("Reason")
+		}
+	case "u":
+		return a, a.undo(v)
+	}
+	return a, Want{}
+}
+
+// undo takes back the bolt marked last, where marks are asked for, else the
+// answer before.
+func (a ask) undo(v View) Want {
+	if len(a.step.Last) > 0 {
+		return Want{Event: sequence.Undone{Bolt: a.step.Last[0]}}
+	}
+	if id := v.Walk.LastAnswered(); id != "" {
+		return Want{Event: sequence.Undone{Question: id}}
+	}
+	return Want{}
+}
+
+func (a ask) mayRelease() bool { return a.step.SaidNo && a.step.Question.OnNo == sequence.Override }
+
+func (a ask) typing(k tea.KeyMsg) (Screen, Want) {
+	switch k.String() {
+	case "ctrl+c":
+		return a, Want{Leave: true}
+	case "esc":
+		if a.mode != askTyped {
+			a.mode = askPlain
+		}
+		return a, Want{}
+	}
+	if a.mode == askTyped && k.Paste {
+		return a, Want{Notice: "Read the tag and type it: a paste proves nothing."}
+	}
+	next, complete, missing := a.form.key(k)
+	a.form = next
+	if missing != "" {
+		return a, Want{Notice: missing + ": needed"}
+	}
+	if !complete {
+		return a, Want{}
+	}
+	id := a.step.Question.ID
+	switch a.mode {
+	case askTyped:
+		return a, Want{Event: sequence.Answered{Question: id, Answer: sequence.Yes, Typed: a.form.value(0)}, Gate: true}
+	case askReason:
+		return a, Want{Event: sequence.Answered{Question: id, Answer: sequence.NotApplicable, Reason: a.form.value(0)}, Gate: true}
+	}
+	return a, Want{Event: sequence.Released{Of: sequence.OfQuestion, Question: id, Named: named(a.form)}}
+}
+
+// named reads a form of name, role and reason.
+func named(f form) sequence.Named {
+	return sequence.Named{Name: f.value(0), Role: f.value(1), Reason: f.value(2)}
+}
+
+func (a ask) Frame(v View) draw.Frame {
+	f := frame(v)
+	q := a.step.Question
+	wide := max(20, v.Width-12)
+	f.Body = append(f.Body, "", "   "+v.Theme.Paint(draw.Title, q.Heading), "")
+	for _, line := range draw.Wrap(draw.Clean(q.Text), wide) {
+		f.Body = append(f.Body, "   "+v.Theme.Paint(draw.Strong, line))
+	}
+	f.Body = append(f.Body, "")
+	para := func(label, text string) {
+		for i, line := range draw.Wrap(draw.Clean(text), wide) {
+			if i > 0 {
+				label = ""
+			}
+			f.Body = append(f.Body, "   "+pad(label, 8)+line)
+		}
+	}
+	para("Why", q.Why)
+	para("If no", q.IfNo)
+	if a.step.SaidNo {
+		f.Body = append(f.Body, "", "   "+v.Theme.Paint(draw.Danger, "OPEN")+"    answered no; it stays open until it is put right")
+	}
+	if len(a.step.Last) > 0 {
+		f.Body = append(f.Body, "", "   Marked last on this screen, the latest first:")
+		for _, b := range a.step.Last {
+			f.Body = append(f.Body, fmt.Sprintf("      bolt %d   %s", b, markWord(v.Walk.MarkOf(b))))
+		}
+	}
+	f.Body = append(f.Body, "")
+	if a.mode != askPlain {
+		f.Body = append(f.Body, a.form.lines(v)...)
+	}
+	if a.step.Question.When == sequence.AtGate {
+		f.Body = append(f.Body, "", "   "+pad("answered", 11)+v.Walk.AnsweredWords())
+	}
+	f.Caution = sequence.SiteFirst
+	f.Keys = a.keys(v)
+	return f
+}
+
+func (a ask) keys(v View) []draw.Key {
+	switch a.mode {
+	case askTyped:
+		return []draw.Key{{Key: "type, Enter", Does: "yes"}, keyCtrlC}
+	case askReason, askRelease:
+		return []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Esc", Does: "back"}, keyCtrlC}
+	}
+	keys := []draw.Key{{Key: "y", Does: "yes"}, {Key: "n", Does: "no"}}
+	if a.step.Question.MayNot {
+		keys = append(keys, draw.Key{Key: "a", Does: "does not apply"})
+	}
+	if a.mayRelease() {
+		keys = append(keys, draw.Key{Key: "r", Does: "release by a named person"})
+	}
+	if len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
+		keys = append(keys, keyUndo)
+	}
+	return append(keys, keyHelp, keyQuit)
+}
+
+// markWord is what became of a bolt, as a word.
+func markWord(m sequence.Mark) string {
+	switch m {
+	case sequence.MarkDone:
+		return "done"
+	case sequence.MarkStill:
+		return "still"
+	case sequence.MarkMoved:
+		return "moved"
+	case sequence.MarkLeft:
+		return "left undone"
+	case sequence.MarkReleased:
+		return "left undone, released"
+	}
+	return "open"
+}

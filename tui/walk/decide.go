@@ -1,0 +1,317 @@
+package walk
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+// rest waits for the gasket, or has the wait waived.
+type rest struct {
+	form    form
+	waiving bool
+}
+
+func newRest() rest { return rest{form: namedForm("Reason")} }
+
+func (r rest) Typing() bool { return r.waiving }
+
+func (r rest) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	if !r.waiving {
+		if want, ok := common(k); ok {
+			return r, want
+		}
+		switch {
+		case isDone(k) && v.Step.(sequence.Rest).Over:
+			return r, Want{Event: sequence.RestOver{}, Marks: true}
+		case isDone(k):
+			return r, Want{Notice: "The rest is not over."}
+		case k.String() == "w":
+			r.waiving = true
+		case k.String() == "n":
+			return newNote(r), Want{}
+		}
+		return r, Want{}
+	}
+	next, d, want := decide(r.form, k)
+	r.form = next
+	switch {
+	case k.String() == "esc":
+		r.waiving = false
+	case d != nil:
+		want.Event = sequence.RestWaived{Named: *d}
+	}
+	return r, want
+}
+
+// decide takes a key of a form of name, role and reason; when it is complete
+// it gives the person.
+func decide(f form, k tea.KeyMsg) (form, *sequence.Named, Want) {
+	if k.String() == "ctrl+c" {
+		return f, nil, Want{Leave: true}
+	}
+	next, complete, missing := f.key(k)
+	switch {
+	case missing != "":
+		return next, nil, Want{Notice: missing + " is needed"}
+	case complete:
+		n := named(next)
+		return next, &n, Want{}
+	}
+	return next, nil, Want{}
+}
+
+var keysDeciding = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Esc", Does: "back"}, keyCtrlC}
+
+func (r rest) Frame(v View) draw.Frame {
+	f := frame(v)
+	step := v.Step.(sequence.Rest)
+	until := step.Until.Local()
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE GASKET RESTS"), "")
+	if step.Over {
+		f.Body = append(f.Body, "  The rest is over since "+v.Theme.Paint(draw.Strong, until.Format("15:04 on 2006-01-02"))+".", "",
+			"  Next: set the pressure again, then check rounds until no nut moves.")
+		f.Keys = []draw.Key{{Key: "SPACE", Does: "go on"}}
+	} else {
+		f.Body = append(f.Body, "  Nothing to do before "+v.Theme.Paint(draw.Strong, until.Format("15:04 on 2006-01-02"))+
+			", in "+sequence.AboutTime(step.Until.Sub(v.Now))+".", "",
+			"  A gasket creeps after its first load. The end time is on the card:",
+			"  leave, switch off, come back.")
+	}
+	if r.waiving {
+		f.Body = append(f.Body, "", "  Who does without the rest?", "")
+		f.Body = append(f.Body, r.form.lines(v)...)
+		f.Keys = keysDeciding
+	} else {
+		if !step.Over {
+			f.Keys = append(f.Keys, draw.Key{Key: "w", Does: "waive by a named person"})
+		}
+		f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
+	}
+	f.Caution = sequence.RestHint
+	return f
+}
+
+// release holds the work until a named person lets it go on.
+type release struct {
+	step     sequence.Release
+	form     form
+	deciding bool
+}
+
+func newRelease(s sequence.Release) release { return release{step: s, form: namedForm("Reason")} }
+
+func (r release) Typing() bool { return r.deciding }
+
+func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	if !r.deciding {
+		if want, ok := common(k); ok {
+			return r, want
+		}
+		switch k.String() {
+		case "r":
+			r.deciding = true
+		case "t":
+			if r.step.Of == sequence.OfBolt {
+				return r, Want{Event: sequence.Undone{Bolt: r.step.Bolt}}
+			}
+		case "n":
+			return newNote(r), Want{}
+		}
+		return r, Want{}
+	}
+	if k.String() == "esc" {
+		r.deciding = false
+		return r, Want{}
+	}
+	next, d, want := decide(r.form, k)
+	r.form = next
+	if d != nil {
+		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Named: *d}
+	}
+	return r, want
+}
+
+func (r release) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "WORK IS HELD"), "")
+	f.Body = append(f.Body, wrapAll(v.Walk.ReleaseWords(r.step), v)...)
+	f.Caution = sequence.ReleaseHint
+	if r.deciding {
+		f.Body = append(f.Body, "", "  Who lets the work go on?", "")
+		f.Body = append(f.Body, r.form.lines(v)...)
+		f.Keys = keysDeciding
+		return f
+	}
+	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
+	if r.step.Of == sequence.OfBolt {
+		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back and do it"}}, f.Keys...)
+	}
+	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
+	return f
+}
+
+// problem says that something is wrong at a bolt, over the screen it came from.
+type problem struct {
+	from   Screen
+	bolt   sequence.Bolt
+	form   form
+	hazard bool
+	typing bool
+}
+
+func newProblem(from Screen, b sequence.Bolt) problem {
+	return problem{from: from, bolt: b, form: newForm(input("What is wrong", "", "", false))}
+}
+
+func (p problem) Typing() bool { return p.typing }
+
+func (p problem) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	if k.String() == "esc" {
+		return p.from, Want{}
+	}
+	if !p.typing {
+		if want, ok := common(k); ok {
+			return p, want
+		}
+		switch k.String() {
+		case "1", "2":
+			p.typing, p.hazard = true, k.String() == "2"
+		case "b":
+			return p.from, Want{}
+		}
+		return p, Want{}
+	}
+	if k.String() == "ctrl+c" {
+		return p, Want{Leave: true}
+	}
+	next, complete, missing := p.form.key(k)
+	p.form = next
+	switch {
+	case missing != "":
+		return p, Want{Notice: "Say in a few words what is wrong."}
+	case complete && p.hazard:
+		return p, Want{Event: sequence.ProblemFound{Reason: p.form.value(0)}}
+	case complete:
+		return p, Want{Event: sequence.ProblemFound{Bolt: p.bolt, Reason: p.form.value(0)}}
+	}
+	return p, Want{}
+}
+
+func (p problem) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, fmt.Sprintf("SOMETHING IS WRONG   bolt %d", p.bolt)), "",
+		"  Release the trigger. Hands away from arm and foot. Air off before you touch.", "",
+		"  1   bolt "+fmt.Sprint(p.bolt)+" is left undone; go on with the next",
+		"      (the pass stays open until a named person releases it)",
+		"  2   pressure, heat, a leak or another hazard at the joint: STOP the work")
+	f.Keys = []draw.Key{{Key: "1", Does: "leave the bolt"}, {Key: "2", Does: "stop the work"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
+	if p.typing {
+		chosen := fmt.Sprintf("  Bolt %d is left undone.", p.bolt)
+		if p.hazard {
+			chosen = "  The work is stopped."
+		}
+		f.Body = append(f.Body, "", chosen, "")
+		f.Body = append(f.Body, p.form.lines(v)...)
+		f.Keys = keysDeciding
+	}
+	f.Caution = sequence.TightenHint
+	if p.hazard {
+		f.Caution = sequence.StopHint
+	}
+	return f
+}
+
+// note takes a line to be kept on the card, over the screen it came from.
+type note struct {
+	from Screen
+	form form
+}
+
+func newNote(from Screen) note { return note{from: from, form: newForm(input("Note", "", "", false))} }
+
+func (n note) Typing() bool { return true }
+
+func (n note) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	switch k.String() {
+	case "esc":
+		return n.from, Want{}
+	case "ctrl+c":
+		return n, Want{Leave: true}
+	}
+	next, complete, _ := n.form.key(k)
+	n.form = next
+	if complete {
+		return n.from, Want{Event: sequence.NoteMade{Text: n.form.value(0)}, Notice: "Noted."}
+	}
+	return n, Want{}
+}
+
+func (n note) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Body = append(f.Body, "", "  A line for the card: what was seen, or a correction of what stands there.",
+		"  Nothing is ever removed from the card.", "")
+	f.Body = append(f.Body, n.form.lines(v)...)
+	f.Caution = sequence.SiteFirst
+	f.Keys = keysDeciding
+	return f
+}
+
+// closeCard takes the witness's name; then the card is closed.
+type closeCard struct{ form form }
+
+func newCloseCard() closeCard {
+	return closeCard{form: newForm(input("Witness", "", "not the operator", false), input("Role", "", "", false))}
+}
+
+func (c closeCard) Typing() bool { return true }
+
+func (c closeCard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	if k.String() == "ctrl+c" {
+		return c, Want{Leave: true}
+	}
+	next, complete, missing := c.form.key(k)
+	c.form = next
+	switch {
+	case missing != "":
+		return c, Want{Notice: missing + " is needed"}
+	case complete:
+		return c, Want{Event: sequence.CardClosed{Witness: c.form.value(0), Role: c.form.value(1)}}
+	}
+	return c, Want{}
+}
+
+func (c closeCard) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "ALL PASSES AND CHECK ROUNDS ARE DONE"), "",
+		"  "+pad("Operator", 10)+draw.Clean(v.Walk.Operator()), "",
+		"  Somebody else looks at the joint and closes the card with the operator.", "")
+	f.Body = append(f.Body, c.form.lines(v)...)
+	f.Caution = sequence.CloseHint
+	f.Keys = []draw.Key{{Key: "Enter", Does: "next field, then close the card"}, keyCtrlC}
+	return f
+}
+
+// closed shows the seal of a finished card.
+type closed struct{}
+
+func (closed) Typing() bool { return false }
+
+func (c closed) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	want, _ := common(k)
+	return c, want
+}
+
+func (closed) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE CARD IS CLOSED"), "",
+		"  Seal   "+v.Theme.Paint(draw.Strong, v.Seal), "",
+		"  Write the seal on the joint's tag: the record shows the same one.",
+		"  evenload record CARD prints what was done; evenload verify CARD checks it.")
+	f.Caution = sequence.CloseHint
+	f.Keys = []draw.Key{keyHelp, keyQuit}
+	return f
+}

@@ -1,0 +1,154 @@
+package walk
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/tui/draw"
+)
+
+// form is a few fields to type into, one line each.
+type form struct {
+	fields []field
+	at     int
+}
+
+type field struct {
+	label    string
+	hint     string // after the field
+	optional bool
+	input    textinput.Model
+}
+
+func newForm(fields ...field) form {
+	f := form{fields: fields}
+	for i := range f.fields {
+		in := textinput.New()
+		in.Prompt = ""
+		in.CharLimit = 80
+		in.SetValue(f.fields[i].input.Value())
+		in.Cursor.SetMode(2) // hidden: the field draws its own, the same on every terminal
+		f.fields[i].input = in
+	}
+	f.focus()
+	return f
+}
+
+// input makes a field that begins with a value.
+func input(label, value, hint string, optional bool) field {
+	in := textinput.New()
+	in.SetValue(value)
+	return field{label: label, hint: hint, optional: optional, input: in}
+}
+
+func (f *form) focus() {
+	for i := range f.fields {
+		if i == f.at {
+			f.fields[i].input.Focus()
+			f.fields[i].input.CursorEnd()
+		} else {
+			f.fields[i].input.Blur()
+		}
+	}
+}
+
+// key takes a key. It says true when enter was pressed in the last field and
+// all that is needed is there; missing names the first that is not.
+func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
+	f.fields = append([]field(nil), f.fields...)
+	switch k.String() {
+	case "enter":
+		if f.at < len(f.fields)-1 {
+			f.at++
+			f.focus()
+			return f, false, ""
+		}
+		for i, fd := range f.fields {
+			if !fd.optional && f.value(i) == "" {
+				f.at = i
+				f.focus()
+				return f, false, fd.label
+			}
+		}
+		return f, true, ""
+	case "tab", "down":
+		f.at = (f.at + 1) % len(f.fields)
+		f.focus()
+	case "shift+tab", "up":
+		f.at = (f.at + len(f.fields) - 1) % len(f.fields)
+		f.focus()
+	default:
+		k, ok := typed(k)
+		if !ok {
+			return f, false, ""
+		}
+		f.fields[f.at].input, _ = f.fields[f.at].input.Update(k)
+	}
+	return f, false, ""
+}
+
+// typed filters what is typed or pasted: one line, no control and no
+// direction-changing characters, and none of the keys that reach the clipboard.
+func typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
+	switch k.Type {
+	case tea.KeyRunes, tea.KeySpace:
+	case tea.KeyBackspace, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd:
+		return k, true
+	default:
+		return k, k.String() == "ctrl+h"
+	}
+	if k.Alt {
+		return k, false
+	}
+	var keep []rune
+	for _, r := range k.Runes {
+		if unicode.IsGraphic(r) && !unicode.Is(unicode.Bidi_Control, r) {
+			keep = append(keep, r)
+		}
+	}
+	k.Runes = keep
+	return k, len(keep) > 0
+}
+
+func (f form) value(i int) string { return strings.TrimSpace(f.fields[i].input.Value()) }
+
+// lines draws the form: the field that is typed into has the mark >.
+func (f form) lines(v View) []string {
+	wide := 0
+	for _, fd := range f.fields {
+		wide = max(wide, len([]rune(fd.label)))
+	}
+	var lines []string
+	for i, fd := range f.fields {
+		mark, role := " ", draw.Plain
+		text := fd.input.Value()
+		if i == f.at {
+			mark, role = ">", draw.Now
+			pos := fd.input.Position()
+			runes := []rune(text)
+			text = string(runes[:pos]) + "_" + string(runes[pos:])
+		}
+		label := fd.label + strings.Repeat(" ", wide-len([]rune(fd.label)))
+		line := " " + mark + " " + label + "  " + v.Theme.Paint(role, "[ "+pad(text, 16)+" ]")
+		if fd.hint != "" {
+			line += "  " + fd.hint
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+func pad(s string, n int) string {
+	if m := n - len([]rune(s)); m > 0 {
+		return s + strings.Repeat(" ", m)
+	}
+	return s
+}
+
+// namedForm asks who decides: name, role and reason.
+func namedForm(reason string) form {
+	return newForm(input("Name", "", "not the operator", false), input("Role", "", "such as responsible engineer", false), input(reason, "", "", false))
+}

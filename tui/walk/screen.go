@@ -1,0 +1,114 @@
+// Package walk has the screens of the walk, one file a stage. A screen draws a
+// step and turns keys into what the operator wants; it decides nothing.
+package walk
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/joint/unit"
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+// View is what every screen draws from.
+type View struct {
+	Walk   sequence.Walk
+	Step   sequence.Step
+	Now    time.Time
+	Theme  draw.Theme
+	System unit.System
+	Seal   string // of the card so far
+	Width  int
+	Height int
+}
+
+// Screen is one stage on the terminal.
+type Screen interface {
+	// Key takes a key and gives what the operator wants by it.
+	Key(k tea.KeyMsg, v View) (Screen, Want)
+	// Frame draws the screen.
+	Frame(v View) draw.Frame
+	// Typing says that letters are text here: only ctrl+c leaves.
+	Typing() bool
+}
+
+// Want is what a key asks for. The zero Want is nothing.
+type Want struct {
+	Event  sequence.Data // to be accepted, written and shown
+	Marks  bool          // Event marks a bolt: it counts only after a rest of the keys
+	Gate   bool          // Event answers a question: not in the first moments of its frame
+	Help   bool
+	Leave  bool
+	Notice string // to be shown
+}
+
+// For gives the screen of a step.
+func For(v View) Screen {
+	switch s := v.Step.(type) {
+	case sequence.SignOn:
+		return newSignOn(s.Before, v.Walk.Second(), false)
+	case sequence.Stop:
+		return newSignOn(v.Walk.Operator(), v.Walk.Second(), true)
+	case sequence.Ask:
+		return newAsk(s)
+	case sequence.Snug:
+		return snug{}
+	case sequence.GapCheck:
+		return newGaps(s, v.System)
+	case sequence.Set:
+		return newSet(s)
+	case sequence.Tighten:
+		return tighten{}
+	case sequence.Check:
+		return check{}
+	case sequence.Rest:
+		return newRest()
+	case sequence.Release:
+		return newRelease(s)
+	case sequence.Close:
+		return newCloseCard()
+	}
+	return closed{}
+}
+
+// head is line 1 of every screen.
+func head(v View) (left, right string) {
+	a := v.Walk.Plan().About
+	left = a.Tag
+	if a.Where != "" {
+		left += "   " + a.Where
+	}
+	return draw.Clean(left), sequence.Title(v.Step)
+}
+
+// frame begins a frame with line 1 filled.
+func frame(v View) draw.Frame {
+	left, right := head(v)
+	return draw.Frame{Left: left, Right: right}
+}
+
+// Keys that many screens share.
+var (
+	keyHelp  = draw.Key{Key: "?", Does: "help"}
+	keyQuit  = draw.Key{Key: "q", Does: "leave"}
+	keyCtrlC = draw.Key{Key: "ctrl+c", Does: "leave"}
+	keyUndo  = draw.Key{Key: "u", Does: "undo"}
+	keyWrong = draw.Key{Key: "p", Does: "problem"}
+	keyNote  = draw.Key{Key: "n", Does: "note"}
+)
+
+// common takes the keys that mean the same on every screen without text.
+func common(k tea.KeyMsg) (Want, bool) {
+	switch k.String() {
+	case "?":
+		return Want{Help: true}, true
+	case "q", "ctrl+c":
+		return Want{Leave: true}, true
+	}
+	return Want{}, false
+}
+
+// isDone says that a key is the one large key.
+func isDone(k tea.KeyMsg) bool { return k.String() == " " || k.String() == "enter" }

@@ -43,6 +43,9 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 		findings = append(findings, joint.Finding{Severity: joint.Warning, Code: "unapproved", Key: "joint.approved_by",
 			Text: "nobody has approved this job: every page says UNAPPROVED"})
 	}
+	if len(p.Hold) > 0 {
+		fail("hold", "procedure.hold", "the job has hold points, and this version cannot hold the walk at them: take them out and keep them on the site's own paper")
+	}
 	if p.ToolsAtOnce > 1 {
 		findings = append(findings, joint.Finding{Severity: joint.Warning, Code: "several-tools", Key: "procedure.tools_at_once",
 			Text: fmt.Sprintf("%d tools at once are planned, but this version walks one tool only", p.ToolsAtOnce)})

@@ -51,6 +51,7 @@ type Procedure struct {
 	Rest         time.Duration
 	RestartAfter time.Duration
 	ReadBack     unit.Share
+	Hold         []string // hold points, which this version cannot keep
 }
 
 // Plan is everything computed for one joint, and all that a Walk needs. It is

@@ -67,7 +67,9 @@ func newRoot(s *card.Session, opt Options) *root {
 
 func (r *root) Init() tea.Cmd { return everyMinute() }
 
-func everyMinute() tea.Cmd { return tea.Tick(time.Minute, func(t time.Time) tea.Msg { return tick(t) }) }
+func everyMinute() tea.Cmd {
+	return tea.Tick(time.Minute, func(t time.Time) tea.Msg { return tick(t) })
+}
 
 // show puts up the screen of the step that is next.
 func (r *root) show() {

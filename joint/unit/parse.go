@@ -43,6 +43,12 @@ func ParseAngle(s string) (Angle, error) { v, _, err := parse(s, angle); return 
 // ParseShare reads "60 %" as 0.6.
 func ParseShare(s string) (Share, error) { v, _, err := parse(s, share); return Share(v), err }
 
+// ParseStiffness reads "200 N/mm³" or "200 N/mm3".
+func ParseStiffness(s string) (Stiffness, error) {
+	v, _, err := parse(s, stiffness)
+	return Stiffness(v), err
+}
+
 var (
 	decimal      = regexp.MustCompile(`^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?`)
 	fraction     = regexp.MustCompile(`^(?:(\d{1,4})[- ])?(\d{1,4})/(\d{1,4})`)
@@ -120,7 +126,7 @@ func squeeze(s string) string { return squeezer.Replace(strings.TrimSpace(s)) }
 // kindOf finds the kind that a unit of the wrong sort belongs to. The order is
 // fixed so that a message never changes between runs.
 func kindOf(spelt string) (kind, bool) {
-	for k := length; k <= share; k++ {
+	for k := length; k <= stiffness; k++ {
 		if _, ok := factors[k][spelt]; ok {
 			return k, true
 		}

@@ -13,6 +13,9 @@ type (
 	Torque   float64 // N·m
 	Angle    float64 // rad
 	Share    float64 // 1 is 100 %
+
+	// Stiffness of a gasket: stress over the closing of its whole thickness.
+	Stiffness float64 // Pa/m
 )
 
 // System is the choice of units for printing; reading takes either always.
@@ -55,6 +58,7 @@ const (
 	torque
 	angle
 	share
+	stiffness
 )
 
 // kinds names each sort for messages and shows how it is written.
@@ -67,6 +71,8 @@ var kinds = map[kind]struct{ name, example string }{
 	torque:   {"a torque", `"187 N·m" or "138 lbf·ft"`},
 	angle:    {"an angle", `"30 deg" or "0.52 rad"`},
 	share:    {"a share", `"60 %"`},
+
+	stiffness: {"a stiffness", `"200 N/mm³"`},
 }
 
 // factors gives for each kind the unit spellings and their SI factor. The
@@ -82,6 +88,8 @@ var factors = map[kind]map[string]float64{
 		"lbfin": PoundForceInch, "inlbf": PoundForceInch, "lbin": PoundForceInch, "inlb": PoundForceInch, "kgfm": KilogramForce, "mkgf": KilogramForce},
 	angle: {"rad": 1, "deg": degree, "°": degree},
 	share: {"%": 0.01},
+
+	stiffness: {"N/mm3": 1e9, "MPa/mm": 1e9, "kPa/mm": 1e6, "psi/in": PoundPerSquareInch / Inch, "lbf/in3": PoundPerSquareInch / Inch, "ksi/in": 1e3 * PoundPerSquareInch / Inch},
 }
 
 const degree = 3.14159265358979323846 / 180

@@ -37,7 +37,7 @@ func marks(v View, now sequence.Bolt) func(sequence.Bolt) draw.Mark {
 		}
 		switch v.Walk.MarkOf(b) {
 		case sequence.MarkDone:
-			return draw.Done1
+			return draw.Done
 		case sequence.MarkStill:
 			return draw.Still
 		case sequence.MarkMoved:
@@ -54,7 +54,7 @@ func marks(v View, now sequence.Bolt) func(sequence.Bolt) draw.Mark {
 func bolt(v View, b sequence.Bolt, then string, w sequence.Work, more []string) draw.Frame {
 	f := frame(v)
 	right := []string{"BOLT"}
-	for _, line := range draw.Big(fmt.Sprint(b), v.Theme) {
+	for _, line := range draw.Big(fmt.Sprint(b)) {
 		right = append(right, "   "+v.Theme.Paint(draw.BigRole, line))
 	}
 	right = append(right, "", then, "",

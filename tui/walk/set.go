@@ -92,7 +92,7 @@ func (s set) Frame(v View) draw.Frame {
 		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Strong, strings.Join(words, " ")), "",
 			"  The pass counts only if the pressure held to its end.", "")
 	} else {
-		digits := draw.Big(step.Set.Reading(step.Tool.Gauge.Unit, step.Tool.Gauge.Division), v.Theme)
+		digits := draw.Big(step.Set.Reading(step.Tool.Gauge.Unit, step.Tool.Gauge.Division))
 		for i, line := range digits {
 			label := ""
 			switch i {

@@ -1,0 +1,97 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Fault is one thing wrong in a job or tool file: what was read and what would
+// be right.
+type Fault struct {
+	File string
+	Line int
+	Text string
+}
+
+func (f Fault) Error() string { return fmt.Sprintf("%s:%d: %s", f.File, f.Line, f.Text) }
+
+// Faults are all that is wrong, in the order of the files.
+type Faults []Fault
+
+func (f Faults) Error() string {
+	var all []string
+	for _, one := range f {
+		all = append(all, one.Error())
+	}
+	return strings.Join(all, "\n")
+}
+
+func (f Faults) sorted() Faults {
+	slices.SortStableFunc(f, func(a, b Fault) int {
+		if a.File != b.File {
+			return strings.Compare(a.File, b.File)
+		}
+		return a.Line - b.Line
+	})
+	return f
+}
+
+// clean makes text of a file safe for a message: nothing that is not a visible
+// character, and not too long.
+func clean(s string) string {
+	var b strings.Builder
+	for i, r := range []rune(s) {
+		switch {
+		case i == 60:
+			return b.String() + "..."
+		case hostile(r) || r == '\n' || r == '\t' || r == '\r' || !unicode.IsGraphic(r):
+			fmt.Fprintf(&b, "<U+%04X>", r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// hostile are characters that can move, colour or turn what a terminal shows:
+// control characters, and the invisible ones that format or change direction.
+func hostile(r rune) bool {
+	return r != '\n' && r != '\t' && r != '\r' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029')
+}
+
+// nearest finds the known word closest to what was written, empty when none is close.
+func nearest(word string, known []string) string {
+	best, least := "", max(2, len(word)/3)+1
+	for _, k := range known {
+		if strings.EqualFold(k, word) {
+			return k
+		}
+		if d := distance(word, k); d < least {
+			best, least = k, d
+		}
+	}
+	return best
+}
+
+// distance counts the letters to change, add or drop.
+func distance(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		before := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			cost := before
+			if a[i] != b[j] {
+				cost++
+			}
+			before = row[j+1]
+			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}

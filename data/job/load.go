@@ -1,0 +1,205 @@
+// Package job reads job and tool files: TOML in, a checked Job out, and every
+// fault with its line.
+package job
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/BurntSushi/toml"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// Bounds of a file: a job is a page of text, whatever a stranger sends.
+const (
+	mostBytes   = 1 << 20
+	mostDepth   = 16
+	mostEntries = 10_000
+	mostPoints  = 200
+)
+
+// Job is one checked job file, every value resolved.
+type Job struct {
+	Path       string
+	SHA256     string
+	About      sequence.About
+	Conditions sequence.Conditions
+	Joint      joint.Joint
+	Procedure  sequence.Procedure
+	System     unit.System // inch threads US, metric threads SI
+	Inputs     []sequence.Input
+
+	places map[string]place
+	lines  lines
+}
+
+// place is a line of a file.
+type place struct {
+	file string
+	line int
+}
+
+// Plan computes the job for a day.
+func (j Job) Plan(on joint.Date) (sequence.Plan, []joint.Finding) {
+	return sequence.NewPlan(j.Joint, j.About, j.Conditions, j.Procedure, j.System, on)
+}
+
+// Locate gives the file and line of a finding's key; a key that is silent
+// gives the table it would stand in.
+func (j Job) Locate(key string) (file string, line int) {
+	for k := key; k != ""; k = k[:max(0, strings.LastIndexByte(k, '.'))] {
+		if p, ok := j.places[k]; ok {
+			return p.file, p.line
+		}
+		if n := j.lines[k]; n > 0 {
+			return j.Path, n
+		}
+	}
+	return j.Path, 1
+}
+
+// Load reads a job file. The error is Faults when the file could be read.
+func Load(path string) (Job, error) {
+	text, err := readFile(path)
+	if err != nil {
+		return Job{}, fmt.Errorf("job file: %w", err)
+	}
+	return Parse(path, text, filepath.Dir(path))
+}
+
+// readFile reads a regular file of bounded size.
+func readFile(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no regular file", path)
+	}
+	text, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(text) > mostBytes {
+		return nil, fmt.Errorf("%s is larger than %d MiB, a job file is a page of text", path, mostBytes>>20)
+	}
+	return text, nil
+}
+
+// Parse reads the text of a job file called name. Tool files are looked up
+// beside or below dir.
+func Parse(name string, text []byte, dir string) (Job, error) {
+	sum := sha256.Sum256(text)
+	j := Job{Path: name, SHA256: hex.EncodeToString(sum[:]), places: map[string]place{}}
+	var faults Faults
+	top, ok := open(name, text, &faults, &j.Inputs, "job")
+	if !ok {
+		return j, faults
+	}
+	j.lines = top.lines
+	r := reader{job: &j, dir: dir}
+	r.all(top)
+	if len(faults) > 0 {
+		return j, faults.sorted()
+	}
+	return j, nil
+}
+
+// open checks a text, decodes it and gives its top table.
+func open(name string, text []byte, faults *Faults, inputs *[]sequence.Input, origin string) (*table, bool) {
+	s := &source{file: name, faults: faults, inputs: inputs, origin: origin}
+	if n, why := foreign(text); why != "" {
+		*faults = append(*faults, Fault{name, n, why})
+		return nil, false
+	}
+	if d := depth(string(text)); d > mostDepth {
+		*faults = append(*faults, Fault{name, 1, fmt.Sprintf("brackets nest %d deep, a job file needs 3", d)})
+		return nil, false
+	}
+	var has map[string]any
+	if _, err := toml.Decode(string(text), &has); err != nil {
+		*faults = append(*faults, syntax(name, string(text), err))
+		return nil, false
+	}
+	s.lines = positions(string(text))
+	return &table{source: s, has: has, given: true}, true
+}
+
+// foreign finds what no TOML file of ours holds, with its line.
+func foreign(text []byte) (line int, why string) {
+	if len(text) >= 2 && (text[0] == 0xFF && text[1] == 0xFE || text[0] == 0xFE && text[1] == 0xFF) {
+		return 1, "the file is UTF-16, save it as UTF-8"
+	}
+	line = 1
+	for i := 0; i < len(text); {
+		r, n := utf8.DecodeRune(text[i:])
+		switch {
+		case r == utf8.RuneError && n <= 1:
+			return line, fmt.Sprintf("byte 0x%02X is not UTF-8 text, save the file as UTF-8", text[i])
+		case r == 0xFEFF && i == 0:
+		case hostile(r):
+			return line, fmt.Sprintf("the invisible character U+%04X, take it out", r)
+		case r == '\n':
+			line++
+		}
+		i += n
+	}
+	return 0, ""
+}
+
+// syntax says where TOML breaks. A syntax fault stands alone: nothing behind
+// it can be trusted.
+func syntax(name, text string, err error) Fault {
+	var p toml.ParseError
+	if !errors.As(err, &p) {
+		return Fault{name, 1, "not readable as TOML: " + clean(err.Error())}
+	}
+	line := max(1, p.Position.Line)
+	f := Fault{name, line, "not readable as TOML: " + clean(p.Message)}
+	all := strings.Split(text, "\n")
+	if line > len(all) {
+		return f
+	}
+	switch here := all[line-1]; {
+	case strings.ContainsAny(here, "“”„‘’"):
+		f.Text = "curly quotes, as a word processor makes them: write straight ones \""
+	case decimalComma(here):
+		f.Text = "a decimal comma, write a point: " + clean(strings.TrimSpace(here))
+	}
+	return f
+}
+
+// decimalComma finds a bare number with a comma, such as class = 1,6.
+func decimalComma(line string) bool {
+	_, value, ok := strings.Cut(line, "=")
+	if !ok {
+		return false
+	}
+	value = strings.TrimSpace(value)
+	i := strings.IndexByte(value, ',')
+	return i > 0 && i+1 < len(value) && strings.Trim(value[:i], "0123456789") == "" && value[i+1] >= '0' && value[i+1] <= '9'
+}
+
+// IsJob says whether a file looks like a job of ours: cheap, for lists.
+func IsJob(path string) bool {
+	if !strings.HasSuffix(path, ".toml") {
+		return false
+	}
+	text, err := readFile(path)
+	return err == nil && strings.Contains(string(text), "[joint]") && strings.Contains(string(text), "format")
+}

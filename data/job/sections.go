@@ -1,0 +1,354 @@
+package job
+
+import (
+	"strings"
+	"time"
+
+	"evenload/data/card"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// reader takes a job file section by section, in the order in which a foreman
+// writes them.
+type reader struct {
+	job *Job
+	dir string
+}
+
+func (r *reader) all(top *table) {
+	if top.has["format"] == nil {
+		top.fault("", `format is missing, such as format = 1`)
+	}
+	top.whole("format", 0, 1, 1)
+	r.joint(top.sub("joint"))
+	r.bolts(top.sub("bolts"))
+	r.numbering(top.sub("numbering"))
+	r.friction(top.sub("friction"), top.sub("bolts"))
+	r.gasket(top.sub("gasket"))
+	r.target(top.sub("target"))
+	r.others(top)
+	r.tools(top)
+	r.procedure(top.sub("procedure"))
+	r.conditions(top.sub("conditions"))
+	top.end()
+}
+
+func (r *reader) joint(t *table) {
+	a := &r.job.About
+	t.need("tag", `"DH-112-F03"`)
+	a.Tag = t.text("tag", "")
+	if t.has["tag"] != nil {
+		if err := card.CheckTag(a.Tag); err != nil {
+			t.fault(t.at("tag"), "joint.tag is %q: %v", clean(a.Tag), err)
+		}
+	}
+	a.Where = t.text("where", "")
+	a.Drawing = t.text("drawing", "")
+	a.WorkOrder = t.text("work_order", "")
+	a.Permit = t.text("permit", "")
+	a.Procedure = t.text("procedure", "")
+	a.Revision = t.text("revision", "")
+	a.ApprovedBy = t.text("approved_by", "")
+	a.ApprovedOn = t.date("approved_on")
+	a.Service = t.text("service", "")
+	r.job.Conditions.NeverConnected = t.truth("never_connected")
+	t.end()
+}
+
+func (r *reader) bolts(t *table) {
+	j := &r.job.Joint
+	r.job.About.Flange = t.text("flange", "")
+	t.need("count", "12")
+	j.Bolts = t.whole("count", 0, sequence.FewestBolts, sequence.MostBolts)
+	t.need("thread", `"7/8-9 UNC"`)
+	if name := t.text("thread", ""); name != "" {
+		thread, err := joint.ParseThread(name)
+		if err != nil {
+			t.fault(t.at("thread"), "bolts.thread: %v", err)
+		}
+		j.Thread = thread
+	}
+	r.job.System = unit.SI
+	if j.Thread.Inch {
+		r.job.System = unit.US
+	}
+	quantity(t, "circle", "", unit.ParseLength)
+	r.job.About.Grade = t.text("grade", "")
+	j.Yield = quantity(t, "yield", "", unit.ParseStress)
+	if tensile := quantity(t, "tensile", "", unit.ParseStress); tensile > 0 && tensile < j.Yield {
+		t.fault(t.at("tensile"), "bolts.tensile is below bolts.yield, look at both")
+	}
+	quantity(t, "grip", "", unit.ParseLength)
+	quantity(t, "nut_width", "", unit.ParseLength)
+	j.Friction.BearingInner = quantity(t, "bearing_inner", "", unit.ParseLength)
+	j.Friction.BearingOuter = quantity(t, "bearing_outer", "", unit.ParseLength)
+	if i, o := j.Friction.BearingInner, j.Friction.BearingOuter; i > 0 && o > 0 && i >= o {
+		t.fault(t.at("bearing_inner"), "bolts.bearing_inner is not below bolts.bearing_outer")
+	}
+	quantity(t, "hole", "", unit.ParseLength)
+	if places := t.list("positions", mostEntries); places != nil {
+		for i, v := range places {
+			at := join(t.at("positions"), itoa(i))
+			m, ok := v.(map[string]any)
+			if !ok {
+				t.fault(at, `bolts.positions: bolt %d is %s, { x = "120 mm", y = "0 mm" } is wanted`, i+1, typeName(v))
+				continue
+			}
+			p := &table{source: t.source, path: at, name: "bolts.positions." + itoa(i+1), has: m}
+			for _, axis := range []string{"x", "y"} {
+				p.need(axis, `"120 mm"`)
+				if text, ok := p.take(axis).(string); ok {
+					if _, err := unit.ParseLength(text); err != nil {
+						p.fault(p.at(axis), "%s: %v", p.key(axis), err)
+					}
+				} else if p.has[axis] != nil {
+					p.fault(p.at(axis), "%s is %s, a length in quotes is wanted", p.key(axis), typeName(p.has[axis]))
+				}
+			}
+			p.end()
+		}
+		if len(places) != j.Bolts {
+			t.fault(t.at("positions"), "bolts.positions has %d bolts, bolts.count is %d", len(places), j.Bolts)
+		}
+	}
+	t.end()
+}
+
+func (r *reader) numbering(t *table) {
+	a := &r.job.About
+	a.Datum = t.text("datum", "top centre")
+	a.ViewedFrom = t.text("viewed_from", "tool side")
+	a.Bolt1OnDatum = choice(t, "bolt_1", "first clockwise of datum", "first clockwise of datum", "on datum") == "on datum"
+	t.end()
+}
+
+func (r *reader) friction(t, bolts *table) {
+	f := &r.job.Joint.Friction
+	r.job.About.Lubricant = t.text("lubricant", "")
+	f.NutFactor = t.plain("nut_factor", 1)
+	f.Thread = t.plain("thread", 1)
+	f.Bearing = t.plain("bearing", 1)
+	f.Scatter = quantity(t, "scatter", "30 %", unit.ParseShare)
+	if f.Scatter >= 1 {
+		t.fault(t.at("scatter"), "friction.scatter is 100 %% or more, 25 %% to 30 %% is usual")
+	}
+	long := t.has["thread"] != nil || t.has["bearing"] != nil
+	switch {
+	case t.has["nut_factor"] != nil && long:
+		t.fault(t.at("nut_factor"), "friction has nut_factor and the frictions thread and bearing, give one or the other")
+	case t.has["nut_factor"] == nil && !long:
+		t.fault(t.path, "friction.nut_factor is missing, such as nut_factor = 0.15 for the lubricant that is used")
+	case long && (t.has["thread"] == nil || t.has["bearing"] == nil):
+		t.fault(t.path, "friction has one of thread and bearing, both are needed")
+	case long && (f.BearingInner <= 0 || f.BearingOuter <= 0):
+		t.fault(bolts.path, "with friction.thread and friction.bearing, bolts.bearing_inner and bolts.bearing_outer are needed")
+	}
+	t.end()
+}
+
+func (r *reader) gasket(t *table) {
+	r.job.About.Gasket = t.text("type", "")
+	g := &r.job.Joint.Gasket
+	g.Inner = quantity(t, "inner", "", unit.ParseLength)
+	g.Outer = quantity(t, "outer", "", unit.ParseLength)
+	if g.Inner > 0 && g.Outer > 0 && g.Inner >= g.Outer {
+		t.fault(t.at("inner"), "gasket.inner is not below gasket.outer")
+	}
+	least := quantity(t, "least_stress", "", unit.ParseStress)
+	if most := quantity(t, "most_stress", "", unit.ParseStress); most > 0 && least >= most {
+		t.fault(t.at("least_stress"), "gasket.least_stress is not below gasket.most_stress")
+	}
+	quantity(t, "least_stress_in_service", "", unit.ParseStress)
+	t.plain("m", 20)
+	quantity(t, "y", "", unit.ParseStress)
+	quantity(t, "stiffness", "", unit.ParseStiffness)
+	t.end()
+}
+
+func (r *reader) target(t *table) {
+	target := &r.job.Joint.Target
+	var kinds []string
+	for _, kind := range []joint.TargetKind{joint.ByBoltStress, joint.ByYieldShare, joint.ByBoltLoad, joint.ByTorque} {
+		if t.has[string(kind)] != nil {
+			kinds = append(kinds, string(kind))
+			target.Kind = kind
+		}
+	}
+	target.Stress = quantity(t, "bolt_stress", "", unit.ParseStress)
+	target.Share = quantity(t, "yield_share", "", unit.ParseShare)
+	target.Load = quantity(t, "bolt_load", "", unit.ParseForce)
+	target.Torque = quantity(t, "torque", "", unit.ParseTorque)
+	if target.Share > 1 {
+		t.fault(t.at("yield_share"), "target.yield_share is above 100 %%")
+	}
+	switch {
+	case len(kinds) == 0:
+		t.fault(t.path, "the target is missing: one of bolt_stress, yield_share, bolt_load, torque")
+	case len(kinds) > 1:
+		t.fault(t.path, "the target is given %d times, as %s: keep one", len(kinds), strings.Join(kinds, " and "))
+	case target.Kind == joint.ByYieldShare && r.job.Joint.Yield == 0:
+		t.fault(t.at("yield_share"), "target.yield_share needs bolts.yield, such as yield = \"720 MPa\"")
+	}
+	switch {
+	case target.Kind == joint.ByBoltStress:
+		target.Area = choice(t, "area", joint.Tensile, joint.Tensile, joint.Root)
+	case t.take("area") != nil:
+		t.fault(t.at("area"), "target.area goes with bolt_stress only, take it out")
+	}
+	t.end()
+}
+
+// others are the tables that are read and listed, and that nothing is computed
+// from yet.
+func (r *reader) others(top *table) {
+	p := top.sub("pressure")
+	quantity(p, "design", "", unit.ParsePressure)
+	quantity(p, "test", "", unit.ParsePressure)
+	p.end()
+	a := top.sub("air")
+	r.job.Joint.Supply = quantity(a, "supply", "", unit.ParsePressure)
+	quantity(a, "hose_bore", "", unit.ParseLength)
+	quantity(a, "hose_length", "", unit.ParseLength)
+	a.end()
+	f := top.sub("flange")
+	for _, key := range []string{"outside", "thickness", "bore", "hub_large", "hub_length"} {
+		quantity(f, key, "", unit.ParseLength)
+	}
+	f.text("pipe", "")
+	quantity(f, "most_stress", "", unit.ParseStress)
+	f.end()
+	l := top.sub("limits")
+	least := quantity(l, "bolt_least", "", unit.ParseShare)
+	if most := quantity(l, "bolt_most", "", unit.ParseShare); most > 0 && least >= most {
+		l.fault(l.at("bolt_least"), "limits.bolt_least is not below limits.bolt_most")
+	}
+	l.end()
+}
+
+func (r *reader) procedure(t *table) {
+	p := &r.job.Procedure
+	bolts := r.job.Joint.Bolts
+	p.Pattern = choice(t, "pattern", sequence.Star, sequence.Star, sequence.Quadrant, sequence.Circle, sequence.Given)
+	r.order(t, p, bolts)
+	r.passes(t, p)
+	p.ToolsAtOnce = t.whole("tools_at_once", 1, 1, 4)
+	if p.ToolsAtOnce == 3 {
+		t.fault(t.at("tools_at_once"), "procedure.tools_at_once is 3, it can be 1, 2 or 4")
+	}
+	if n := len(r.job.Joint.Tools); n > 0 && n < p.ToolsAtOnce {
+		t.fault(t.at("tools_at_once"), "procedure.tools_at_once is %d, the job has %d tools", p.ToolsAtOnce, n)
+	}
+	// Four places on a small flange, eight on a large one: common practice.
+	places := 4
+	if bolts >= 16 {
+		places = 8
+	}
+	p.GapPlaces = t.whole("gap_places", places, 2, 64)
+	p.GapFirst = 0.8 * unit.Millimetre // common practice, as for alignment
+	t.note("gap_spread before the first pass", "0.8 mm", "default")
+	p.GapSpread = quantity(t, "gap_spread", "0.5 mm", unit.ParseLength)
+	p.CheckRounds = t.whole("check_rounds", 4, 1, 20)
+	p.Rest = t.span("rest", "4 h")
+	p.RestartAfter = t.span("restart_after", "30 min")
+	if t.has["restart_after"] != nil && (p.RestartAfter < time.Minute || p.RestartAfter > 12*time.Hour) {
+		t.fault(t.at("restart_after"), "procedure.restart_after can be 1 min to 12 h")
+	}
+	if p.Rest > 7*24*time.Hour {
+		t.fault(t.at("rest"), "procedure.rest can be up to 168 h")
+	}
+	p.ReadBack = quantity(t, "read_back", "2 %", unit.ParseShare)
+	if p.ReadBack > 0.1 {
+		t.fault(t.at("read_back"), "procedure.read_back is above 10 %%, 2 %% is usual")
+	}
+	p.Snug = 0.2 // the most that is usual by hand: common practice
+	t.note("snug by hand, at most", "20 %", "default")
+	for i, v := range t.list("hold", 50) {
+		s, ok := v.(string)
+		if !ok {
+			t.fault(join(t.at("hold"), itoa(i)), "procedure.hold: %s, text in quotes is wanted", typeName(v))
+			continue
+		}
+		if t.checkText("hold", s) {
+			p.Hold = append(p.Hold, s)
+			t.note("hold", s, t.origin)
+		}
+	}
+	if t.has["elongation"] != nil {
+		t.truth("elongation")
+	}
+	t.asked = append(t.asked, "elongation")
+	t.end()
+}
+
+func (r *reader) order(t *table, p *sequence.Procedure, bolts int) {
+	given := t.list("order", sequence.MostBolts*2)
+	switch {
+	case p.Pattern == sequence.Given && given == nil:
+		t.fault(t.at("pattern"), "procedure.pattern is \"given\", so order = [...] is needed")
+		return
+	case p.Pattern != sequence.Given && given != nil:
+		t.fault(t.at("order"), "procedure.order is given and the pattern is %q, write pattern = \"given\"", string(p.Pattern))
+		return
+	}
+	for i, v := range given {
+		n, ok := v.(int64)
+		if !ok || n < 1 || n > sequence.MostBolts {
+			t.fault(join(t.at("order"), itoa(i)), "procedure.order: entry %d is %s, bolt numbers are wanted", i+1, clean(typeName(v)))
+			return
+		}
+		p.Given = append(p.Given, sequence.Bolt(n))
+	}
+	if given == nil || bolts == 0 {
+		return
+	}
+	if _, err := sequence.Order(sequence.Given, bolts, p.Given); err != nil {
+		t.fault(t.at("order"), "procedure.order: %v", err)
+		return
+	}
+	t.note("order", sequence.BoltList(p.Given), t.origin)
+}
+
+func (r *reader) passes(t *table, p *sequence.Procedure) {
+	const silent = "30 %, 60 %, 100 %"
+	list := t.list("passes", 20)
+	if t.has["passes"] == nil {
+		p.Passes = []unit.Share{0.3, 0.6, 1}
+		t.note("passes", silent, "default")
+		return
+	}
+	var texts []string
+	for i, v := range list {
+		at := join(t.at("passes"), itoa(i))
+		text, ok := v.(string)
+		if !ok {
+			t.fault(at, "procedure.passes: pass %d is %s, a share in quotes is wanted: \"30 %%\"", i+1, typeName(v))
+			return
+		}
+		share, err := unit.ParseShare(text)
+		if err != nil {
+			t.fault(at, "procedure.passes: pass %d: %v", i+1, err)
+			return
+		}
+		if n := len(p.Passes); share <= 0 || share > 1 || n > 0 && share <= p.Passes[n-1] {
+			t.fault(at, "procedure.passes: pass %d is %s, passes rise and end at 100 %%", i+1, share.Text())
+			return
+		}
+		p.Passes = append(p.Passes, share)
+		texts = append(texts, text)
+	}
+	if n := len(p.Passes); n == 0 || p.Passes[n-1] != 1 {
+		t.fault(t.at("passes"), "procedure.passes does not end at 100 %%")
+		return
+	}
+	t.note("passes", strings.Join(texts, ", "), t.origin)
+}
+
+func (r *reader) conditions(t *table) {
+	c := &r.job.Conditions
+	c.AtHeight = t.truth("at_height")
+	c.HazardousArea = t.truth("hazardous_area")
+	c.DriveGas = t.text("drive_gas", "air")
+	t.end()
+}

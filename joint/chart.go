@@ -43,7 +43,7 @@ func (c Chart) Check() error {
 	for i, p := range c {
 		switch {
 		case !(p.Pressure > 0) || !(p.Torque > 0) || math.IsInf(float64(p.Pressure), 0) || math.IsInf(float64(p.Torque), 0):
-			return &ChartError{i, "is not above zero"}
+			return &ChartError{i, "is not a finite number above zero"}
 		case i > 0 && p.Pressure <= c[i-1].Pressure:
 			return &ChartError{i, "does not rise in pressure"}
 		case i > 0 && p.Torque <= c[i-1].Torque:
@@ -53,7 +53,7 @@ func (c Chart) Check() error {
 	return nil
 }
 
-// First and Last are the ends of the chart.
+// First is the lower end of the chart.
 func (c Chart) First() Point { return c[0] }
 
 // Last is the upper end of the chart.
@@ -73,8 +73,10 @@ func (c Chart) Pressure(t unit.Torque) (unit.Pressure, error) {
 
 func (c Chart) between(x float64, from, to func(Point) float64) (float64, error) {
 	switch {
-	case len(c) < 2 || math.IsNaN(x):
-		return 0, errors.New("the chart has no two points")
+	case len(c) < 2:
+		return 0, errors.New("not in the chart, which has fewer than two points")
+	case math.IsNaN(x):
+		return 0, errors.New("not a number")
 	case x < from(c[0])*(1-hair):
 		return 0, ErrBelowChart
 	case x > from(c[len(c)-1])*(1+hair):
@@ -90,16 +92,18 @@ func (c Chart) between(x float64, from, to func(Point) float64) (float64, error)
 	return y0*(1-share) + y1*share, nil
 }
 
-// hair is the part by which two numbers that were computed on different ways
-// may differ and still be the same reading.
+// hair is the part by which two numbers may differ and still be the same
+// reading. A division that lies on the edge of a band is reached by another
+// sum than the edge, and the last bits of a float64 (1e-16) must not decide;
+// no gauge shows a billionth.
 const hair = 1e-9
 
 // Slope is the change of torque with pressure, in N·m per Pa; at a point of
-// the chart the steeper side. 0 beyond the ends.
+// the chart the steeper of its two sides. 0 beyond the ends.
 func (c Chart) Slope(p unit.Pressure) float64 {
 	slope := 0.0
 	for i := 1; i < len(c); i++ {
-		if p >= c[i-1].Pressure && p <= c[i].Pressure {
+		if p >= c[i-1].Pressure*(1-hair) && p <= c[i].Pressure*(1+hair) {
 			slope = max(slope, float64(c[i].Torque-c[i-1].Torque)/float64(c[i].Pressure-c[i-1].Pressure))
 		}
 	}

@@ -1,6 +1,10 @@
 package joint
 
-import "evenload/joint/unit"
+import (
+	"errors"
+
+	"evenload/joint/unit"
+)
 
 // Friction is what turns torque into load: the short form by a nut factor, or
 // the long form by the friction in the thread and under the nut.
@@ -11,6 +15,22 @@ type Friction struct {
 	BearingInner unit.Length // diameters of the nut's bearing face
 	BearingOuter unit.Length
 	Scatter      unit.Share // of bolt load at one torque, both sides
+}
+
+// check refuses a friction that would give too little torque without a word:
+// the long form without a bearing face leaves out the friction under the nut.
+func (f Friction) check() error {
+	switch {
+	case f.NutFactor > 0:
+		return nil
+	case f.NutFactor != 0:
+		return errors.New("the nut factor is not above zero: give friction.nut_factor, such as 0.15")
+	case !(f.Thread > 0) || !(f.Bearing > 0):
+		return errors.New("no friction is known: give friction.nut_factor, or friction.thread and friction.bearing")
+	case !(f.BearingInner > 0) || !(f.BearingOuter > f.BearingInner):
+		return errors.New("the bearing face of the nut is not known: give bolts.bearing_inner and the larger bolts.bearing_outer")
+	}
+	return nil
 }
 
 // arm is torque over load, in metres. Short form: T = K d F. Long form (ASME

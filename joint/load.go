@@ -32,7 +32,7 @@ const (
 type Target struct {
 	Kind   TargetKind
 	Stress unit.Stress
-	Area   AreaKind
+	Area   AreaKind   // beside a bolt stress; silent: tensile
 	Share  unit.Share // of yield, on the tensile stress area
 	Load   unit.Force
 	Torque unit.Torque
@@ -49,20 +49,26 @@ type Aim struct {
 }
 
 // Aim turns the joint's target into bolt load, torque, stresses and share of
-// yield. It fails when the target is a share of yield and no yield is given,
-// or when nothing positive comes out.
+// yield. It fails when the friction is not known, when the target is a share
+// of yield and no yield is given, or when nothing positive comes out.
 func (j Joint) Aim() (Aim, error) {
+	if err := j.Friction.check(); err != nil {
+		return Aim{}, err
+	}
 	var load unit.Force
 	switch t := j.Target; t.Kind {
 	case ByBoltStress:
-		area := j.Thread.TensileArea()
-		if t.Area == Root {
-			area = j.Thread.RootArea()
+		switch t.Area {
+		case Tensile, "":
+			load = unit.Force(float64(t.Stress) * float64(j.Thread.TensileArea()))
+		case Root:
+			load = unit.Force(float64(t.Stress) * float64(j.Thread.RootArea()))
+		default:
+			return Aim{}, fmt.Errorf("unknown area %q beside the bolt stress: write %q or %q", t.Area, Tensile, Root)
 		}
-		load = unit.Force(float64(t.Stress) * float64(area))
 	case ByYieldShare:
 		if j.Yield <= 0 {
-			return Aim{}, errors.New("a share of yield is wanted and the yield is not known: give bolts.yield")
+			return Aim{}, errors.New("the target is a share of yield and the yield is not known: give bolts.yield")
 		}
 		load = unit.Force(float64(t.Share) * float64(j.Yield) * float64(j.Thread.TensileArea()))
 	case ByBoltLoad:
@@ -70,7 +76,7 @@ func (j Joint) Aim() (Aim, error) {
 	case ByTorque:
 		load = j.Friction.Load(j.Thread, t.Torque)
 	default:
-		return Aim{}, fmt.Errorf("unknown kind of target %q", string(t.Kind))
+		return Aim{}, fmt.Errorf("unknown kind of target %q: give one of bolt_stress, yield_share, bolt_load, torque", t.Kind)
 	}
 	if !(load > 0) || math.IsInf(float64(load), 0) {
 		return Aim{}, errors.New("the target gives no bolt load: look at target, thread and friction")
@@ -89,11 +95,12 @@ func (j Joint) Aim() (Aim, error) {
 }
 
 // YieldLoad is the bolt load at which tension and the torsion of tightening
-// together reach a share of yield, with friction mu in the thread: VDI 2230
-// (2015), R8/1 and the tables of assembly preload made with it.
+// together reach a share of yield, with friction mu in the thread (VDI 2230):
+// F = share yield A0 / sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²), with
+// d0 = (d2 + d3)/2 and A0 its circle.
 func YieldLoad(t Thread, yield unit.Stress, share unit.Share, mu float64) unit.Force {
 	d2, p := float64(t.PitchDiameter()), float64(t.Pitch)
 	d0 := (d2 + float64(t.MinorDiameter())) / 2
 	torsion := 1.5 * (d2 / d0) * (p/(math.Pi*d2) + 1.155*mu)
-	return unit.Force(float64(share) * float64(yield) * math.Pi * d0 * d0 / 4 / math.Sqrt(1+3*torsion*torsion))
+	return unit.Force(float64(share) * float64(yield) * float64(circleArea(unit.Length(d0))) / math.Sqrt(1+3*torsion*torsion))
 }

@@ -1,15 +1,16 @@
 package joint
 
-// metric is a nominal size with its pitches in mm; coarse 0 means that ISO 262
-// has no coarse thread of this size here.
+// metric is a nominal size with its pitches in mm; coarse 0 means that the size
+// is never written without its pitch.
 type metric struct {
 	d, coarse float64
 	fine      []float64
 }
 
-// metricSeries: ISO 261 and ISO 262, sizes and pitches from memory and checked
-// against published tables; the pitch of 3 mm up to M100 as in ASME PCC-1
-// Table 1M.
+// metricSeries: sizes and pitches of ISO 261 and ISO 262, from memory; above M68
+// the pitch of 6 mm counts as the coarse one. The pitches of 3 mm from M30 to
+// M100 are those of ASME PCC-1 Table 1M. The tests hold the published areas
+// against them.
 var metricSeries = []metric{
 	{5, 0.8, nil}, {6, 1, nil}, {7, 1, nil}, {8, 1.25, []float64{1}}, {10, 1.5, []float64{1.25, 1}},
 	{12, 1.75, []float64{1.5, 1.25}}, {14, 2, []float64{1.5}}, {16, 2, []float64{1.5}}, {18, 2.5, []float64{2, 1.5}},
@@ -29,8 +30,9 @@ type inch struct {
 	unc, un, unf float64
 }
 
-// inchSeries: ASME B1.1, UNC, 8-UN (from 1 in) and UNF, from memory and checked
-// against published tables.
+// inchSeries: UNC, 8-UN (from 1 in) and UNF of ASME B1.1, from memory. At 1 in
+// UNC and 8-UN are the same thread. The tests hold the published areas against
+// them.
 var inchSeries = []inch{
 	{"1/4", 0.25, 20, 0, 28}, {"5/16", 0.3125, 18, 0, 24}, {"3/8", 0.375, 16, 0, 24}, {"7/16", 0.4375, 14, 0, 20},
 	{"1/2", 0.5, 13, 0, 20}, {"9/16", 0.5625, 12, 0, 18}, {"5/8", 0.625, 11, 0, 18}, {"3/4", 0.75, 10, 0, 16},

@@ -79,11 +79,14 @@ const leastBand = unit.Pressure(0.1 * unit.Bar)
 // force that this division delivers. Errors wrap ErrBelowChart, ErrAboveChart,
 // ErrOverRated, ErrGaugeTooCoarse or ErrOffDial.
 func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) {
+	if err := t.Chart.Check(); err != nil {
+		return Setting{}, fmt.Errorf("no setting for tool %s: %w", t.ID, err)
+	}
 	exact, err := t.Chart.Pressure(torque)
 	if err != nil {
-		return Setting{}, fmt.Errorf("the torque is %w: %s at %s to %s at %s", err,
-			t.Chart.First().Torque.Text(t.system()), t.text(t.Chart.First().Pressure),
-			t.Chart.Last().Torque.Text(t.system()), t.text(t.Chart.Last().Pressure))
+		first, last := t.Chart.First(), t.Chart.Last()
+		return Setting{}, fmt.Errorf("%s is %w, which goes from %s at %s to %s at %s", torque.Text(t.system()), err,
+			first.Torque.Text(t.system()), t.text(first.Pressure), last.Torque.Text(t.system()), t.text(last.Pressure))
 	}
 	if t.MostPressure > 0 && exact > t.MostPressure*(1+hair) {
 		return Setting{}, fmt.Errorf("%s is %w %s", t.text(exact), ErrOverRated, t.text(t.MostPressure))
@@ -95,7 +98,7 @@ func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) 
 	if t.MostPressure > 0 {
 		s.Most = min(s.Most, t.MostPressure)
 	}
-	if err := t.nearest(&s); err != nil {
+	if s.Set, err = t.nearest(s); err != nil {
 		return Setting{}, err
 	}
 	if s.Delivered, err = t.Chart.Torque(s.Set); err != nil {
@@ -107,28 +110,29 @@ func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) 
 	return s, nil
 }
 
-// nearest takes the gauge division nearest to the exact pressure; where it is
-// outside the band, the next one on the other side.
-func (t Tool) nearest(s *Setting) error {
+// nearest finds the division of the dial that is nearest to the exact pressure
+// and inside the band. Only the divisions on either side of the exact pressure
+// come into question: others lie further out on the same side.
+func (t Tool) nearest(s Setting) (unit.Pressure, error) {
 	g := t.Gauge
+	if !g.onDial(s.Pressure) {
+		return 0, fmt.Errorf("%s is %w, %s to %s", t.fine(s.Pressure), ErrOffDial, t.text(g.Low), t.text(g.High))
+	}
 	steps := float64((s.Pressure - g.Low) / g.Division)
-	first, second := math.Round(steps), math.Floor(steps)
-	if first == second {
-		second = math.Ceil(steps)
+	near, other := math.Floor(steps), math.Ceil(steps)
+	if other-steps < steps-near {
+		near, other = other, near
 	}
-	for _, n := range []float64{first, second} {
-		at := g.Low + unit.Pressure(n)*g.Division
-		if !s.InBand(at) {
-			continue
+	for _, n := range []float64{near, other} {
+		if at := g.Low + unit.Pressure(n)*g.Division; s.InBand(at) && g.onDial(at) {
+			return at, nil
 		}
-		if at < g.Low*(1-hair) || at > g.High*(1+hair) {
-			return fmt.Errorf("%s is %w, %s to %s", t.text(at), ErrOffDial, t.text(g.Low), t.text(g.High))
-		}
-		s.Set = at
-		return nil
 	}
-	return fmt.Errorf("%w: %s to %s, a division is %s", ErrGaugeTooCoarse, t.fine(s.Least), t.fine(s.Most), t.text(g.Division))
+	return 0, fmt.Errorf("%w: %s to %s, a division is %s", ErrGaugeTooCoarse, t.fine(s.Least), t.fine(s.Most), t.text(g.Division))
 }
+
+// onDial says whether the dial shows a pressure.
+func (g Gauge) onDial(p unit.Pressure) bool { return p >= g.Low*(1-hair) && p <= g.High*(1+hair) }
 
 // DueFindings says whether tool and gauge may be used on the day. The due day
 // itself is still good. key is the tool's key in the job.
@@ -137,7 +141,7 @@ func (t Tool) DueFindings(on Date, key string) []Finding {
 	late := func(code, what string, due Date, key string) {
 		if !due.IsZero() && due.Before(on) {
 			findings = append(findings, Finding{Severity: Error, Code: code, Key: key,
-				Text: fmt.Sprintf("%s was due for calibration on %s, %d days before %s: have it calibrated or take another", what, due, due.DaysUntil(on), on)})
+				Text: fmt.Sprintf("%s was due for calibration on %s (days ago: %d): have it calibrated or take another", what, due, due.DaysUntil(on))})
 		}
 	}
 	late("tool-due", "tool "+t.ID, t.Due, key+".due")

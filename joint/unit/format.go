@@ -3,6 +3,7 @@ package unit
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // PressureUnit is the unit that a gauge's dial is marked in.
@@ -20,7 +21,7 @@ const (
 )
 
 var pressureUnits = map[string]PressureUnit{
-	"bar": InBar, "mbar": InMillibar, "psi": InPsi, "psig": InPsi, "lbf/in2": InPsi,
+	"bar": InBar, "barg": InBar, "mbar": InMillibar, "psi": InPsi, "psig": InPsi, "lbf/in2": InPsi,
 	"kPa": InKilopascal, "MPa": InMegapascal, "Pa": InPascal, "kgf/cm2": InKgfPerCm2,
 }
 
@@ -28,7 +29,7 @@ var pressureFactors = map[PressureUnit]float64{
 	InBar: Bar, InMillibar: 100, InPsi: PoundPerSquareInch, InKilopascal: 1e3, InMegapascal: 1e6, InPascal: 1, InKgfPerCm2: KilogramPerSquareCm,
 }
 
-// In is the pressure as a number in u.
+// In is the pressure as a number in u; in bar when u is none of the units.
 func (p Pressure) In(u PressureUnit) float64 {
 	f, ok := pressureFactors[u]
 	if !ok {
@@ -37,7 +38,7 @@ func (p Pressure) In(u PressureUnit) float64 {
 	return float64(p) / f
 }
 
-// Of makes a pressure of a number in u.
+// Of makes a pressure of a number in u; of bar when u is none of the units.
 func (u PressureUnit) Of(v float64) Pressure {
 	f, ok := pressureFactors[u]
 	if !ok {
@@ -112,8 +113,7 @@ func figures(v float64, n int) string {
 	if v == 0 {
 		return "0"
 	}
-	whole := int(math.Floor(math.Log10(math.Abs(v)))) + 1
-	return fixed(v, max(0, n-whole))
+	return fixed(v, min(finest, max(0, n-digits(v, n))))
 }
 
 // rounded prints v rounded to n significant figures, zeros after them.
@@ -121,7 +121,7 @@ func rounded(v float64, n int) string {
 	if v == 0 {
 		return "0"
 	}
-	whole := int(math.Floor(math.Log10(math.Abs(v)))) + 1
+	whole := digits(v, n)
 	if whole <= n {
 		return figures(v, n)
 	}
@@ -129,9 +129,21 @@ func rounded(v float64, n int) string {
 	return fixed(math.Round(v/scale)*scale, 0)
 }
 
+// digits is how many digits v has before the point when it is rounded to n
+// figures, 0 or less below one: 99.96 to three figures has three. It asks the
+// printer, because a logarithm of 1000 may come out a hair below 3.
+func digits(v float64, n int) int {
+	_, exponent, _ := strings.Cut(strconv.FormatFloat(v, 'e', n-1, 64), "e")
+	e, _ := strconv.Atoi(exponent) // none in NaN and Inf, which print as such
+	return e + 1
+}
+
+// finest is the most decimals that are printed.
+const finest = 6
+
 // decimals is how many decimals a gauge division needs: 0.05 needs 2.
 func decimals(division float64) int {
-	for d := range 4 {
+	for d := range finest + 1 {
 		scaled := division * math.Pow10(d)
 		if scaled > 0 && math.Abs(scaled-math.Round(scaled)) < 1e-6*scaled {
 			return d
@@ -140,14 +152,20 @@ func decimals(division float64) int {
 	return 2
 }
 
-func fixed(v float64, decimals int) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+// fixed prints v with the decimals, and nothing as 0, never as -0.
+func fixed(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}
 
 // trim prints at most n decimals and drops zeros at the end.
 func trim(v float64, n int) string {
-	return strconv.FormatFloat(round(v, n), 'f', -1, 64)
-}
-
-func round(v float64, n int) float64 {
-	scale := math.Pow10(n)
-	return math.Round(v*scale) / scale
+	s := fixed(v, n)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	return s
 }

@@ -2,9 +2,10 @@ package unit
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"regexp"
-	"sort"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -53,11 +54,17 @@ var (
 	decimal      = regexp.MustCompile(`^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?`)
 	fraction     = regexp.MustCompile(`^(?:(\d{1,4})[- ])?(\d{1,4})/(\d{1,4})`)
 	decimalComma = regexp.MustCompile(`^[+-]?\d+,\d`)
-	notANumber   = regexp.MustCompile(`(?i)^[+-]?(nan|inf|infinity)`)
+	// 27,000 is twenty-seven in one country and twenty-seven thousand in another.
+	thousandsComma = regexp.MustCompile(`^[+-]?\d+,\d{3}(\D|$)`)
+	notANumber     = regexp.MustCompile(`(?i)^[+-]?(nan|inf|infinity)`)
 )
 
 // longest is the most bytes that a quantity's text may have.
 const longest = 64
+
+// most is the largest value in SI that is read, far above anything in a joint,
+// so that no later sum overflows.
+const most = 1e18
 
 // parse reads a number and a unit of kind k, and returns the value in SI with
 // the squeezed spelling of its unit.
@@ -71,6 +78,9 @@ func parse(s string, k kind) (float64, string, error) {
 		return 0, "", fmt.Errorf("%d characters were read, %s is shorter, such as %s", len(text), want.name, want.example)
 	case notANumber.MatchString(text):
 		return 0, "", fmt.Errorf("%q is not a number, write %s such as %s", s, want.name, want.example)
+	case thousandsComma.MatchString(text):
+		// Either reading may be meant, and they are a thousand times apart.
+		return 0, "", fmt.Errorf("%q has a comma, write %q or %q, whichever is meant", s, strings.ReplaceAll(text, ",", ""), strings.Replace(text, ",", ".", 1))
 	case decimalComma.MatchString(text):
 		return 0, "", fmt.Errorf("%q has a decimal comma, write a point: %q", s, strings.Replace(text, ",", ".", 1))
 	}
@@ -90,7 +100,7 @@ func parse(s string, k kind) (float64, string, error) {
 		return 0, "", fmt.Errorf("%q has an unknown unit %q, write %s in %s", s, strings.TrimSpace(rest), want.name, spellings(k))
 	}
 	v := value * factor
-	if math.IsInf(v, 0) || math.IsNaN(v) {
+	if !(math.Abs(v) <= most) {
 		return 0, "", fmt.Errorf("%q is too large to be %s", s, want.name)
 	}
 	return v, spelt, nil
@@ -119,9 +129,9 @@ func number(s string) (value float64, rest string, err error) {
 }
 
 // squeezer takes out what people put between the parts of a unit.
-var squeezer = strings.NewReplacer(" ", "", "·", "", "⋅", "", "∙", "", ".", "", "-", "", "*", "", "²", "2", "³", "3", "^", "", "μ", "µ")
+var squeezer = strings.NewReplacer("·", "", "⋅", "", "∙", "", "•", "", ".", "", "-", "", "*", "", "²", "2", "³", "3", "^", "", "μ", "µ")
 
-func squeeze(s string) string { return squeezer.Replace(strings.TrimSpace(s)) }
+func squeeze(s string) string { return squeezer.Replace(strings.Join(strings.Fields(s), "")) }
 
 // kindOf finds the kind that a unit of the wrong sort belongs to. The order is
 // fixed so that a message never changes between runs.
@@ -136,10 +146,5 @@ func kindOf(spelt string) (kind, bool) {
 
 // spellings lists the units of a kind for a message.
 func spellings(k kind) string {
-	var all []string
-	for s := range factors[k] {
-		all = append(all, s)
-	}
-	sort.Strings(all)
-	return strings.Join(all, ", ")
+	return strings.Join(slices.Sorted(maps.Keys(factors[k])), ", ")
 }

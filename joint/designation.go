@@ -98,7 +98,7 @@ func parseInch(given, text string) (Thread, error) {
 	return Thread{}, fmt.Errorf("%q is in no inch series, there is %s", given, names(s))
 }
 
-// threads are the threads of a size. Where UNC and 8-UN are the same, UNC comes first.
+// threads are the threads of a size, the coarse one first.
 func (s inch) threads() []Thread {
 	var all []Thread
 	add := func(series string, perInch float64) {
@@ -129,10 +129,13 @@ func inches(size string) float64 {
 	return w + t/b
 }
 
+// size is a nominal size of either series.
+type size interface{ threads() []Thread }
+
 // names lists the threads of a size for a message.
-func names(size interface{ threads() []Thread }) string {
+func names(s size) string {
 	var all []string
-	for _, t := range size.threads() {
+	for _, t := range s.threads() {
 		all = append(all, t.Designation)
 	}
 	return strings.Join(all, ", ")
@@ -140,7 +143,7 @@ func names(size interface{ threads() []Thread }) string {
 
 // near lists the threads of the two sizes around a gap in a series; next is the
 // size above the gap, -1 when there is none.
-func near[S interface{ threads() []Thread }](series []S, next int) string {
+func near[S size](series []S, next int) string {
 	switch next {
 	case -1:
 		return names(series[len(series)-1])

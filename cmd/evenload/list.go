@@ -1,0 +1,98 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/mattn/go-isatty"
+
+	"evenload/data/card"
+	"evenload/data/job"
+	"evenload/sequence"
+	"evenload/tui/desk"
+	"evenload/tui/draw"
+	"evenload/tui/terminal"
+)
+
+// entry is one thing to open, with how to open it.
+type entry struct {
+	desk.Item
+	open func() (*card.Session, error)
+}
+
+// list shows job files, open cards and practice joints here; Enter opens one.
+func list(dir string) error {
+	entries, err := entries(dir)
+	if err != nil {
+		return err
+	}
+	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	if can.Lines {
+		for _, e := range entries {
+			fmt.Printf("%-9s %-34s %s\n", e.Kind, draw.Clean(e.Name), draw.Clean(e.Text))
+		}
+		return nil
+	}
+	name := "dark"
+	if !can.Colours {
+		name = "mono"
+	}
+	theme, err := draw.NewTheme(name, !can.UTF8, can.Styles)
+	if err != nil {
+		return err
+	}
+	var items []desk.Item
+	for _, e := range entries {
+		items = append(items, e.Item)
+	}
+	at, err := desk.Choose(items, theme)
+	if err != nil || at < 0 {
+		return err
+	}
+	s, err := entries[at].open()
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	return show(s, walkFlags{keyRest: 1200 * time.Millisecond})
+}
+
+func entries(dir string) ([]entry, error) {
+	var all []entry
+	cards, err := card.Find(dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, path := range cards {
+		c, err := card.Read(path)
+		if err != nil || len(c.Entries) == 0 {
+			all = append(all, entry{desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, func() (*card.Session, error) { return nil, err }})
+			continue
+		}
+		last := c.Entries[len(c.Entries)-1].Event
+		if _, closed := last.Data.(sequence.CardClosed); closed {
+			continue
+		}
+		all = append(all, entry{desk.Item{Kind: "open card", Name: filepath.Base(path), Text: "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By},
+			func() (*card.Session, error) { return card.Resume(path, "", time.Now()) }})
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "*.toml"))
+	if err != nil {
+		return nil, err
+	}
+	for _, path := range files {
+		if job.IsJob(path) {
+			all = append(all, entry{desk.Item{Kind: "job", Name: filepath.Base(path)}, func() (*card.Session, error) { return session(path, walkFlags{}) }})
+		}
+	}
+	practice, err := job.Practice()
+	if err != nil {
+		return nil, err
+	}
+	for _, j := range practice {
+		all = append(all, entry{desk.Item{Kind: "practice", Name: j.About.Tag, Text: j.About.Where}, func() (*card.Session, error) { return begin(j, dir, "", true) }})
+	}
+	return all, nil
+}

@@ -1,0 +1,94 @@
+// Command evenload walks a technician through the even tightening of a bolted
+// flange joint with a pneumatic torque wrench.
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	_ "evenload/tui/terminal" // first: it keeps bubbletea from querying the terminal
+
+	"github.com/spf13/cobra"
+
+	"evenload/data/card"
+	"evenload/data/job"
+)
+
+// version of the program, as the card keeps it.
+const version = "0.1.0"
+
+// Exit codes.
+const (
+	exitDone  = 0
+	exitInput = 1 // the input has errors, or a card is damaged
+	exitUsage = 2
+	exitDisk  = 3 // the disk or another instance is in the way
+)
+
+// errInput has been said already, or is about what was read.
+var errInput = errors.New("the input has errors")
+
+func main() { os.Exit(run()) }
+
+func run() int {
+	err := command().Execute()
+	if err != nil && !errors.Is(err, errInput) {
+		fmt.Fprintln(os.Stderr, "evenload:", err)
+	}
+	return code(err)
+}
+
+// code gives the exit code of an error.
+func code(err error) int {
+	var faults job.Faults
+	var damage *card.DamageError
+	var usage usageError
+	var path *os.PathError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &usage):
+		return exitUsage
+	case errors.Is(err, errInput), errors.As(err, &faults), errors.As(err, &damage), errors.Is(err, card.ErrNothingRecorded), errors.Is(err, os.ErrNotExist):
+		return exitInput
+	case errors.Is(err, card.ErrBusy), errors.Is(err, card.ErrBroken), errors.As(err, &path):
+		return exitDisk
+	}
+	return exitInput
+}
+
+// usageError is a wrong command line.
+type usageError struct{ error }
+
+func command() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "evenload",
+		Short: "Bring a bolted flange joint to an even load with a pneumatic torque wrench",
+		Long: `evenload reads a job file, computes the order, torque and pressure of every pass,
+and walks the operator through every bolt, behind a pre-start gate. What was done
+is kept on a card.
+
+The site's procedure and permit, local rules and the responsible engineer's
+approval come first. Torque is not load: bolt loads are estimates.`,
+		Example:       "  evenload walk testdata/jobs/strainer-8in-300.toml",
+		Args:          cobra.NoArgs,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Version:       version,
+		RunE:          func(*cobra.Command, []string) error { return list(".") },
+	}
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.AddCommand(walkCommand(), planCommand(), checkCommand(), recordCommand(), verifyCommand())
+	for _, c := range root.Commands() {
+		if args := c.Args; args != nil {
+			c.Args = func(cmd *cobra.Command, a []string) error {
+				if err := args(cmd, a); err != nil {
+					return usageError{fmt.Errorf("%w; evenload %s --help shows how", err, cmd.Name())}
+				}
+				return nil
+			}
+		}
+	}
+	return root
+}

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"evenload/data/job"
+	"evenload/data/report"
+	"evenload/joint"
+)
+
+// day reads --on, today when it is silent.
+func day(on string) (joint.Date, error) {
+	if on == "" {
+		return joint.DateOf(time.Now()), nil
+	}
+	d, err := joint.ParseDate(on)
+	if err != nil {
+		return d, usageError{fmt.Errorf("--on: %w", err)}
+	}
+	return d, nil
+}
+
+func planCommand() *cobra.Command {
+	var asJSON bool
+	var on string
+	c := &cobra.Command{
+		Use:     "plan JOB",
+		Short:   "Print everything computed: loads, torque and pressure of each pass, order, findings",
+		Example: "  evenload plan testdata/jobs/strainer-8in-300.toml",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			d, err := day(on)
+			if err != nil {
+				return err
+			}
+			j, err := job.Load(args[0])
+			if err != nil {
+				return err
+			}
+			p, findings := j.Plan(d)
+			if asJSON {
+				err = printJSON(report.PlanJSON(j, p, findings))
+			} else {
+				err = report.Plan(os.Stdout, j, p, findings)
+			}
+			if err == nil && joint.Failed(findings) {
+				return errInput
+			}
+			return err
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
+	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
+	return c
+}
+
+func printJSON(v any) error {
+	enc := json.NewEncoder(os.Stdout)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+func checkCommand() *cobra.Command {
+	var asJSON bool
+	var on string
+	c := &cobra.Command{
+		Use:     "check JOB...",
+		Short:   "Print every finding of job files with file and line",
+		Example: "  evenload check testdata/jobs/strainer-8in-300.toml",
+		Args:    cobra.MinimumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			d, err := day(on)
+			if err != nil {
+				return err
+			}
+			return check(args, d, asJSON)
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
+	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
+	return c
+}
+
+func check(paths []string, on joint.Date, asJSON bool) error {
+	all := []report.Finding{}
+	for _, path := range paths {
+		found, err := report.Check(path, on)
+		if err != nil {
+			return err
+		}
+		all = append(all, found...)
+	}
+	failed := false
+	for _, f := range all {
+		failed = failed || f.Severity == joint.Error
+		if !asJSON {
+			fmt.Println(f)
+		}
+	}
+	if asJSON {
+		if err := printJSON(all); err != nil {
+			return err
+		}
+	} else if len(all) == 0 {
+		fmt.Println("nothing found")
+	}
+	if failed {
+		return errInput
+	}
+	return nil
+}
+
+// located is a finding with its place.
+func located(j job.Job, f joint.Finding) report.Finding { return report.Located(j, f) }

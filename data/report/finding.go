@@ -1,0 +1,51 @@
+// Package report is what leaves the program as text: the plan, the findings,
+// the record of a card.
+package report
+
+import (
+	"errors"
+	"fmt"
+
+	"evenload/data/job"
+	"evenload/joint"
+)
+
+// Finding is a finding with its place in a file.
+type Finding struct {
+	joint.Finding
+	File string `json:"file"`
+	Line int    `json:"line"`
+}
+
+func (f Finding) String() string {
+	return fmt.Sprintf("%s:%d: %s: %s (%s)", f.File, f.Line, f.Severity, f.Text, f.Code)
+}
+
+// Located gives a finding of a job its place.
+func Located(j job.Job, f joint.Finding) Finding {
+	file, line := j.Locate(f.Key)
+	return Finding{Finding: f, File: file, Line: line}
+}
+
+// Check gives everything to be said about a job file on a day: the faults of
+// the file, else the findings of its plan. The error is one of reading it.
+func Check(path string, on joint.Date) ([]Finding, error) {
+	j, err := job.Load(path)
+	var faults job.Faults
+	if errors.As(err, &faults) {
+		var all []Finding
+		for _, f := range faults {
+			all = append(all, Finding{joint.Finding{Severity: joint.Error, Code: "file", Text: f.Text}, f.File, f.Line})
+		}
+		return all, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	_, findings := j.Plan(on)
+	var all []Finding
+	for _, f := range findings {
+		all = append(all, Located(j, f))
+	}
+	return all, nil
+}

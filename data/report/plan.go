@@ -1,0 +1,157 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"evenload/data/job"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// Plan prints a plan for people.
+func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) error {
+	w := tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)
+	s := p.System
+	fmt.Fprintf(w, "%s  %s\n", p.About.Tag, p.About.Where)
+	if p.About.ApprovedBy == "" {
+		fmt.Fprintln(w, "UNAPPROVED")
+	} else {
+		fmt.Fprintf(w, "approved by %s %s\n", p.About.ApprovedBy, p.About.ApprovedOn)
+	}
+	fmt.Fprintf(w, "\nTARGET\t(estimates: torque is not load)\n")
+	fmt.Fprintf(w, "bolts\t%d x %s\ttensile area %s\troot area %s\n", p.Bolts, p.Thread, j.Joint.Thread.TensileArea().Text(s), j.Joint.Thread.RootArea().Text(s))
+	fmt.Fprintf(w, "bolt load\tabout %s\n", p.Aim.Load.Text(s))
+	fmt.Fprintf(w, "bolt stress\t%s on the tensile area\t%s on the root area\n", p.Aim.TensileStress.Text(s), p.Aim.RootStress.Text(s))
+	if p.Aim.YieldShare > 0 {
+		fmt.Fprintf(w, "share of yield\t%s on the tensile area\n", p.Aim.YieldShare.Text())
+	}
+	fmt.Fprintf(w, "torque\t%s\tnut factor %.3g\n", p.Aim.Torque.Text(s), p.Aim.NutFactor)
+	fmt.Fprintf(w, "snug\tby hand, at most %s\n", p.Snug.Torque.Text(s))
+	fmt.Fprintf(w, "\nPASSES\ttool\ttorque\tpressure\tread back\tset to\tgives\tfoot force\n")
+	for _, pass := range p.Passes {
+		for i, set := range pass.Settings {
+			t := p.Tools[i]
+			foot := "-"
+			if set.Foot > 0 {
+				foot = set.Foot.Text(s)
+			}
+			fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", pass.Share.Text(), t.ID, set.Torque.Text(s), exact(t, set.Pressure),
+				sequence.Band(t, set), sequence.Gauged(t, set.Set), set.Delivered.Text(s), foot)
+		}
+	}
+	fmt.Fprintf(w, "\nORDER\t%s, bolts numbered clockwise, seen from the %s\n", p.Pattern, p.About.ViewedFrom)
+	fmt.Fprintf(w, "\t%s\n", order(p.Stations))
+	fmt.Fprintf(w, "gaps\tbeside bolts %s\tspread at most %s after snug, %s after a pass\n", sequence.BoltList(p.GapPlaces), p.GapFirst.Text(s), p.GapSpread.Text(s))
+	fmt.Fprintf(w, "check rounds\tat most %d, clockwise at full torque, until no nut moves; rest %s\n", p.CheckRounds, span(p.Rest))
+	fmt.Fprintf(w, "\nINPUTS\n")
+	for _, in := range j.Inputs {
+		fmt.Fprintf(w, "%s\t%s\t%s\n", in.Key, in.Value, in.Origin)
+	}
+	fmt.Fprintf(w, "\nFINDINGS\n")
+	if len(findings) == 0 {
+		fmt.Fprintln(w, "none")
+	}
+	for _, f := range findings {
+		fmt.Fprintln(w, Located(j, f))
+	}
+	fmt.Fprintf(w, "\nCAUTIONS\n%s\n%s\n%s\n%s\n", sequence.SiteFirst, sequence.OnlyFor, sequence.NotLoadWord,
+		"The responsible engineer approves torque, lubricant, order and limits.")
+	return w.Flush()
+}
+
+// exact prints a pressure finer than the gauge shows it.
+func exact(t joint.Tool, p unit.Pressure) string {
+	return p.Reading(t.Gauge.Unit, t.Gauge.Division/10) + " " + string(t.Gauge.Unit)
+}
+
+func order(stations []sequence.Station) string {
+	var parts []string
+	for _, s := range stations {
+		parts = append(parts, strings.ReplaceAll(sequence.BoltList(s), ", ", "+"))
+	}
+	return strings.Join(parts, " ")
+}
+
+func span(s sequence.Span) string {
+	return strings.TrimSuffix(strings.TrimSuffix(time.Duration(s).String(), "0s"), "0m")
+}
+
+// planJSON is what other programs may rely on; unknown is null, never 0.
+type planJSON struct {
+	Format    int                `json:"format"`
+	Tag       string             `json:"tag"`
+	Bolts     int                `json:"bolts"`
+	Thread    string             `json:"thread"`
+	SocketMm  *float64           `json:"socket_mm"`
+	Area      map[string]float64 `json:"area_mm2"`
+	Target    map[string]any     `json:"target"`
+	Scatter   any                `json:"scatter"`
+	Gasket    any                `json:"gasket"`
+	Stations  []sequence.Station `json:"stations"`
+	Passes    []passJSON         `json:"passes"`
+	Findings  []Finding          `json:"findings"`
+	SnugNm    float64            `json:"snug_Nm"`
+	GapPlaces []sequence.Bolt    `json:"gap_places"`
+	Inputs    []sequence.Input   `json:"inputs"`
+}
+
+type passJSON struct {
+	Share float64    `json:"share"`
+	Tools []toolJSON `json:"tools"`
+}
+
+type toolJSON struct {
+	ID        string   `json:"id"`
+	Torque    float64  `json:"torque_Nm"`
+	Pressure  float64  `json:"pressure_bar"`
+	Set       float64  `json:"set_bar"`
+	Delivered float64  `json:"delivered_Nm"`
+	Least     float64  `json:"least_bar"`
+	Most      float64  `json:"most_bar"`
+	Foot      *float64 `json:"foot_force_kN"`
+}
+
+// known is null for 0.
+func known(v float64) any {
+	if v == 0 {
+		return nil
+	}
+	return v
+}
+
+// PlanJSON is the plan for other programs.
+func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
+	out := planJSON{Format: 1, Tag: p.About.Tag, Bolts: p.Bolts, Thread: p.Thread, Stations: p.Stations, Inputs: j.Inputs,
+		Passes: []passJSON{}, Findings: []Finding{}, SnugNm: float64(p.Snug.Torque), GapPlaces: p.GapPlaces,
+		Area: map[string]float64{"tensile": float64(j.Joint.Thread.TensileArea()) * 1e6, "root": float64(j.Joint.Thread.RootArea()) * 1e6}}
+	out.Target = map[string]any{"bolt_stress_MPa": known(float64(p.Aim.TensileStress) / 1e6), "bolt_load_kN": known(float64(p.Aim.Load) / 1e3),
+		"torque_Nm": known(float64(p.Aim.Torque)), "nut_factor": known(p.Aim.NutFactor), "yield_share": known(float64(p.Aim.YieldShare))}
+	if p.Aim.Load > 0 {
+		if area := j.Joint.Gasket.Area(); area > 0 {
+			out.Gasket = map[string]any{"area_mm2": float64(area) * 1e6, "stress_MPa": float64(p.Aim.Load) * float64(p.Bolts) / float64(area) / 1e6,
+				"low_MPa": nil, "high_MPa": nil}
+		}
+	}
+	for _, pass := range p.Passes {
+		one := passJSON{Share: float64(pass.Share)}
+		for i, s := range pass.Settings {
+			t := toolJSON{p.Tools[i].ID, float64(s.Torque), s.Pressure.In(unit.InBar), s.Set.In(unit.InBar), float64(s.Delivered),
+				s.Least.In(unit.InBar), s.Most.In(unit.InBar), nil}
+			if s.Foot > 0 {
+				kN := float64(s.Foot) / 1e3
+				t.Foot = &kN
+			}
+			one.Tools = append(one.Tools, t)
+		}
+		out.Passes = append(out.Passes, one)
+	}
+	for _, f := range findings {
+		out.Findings = append(out.Findings, Located(j, f))
+	}
+	return out
+}

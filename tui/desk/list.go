@@ -1,0 +1,81 @@
+// Package desk has the foreman's screens.
+package desk
+
+import (
+	"fmt"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/tui/draw"
+)
+
+// Item is a line of the list: a job file, an open card or a practice joint.
+type Item struct {
+	Kind string // job, card, practice
+	Name string
+	Text string
+}
+
+// list lets a person choose.
+type list struct {
+	items         []Item
+	theme         draw.Theme
+	at            int
+	chosen        int
+	width, height int
+}
+
+// Choose shows the list and gives the place of the chosen item, -1 for none.
+func Choose(items []Item, t draw.Theme) (int, error) {
+	m := &list{items: items, theme: t, chosen: -1}
+	if _, err := tea.NewProgram(m, tea.WithAltScreen()).Run(); err != nil {
+		return -1, fmt.Errorf("the screen failed: %w", err)
+	}
+	return m.chosen, nil
+}
+
+func (l *list) Init() tea.Cmd { return nil }
+
+func (l *list) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch m := msg.(type) {
+	case tea.WindowSizeMsg:
+		l.width, l.height = m.Width, m.Height
+		return l, tea.ClearScreen
+	case tea.KeyMsg:
+		switch m.String() {
+		case "q", "ctrl+c":
+			return l, tea.Quit
+		case "up", "k":
+			l.at = max(0, l.at-1)
+		case "down", "j":
+			l.at = min(len(l.items)-1, l.at+1)
+		case "enter":
+			if len(l.items) > 0 {
+				l.chosen = l.at
+				return l, tea.Quit
+			}
+		}
+	}
+	return l, nil
+}
+
+func (l *list) View() string {
+	if l.width == 0 || l.height == 0 {
+		return "evenload"
+	}
+	f := draw.Frame{Left: "evenload", Right: "JOBS AND OPEN CARDS", Caution: "Site procedure and permit come first.",
+		Keys: []draw.Key{{Key: "up down", Does: "choose"}, {Key: "Enter", Does: "open"}, {Key: "q", Does: "leave"}}}
+	room := max(1, l.height-6)
+	from := max(0, l.at-room+1)
+	f.Body = append(f.Body, "")
+	for i := from; i < len(l.items); i++ {
+		it := l.items[i]
+		line := fmt.Sprintf("%-9s %-34s %s", it.Kind, draw.Clean(it.Name), draw.Clean(it.Text))
+		if i == l.at {
+			f.Body = append(f.Body, " "+l.theme.Paint(draw.Now, "> "+line))
+		} else {
+			f.Body = append(f.Body, "   "+line)
+		}
+	}
+	return draw.Clamp(f.Render(l.width, l.height, l.theme), l.width, l.height)
+}

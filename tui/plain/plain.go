@@ -1,0 +1,446 @@
+// Package plain is the walk as lines: for screen readers, serial lines, dumb
+// terminals and tests. It shares the Walk and every sentence with the screens.
+package plain
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"evenload/data/card"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+// errLeave ends the walk; errAgain puts the step again.
+var (
+	errLeave = errors.New("left")
+	errAgain = errors.New("again")
+)
+
+type liner struct {
+	s      *card.Session
+	in     *bufio.Scanner
+	out    io.Writer
+	system unit.System
+	now    func() time.Time
+}
+
+// Walk runs the walk on lines until the card is closed or input ends. "q"
+// leaves at any prompt.
+func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now func() time.Time) error {
+	if system == "" {
+		system = s.Walk.Plan().System
+	}
+	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: system, now: now}
+	a := s.Walk.Plan().About
+	l.say("JOINT: %s %s", a.Tag, a.Where)
+	l.say("CAUTION: %s", sequence.SiteFirst)
+	l.say("CAUTION: %s", sequence.OnlyFor)
+	for {
+		step := s.Walk.Next(now())
+		if c, ok := step.(sequence.Closed); ok {
+			l.say("CLOSED: %s, seal %s", c.At.Local().Format("2006-01-02 15:04"), s.Seal())
+			return nil
+		}
+		l.say("STEP: %s", sequence.Title(step))
+		err := l.step(step)
+		switch {
+		case errors.Is(err, errLeave):
+			if l.s.Walk.Operator() != "" {
+				_ = l.send(sequence.Suspended{}) // refused where nobody is signed on
+			}
+			l.say("LEFT: the card goes on at the same place")
+			return nil
+		case errors.Is(err, errAgain):
+		case err != nil:
+			return err
+		}
+	}
+}
+
+func (l *liner) say(format string, a ...any) {
+	fmt.Fprintln(l.out, draw.Clean(fmt.Sprintf(format, a...)))
+}
+
+// ask reads one line.
+func (l *liner) ask(prompt string) (string, error) {
+	fmt.Fprint(l.out, draw.Clean(prompt)+": ")
+	if !l.in.Scan() {
+		fmt.Fprintln(l.out)
+		return "", errLeave
+	}
+	text := strings.TrimSpace(l.in.Text())
+	if text == "q" {
+		return "", errLeave
+	}
+	for _, r := range text {
+		if draw.Clean(string(r)) != string(r) {
+			l.say("NOT TAKEN: that line holds characters that cannot be shown")
+			return "", errAgain
+		}
+	}
+	return text, nil
+}
+
+// send has an event accepted, written and only then shown.
+func (l *liner) send(d sequence.Data) error {
+	by := l.s.Walk.Operator()
+	if s, ok := d.(sequence.SignedOn); ok {
+		by = s.Name
+	}
+	e := sequence.Event{At: card.Stamp(l.now()), By: by, Data: d}
+	next, err := l.s.Walk.Apply(e)
+	if err != nil {
+		l.say("NOT TAKEN: %v", err)
+		return errAgain
+	}
+	if err := l.s.Write(e); err != nil {
+		return fmt.Errorf("NOT RECORDED, so not done: %w", err)
+	}
+	l.s.Walk = next
+	l.say("RECORDED: %s", d.Kind())
+	return nil
+}
+
+func (l *liner) step(step sequence.Step) error {
+	switch s := step.(type) {
+	case sequence.SignOn:
+		return l.signOn(false)
+	case sequence.Stop:
+		l.say("STOP: %s", s.Reason)
+		l.say("CAUTION: %s", sequence.StopHint)
+		return l.signOn(true)
+	case sequence.Ask:
+		return l.question(s)
+	case sequence.Snug:
+		l.say("CAUTION: %s", sequence.SnugHint)
+		l.say("ALL NUTS SNUG BY HAND: at most %s, in the order %s", s.Torque.Text(l.system), sequence.BoltList(s.Order))
+		return l.done("done", sequence.Snugged{})
+	case sequence.GapCheck:
+		return l.gaps(s)
+	case sequence.Set:
+		return l.set(s)
+	case sequence.Tighten:
+		l.say("CAUTION: %s", sequence.TightenHint)
+		l.work(s.Work)
+		l.say("BOLT %d, %s", s.Bolts[0], sequence.ThenWords(s.Then))
+		return l.bolt("d done, u undo, p problem, n note", s.Bolts[0], map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}})
+	case sequence.Check:
+		l.say("CAUTION: %s", sequence.CheckHint)
+		l.work(s.Work)
+		l.say("BOLT %d, clockwise, %s. %s", s.Bolt, sequence.ThenWords(s.Then), sequence.StillWord)
+		return l.bolt("s still, m moved, u undo, p problem, n note", s.Bolt, map[string]sequence.Data{
+			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
+	case sequence.Rest:
+		return l.rest(s)
+	case sequence.Release:
+		return l.release(s)
+	}
+	return l.closeCard()
+}
+
+func (l *liner) work(w sequence.Work) {
+	text := fmt.Sprintf("GAUGE %s %s, torque %s", sequence.Gauged(w.Tool, w.Setting.Set), sequence.State(w.Tool), w.Setting.Delivered.Text(l.system))
+	if w.Setting.Foot > 0 {
+		text += ", foot " + w.Setting.Foot.Text(l.system) + " on its stop"
+	}
+	l.say("%s; %s", text, w.LeftWords())
+}
+
+func (l *liner) done(word string, d sequence.Data) error {
+	answer, err := l.ask(word + " when it is so")
+	if err != nil {
+		return err
+	}
+	if answer != word {
+		l.say("NOT TAKEN: type %s, or q to leave", word)
+		return errAgain
+	}
+	return l.send(d)
+}
+
+func (l *liner) signOn(stopped bool) error {
+	name, err := l.ask("Name")
+	if err != nil {
+		return err
+	}
+	second, err := l.ask("Second person, may stay empty")
+	if err != nil {
+		return err
+	}
+	d := sequence.SignedOn{Name: name, Second: second}
+	if stopped {
+		if d.Permit, err = l.ask("Number of the permit that allows the work again"); err != nil {
+			return err
+		}
+	}
+	return l.send(d)
+}
+
+func (l *liner) question(s sequence.Ask) error {
+	q := s.Question
+	for _, b := range s.Last {
+		l.say("MARKED LAST: bolt %d", b)
+	}
+	l.say("QUESTION: %s", q.Text)
+	l.say("WHY: %s", q.Why)
+	l.say("IF NO: %s", q.IfNo)
+	prompt := "y yes, n no"
+	if q.Typed != "" {
+		prompt = "last characters of the tag, or n"
+	}
+	if q.MayNot {
+		prompt += ", a does not apply"
+	}
+	release := s.SaidNo && q.OnNo == sequence.Override
+	if release {
+		prompt += ", r release by a named person"
+	}
+	if len(s.Last) > 0 {
+		prompt += ", u undo the last bolt"
+	}
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	switch {
+	case answer == "n":
+		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.No})
+	case answer == "a" && q.MayNot:
+		reason, err := l.ask("Why it does not apply")
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.NotApplicable, Reason: reason})
+	case answer == "r" && release:
+		n, err := l.named()
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.Released{Of: sequence.OfQuestion, Question: q.ID, Named: n})
+	case answer == "u" && len(s.Last) > 0:
+		return l.send(sequence.Undone{Bolt: s.Last[0]})
+	case q.Typed != "":
+		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
+	case answer == "y":
+		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes})
+	}
+	l.say("NOT TAKEN: %s", prompt)
+	return errAgain
+}
+
+func (l *liner) named() (n sequence.Named, err error) {
+	for _, f := range []struct {
+		label string
+		to    *string
+	}{{"Name, not the operator", &n.Name}, {"Role", &n.Role}, {"Reason", &n.Reason}} {
+		if *f.to, err = l.ask(f.label); err != nil {
+			return n, err
+		}
+	}
+	return n, nil
+}
+
+// number asks for a reading: comma, point or space.
+func (l *liner) number(prompt string, optional bool) (float64, error) {
+	text, err := l.ask(prompt)
+	if err != nil || text == "" && optional {
+		return 0, err
+	}
+	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", " ", ".").Replace(text), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
+		l.say("NOT TAKEN: %q is no reading", text)
+		return 0, errAgain
+	}
+	return v, nil
+}
+
+func (l *liner) gaps(s sequence.GapCheck) error {
+	l.say("CAUTION: %s", sequence.GapHint)
+	for _, w := range s.GapWords(l.system) {
+		l.say("NOT EVEN: %s", w)
+	}
+	if s.Over != nil {
+		answer, err := l.ask("m measure again, a accept by a named person")
+		if err != nil {
+			return err
+		}
+		if answer == "a" {
+			n, err := l.named()
+			if err != nil {
+				return err
+			}
+			return l.send(sequence.GapsAccepted{Named: n})
+		}
+	}
+	name, factor := "mm", float64(unit.Millimetre)
+	if l.system == unit.US {
+		name, factor = "in", unit.Inch
+	}
+	l.say("GAPS: spread at most %s", s.Limit.Text(l.system))
+	var readings []sequence.Gap
+	if s.All {
+		for _, b := range s.Places {
+			v, err := l.number(fmt.Sprintf("Gap beside bolt %d, %s", b, name), false)
+			if err != nil {
+				return err
+			}
+			readings = append(readings, sequence.Gap{Bolt: b, Gap: unit.Length(v * factor)})
+		}
+		return l.send(sequence.GapsMeasured{Readings: readings})
+	}
+	for _, which := range []string{"Widest", "Narrowest"} {
+		v, err := l.number(which+" gap, "+name, false)
+		if err != nil {
+			return err
+		}
+		b, err := l.number("Beside bolt", false)
+		if err != nil {
+			return err
+		}
+		readings = append(readings, sequence.Gap{Bolt: sequence.Bolt(b), Gap: unit.Length(v * factor)})
+	}
+	return l.send(sequence.GapsMeasured{Readings: readings})
+}
+
+func (l *liner) set(s sequence.Set) error {
+	l.say("CAUTION: %s", sequence.SetCaution)
+	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), sequence.Band(s.Tool, s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
+	static := s.Tool.Reading == joint.Static
+	u := s.Tool.Gauge.Unit
+	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}
+	if !static {
+		v, err := l.number("Reading while it runs, "+string(u), false)
+		if err != nil {
+			return err
+		}
+		d.Running = u.Of(v)
+	}
+	if static || !s.AtEnd {
+		prompt := "Reading at rest, " + string(u)
+		if !static {
+			prompt += ", may stay empty"
+		}
+		v, err := l.number(prompt, !static)
+		if err != nil {
+			return err
+		}
+		d.Static = u.Of(v)
+	}
+	if _, err := l.s.Walk.Apply(sequence.Event{At: card.Stamp(l.now()), By: l.s.Walk.Operator(), Data: d}); errors.Is(err, sequence.ErrStaticLow) {
+		l.say("LOOK AGAIN: %v", err)
+		answer, err := l.ask("y keeps it")
+		if err != nil {
+			return err
+		}
+		d.Sure = answer == "y"
+	}
+	return l.send(d)
+}
+
+func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.Data) error {
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	if d, ok := marks[answer]; ok {
+		return l.send(d)
+	}
+	switch answer {
+	case "u":
+		last := l.s.Walk.Last(1)
+		if len(last) == 0 {
+			l.say("NOT TAKEN: nothing of this pass to take back")
+			return errAgain
+		}
+		return l.send(sequence.Undone{Bolt: last[0]})
+	case "n":
+		text, err := l.ask("Note")
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.NoteMade{Text: text})
+	case "p":
+		what, err := l.ask(fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b))
+		if err != nil {
+			return err
+		}
+		reason, err := l.ask("What is wrong")
+		if err != nil {
+			return err
+		}
+		switch what {
+		case "1":
+			return l.send(sequence.ProblemFound{Bolt: b, Reason: reason})
+		case "2":
+			return l.send(sequence.ProblemFound{Reason: reason})
+		}
+	}
+	l.say("NOT TAKEN: %s", prompt)
+	return errAgain
+}
+
+func (l *liner) rest(s sequence.Rest) error {
+	l.say("REST: until %s. %s", s.Until.Local().Format("2006-01-02 15:04"), sequence.RestHint)
+	answer, err := l.ask("g go on when it is over, w waive by a named person")
+	if err != nil {
+		return err
+	}
+	switch answer {
+	case "g":
+		return l.send(sequence.RestOver{})
+	case "w":
+		n, err := l.named()
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.RestWaived{Named: n})
+	}
+	return errAgain
+}
+
+func (l *liner) release(s sequence.Release) error {
+	for _, w := range l.s.Walk.ReleaseWords(s) {
+		l.say("HELD: %s", w)
+	}
+	prompt := "r release by a named person"
+	if s.Of == sequence.OfBolt {
+		prompt += ", t take it back and do it"
+	}
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	switch {
+	case answer == "t" && s.Of == sequence.OfBolt:
+		return l.send(sequence.Undone{Bolt: s.Bolt})
+	case answer == "r":
+		n, err := l.named()
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Named: n})
+	}
+	return errAgain
+}
+
+func (l *liner) closeCard() error {
+	l.say("CAUTION: %s", sequence.CloseHint)
+	witness, err := l.ask("Witness, not the operator")
+	if err != nil {
+		return err
+	}
+	role, err := l.ask("Role")
+	if err != nil {
+		return err
+	}
+	return l.send(sequence.CardClosed{Witness: witness, Role: role})
+}

@@ -102,9 +102,12 @@ func TestChartSaysNothingBeyondItsEnds(t *testing.T) {
 	if got, err := (Chart{}).Torque(bar); err == nil {
 		t.Errorf("no chart gives %v", got)
 	}
-	// An end that came through another unit is still the end, not beyond it.
-	if got, err := small.Torque(unit.InPsi.Of(unit.Pressure(4 * bar).In(unit.InPsi))); err != nil || got != 400 {
-		t.Errorf("the last point by way of psi: %v, %v", got, err)
+	// An end that another unit's conversion left a hair outside is the end.
+	if got, err := small.Torque(4 * bar * (1 + 1e-12)); err != nil || got != 400 {
+		t.Errorf("a hair above the last point: %v, %v", got, err)
+	}
+	if got, err := small.Torque(1 * bar * (1 - 1e-12)); err != nil || got != 100 {
+		t.Errorf("a hair below the first point: %v, %v", got, err)
 	}
 }
 

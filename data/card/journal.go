@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -20,13 +19,17 @@ var (
 	ErrBroken = errors.New("the card cannot be written any more until it is opened again")
 )
 
-// file is what a journal needs of an open file; tests give one that fails.
+// file is what a journal needs of an open file.
 type file interface {
 	io.Writer
+	io.Seeker
 	Sync() error
 	Truncate(size int64) error
 	Close() error
 }
+
+// openFile opens a file for writing; tests give one that fails.
+var openFile = func(path string, flag int) (file, error) { return os.OpenFile(path, flag, 0o644) }
 
 // Journal is the one writer of a card.
 type Journal struct {
@@ -62,41 +65,66 @@ func Create(dir string, opened sequence.CardOpened, at time.Time, by string) (*J
 }
 
 func create(path string, e sequence.Event) (*Journal, error) {
-	if _, err := os.Lstat(path); err == nil {
+	if _, err := os.Lstat(path); !errors.Is(err, os.ErrNotExist) {
 		return nil, errors.New("a card of that name exists: try again")
 	}
-	text, hash, err := encode(1, e, noHash)
+	text, hash, err := newLine(1, e, noHash)
 	if err != nil {
 		return nil, err
 	}
-	text = append(text, '\n')
 	temp := path + ".new"
-	f, err := os.OpenFile(temp, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
-	if err != nil {
+	if err := writeNew(temp, text); err != nil {
 		return nil, err
 	}
-	_, err = f.Write(text)
-	if err == nil {
-		err = f.Sync()
-	}
-	if closeErr := f.Close(); err == nil {
-		err = closeErr
-	}
-	if err == nil {
-		err = os.Rename(temp, path)
-	}
-	if err != nil {
+	if err := os.Rename(temp, path); err != nil {
 		os.Remove(temp)
 		return nil, err
 	}
 	if err := syncDir(filepath.Dir(path)); err != nil {
 		return nil, err
 	}
-	out, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND, 0)
+	f, err := openEnd(path, int64(len(text)))
 	if err != nil {
 		return nil, err
 	}
-	return &Journal{path: path, file: out, n: 1, hash: hash, size: int64(len(text))}, nil
+	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text))}, nil
+}
+
+// writeNew writes and flushes a file that must not exist yet, and leaves
+// nothing behind when that fails.
+func writeNew(path string, text []byte) error {
+	f, err := openFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY)
+	if err != nil {
+		return err
+	}
+	n, err := f.Write(text)
+	if err == nil && n < len(text) {
+		err = io.ErrShortWrite
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if closeErr := f.Close(); err == nil {
+		err = closeErr
+	}
+	if err != nil {
+		os.Remove(path)
+	}
+	return err
+}
+
+// openEnd opens a card for writing at its end. It does not open it for
+// appending: Windows cannot cut a file that was opened so.
+func openEnd(path string, size int64) (file, error) {
+	f, err := openFile(path, os.O_WRONLY)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := f.Seek(size, io.SeekStart); err != nil {
+		f.Close()
+		return nil, err
+	}
+	return f, nil
 }
 
 // lockOf takes the writer's lock of a card. It lies beside the card, never on
@@ -139,64 +167,44 @@ func open(path string) (*Journal, Card, error) {
 	if err != nil {
 		return nil, c, err
 	}
-	f, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND, 0)
+	if c.Torn != nil {
+		if err := keepTail(path, c.Torn); err != nil {
+			return nil, c, fmt.Errorf("card %s, a copy of its torn last line: %w", path, err)
+		}
+	}
+	last := c.Entries[len(c.Entries)-1]
+	f, err := openEnd(path, c.size)
 	if err != nil {
 		return nil, c, fmt.Errorf("card: %w; is it read-only?", err)
 	}
-	info, err := f.Stat()
-	if err != nil {
-		f.Close()
-		return nil, c, fmt.Errorf("card: %w", err)
+	if c.Torn != nil {
+		err := f.Truncate(c.size)
+		if err == nil {
+			err = f.Sync()
+		}
+		if err != nil {
+			f.Close()
+			return nil, c, fmt.Errorf("card %s, cutting off its torn last line: %w", path, err)
+		}
 	}
-	j := &Journal{path: path, file: f, n: len(c.Entries), hash: c.Entries[len(c.Entries)-1].Hash, size: info.Size()}
-	if c.Torn == nil {
-		return j, c, nil
-	}
-	err = cutTail(path, c.Torn)
-	if err == nil {
-		j.size = c.Torn.Offset
-		err = j.cutBack()
-	}
-	if err != nil {
-		f.Close()
-		return nil, c, fmt.Errorf("card %s, its torn last line: %w", path, err)
-	}
-	return j, c, nil
+	return &Journal{path: path, file: f, n: last.N, hash: last.Hash, size: c.size}, c, nil
 }
 
-// cutTail keeps a copy of the torn last line.
-func cutTail(path string, t *Tail) error {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return err
-	}
+// keepTail keeps a copy of the torn last line, durable before it is cut off.
+func keepTail(path string, t *Tail) error {
 	for i := 1; i <= 1000; i++ {
 		name := fmt.Sprintf("%s.torn-%d", path, i)
-		f, err := os.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+		err := writeNew(name, t.text)
 		if errors.Is(err, os.ErrExist) {
 			continue
 		}
 		if err != nil {
 			return err
 		}
-		_, err = f.Write(text[t.Offset:])
-		if err == nil {
-			err = f.Sync()
-		}
-		if closeErr := f.Close(); err == nil {
-			err = closeErr
-		}
 		t.Copy = filepath.Base(name)
-		return err
+		return syncDir(filepath.Dir(path))
 	}
-	return errors.New("there are a thousand torn copies beside it")
-}
-
-func (j *Journal) cutBack() error {
-	if err := j.file.Truncate(j.size); err != nil {
-		return err
-	}
-	return j.file.Sync()
+	return errors.New("a thousand of them lie beside it: move them away")
 }
 
 // Append writes one event as one whole line and flushes it to the disk. After
@@ -205,11 +213,13 @@ func (j *Journal) Append(e sequence.Event) error {
 	if j.broken != nil {
 		return fmt.Errorf("%w: %w", ErrBroken, j.broken)
 	}
-	text, hash, err := encode(j.n+1, e, j.hash)
+	text, hash, err := newLine(j.n+1, e, j.hash)
 	if err != nil {
 		return err
 	}
-	text = append(text, '\n')
+	if j.size+int64(len(text)) > mostBytes {
+		return fmt.Errorf("card %s is full at %d MiB: begin a new card from the job file", j.path, mostBytes>>20)
+	}
 	n, err := j.file.Write(text)
 	if err == nil && n < len(text) {
 		err = io.ErrShortWrite
@@ -249,61 +259,4 @@ func (j *Journal) Close() error {
 		return fmt.Errorf("card %s: %w", j.path, err)
 	}
 	return nil
-}
-
-// secondCopy is a second copy of the card on another disk: best effort.
-type secondCopy struct {
-	file *os.File
-	err  error
-}
-
-// CopyTo keeps a second copy of the card in dir from now on. What fails there
-// shows in CopyError and never stops the card.
-func (j *Journal) CopyTo(dir string) error {
-	j.second = &secondCopy{}
-	j.second.err = func() error {
-		text, err := os.ReadFile(j.path)
-		if err != nil {
-			return err
-		}
-		name := filepath.Join(dir, filepath.Base(j.path))
-		if mine, err := filepath.Abs(j.path); err == nil {
-			if other, err := filepath.Abs(name); err == nil && strings.EqualFold(mine, other) {
-				return errors.New("the copy would be the card itself: name another folder")
-			}
-		}
-		f, err := os.Create(name)
-		if err != nil {
-			return err
-		}
-		j.second.file = f
-		if _, err := f.Write(text); err != nil {
-			return err
-		}
-		return f.Sync()
-	}()
-	return j.CopyError()
-}
-
-// CopyError says what is wrong with the second copy, nil when nothing is.
-func (j *Journal) CopyError() error {
-	if j.second == nil || j.second.err == nil {
-		return nil
-	}
-	return fmt.Errorf("second copy: %w", j.second.err)
-}
-
-func (c *secondCopy) append(text []byte) {
-	if c == nil || c.err != nil {
-		return
-	}
-	if _, c.err = c.file.Write(text); c.err == nil {
-		c.err = c.file.Sync()
-	}
-}
-
-func (c *secondCopy) close() {
-	if c != nil && c.file != nil {
-		c.file.Close()
-	}
 }

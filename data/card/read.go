@@ -14,6 +14,7 @@ import (
 const (
 	mostBytes     = 64 << 20
 	mostLineBytes = 4 << 20
+	mostLines     = 1_000_000
 )
 
 // Entry is one line of a card as read.
@@ -29,6 +30,7 @@ type Tail struct {
 	Offset int64
 	Bytes  int
 	Copy   string
+	text   []byte
 }
 
 // Card is a card as read: the lines that are whole, and a torn last line.
@@ -36,6 +38,7 @@ type Card struct {
 	Path    string
 	Entries []Entry
 	Torn    *Tail
+	size    int64 // of the whole lines
 }
 
 // DamageError says where a card is damaged. Only a torn last line is no damage.
@@ -56,41 +59,55 @@ var ErrNothingRecorded = errors.New("nothing was ever recorded in it: begin a ne
 // Read reads a card without locking it. On damage it gives a *DamageError and
 // the entries before it.
 func Read(path string) (Card, error) {
-	c := Card{Path: path}
+	// Asked before it is opened: opening a pipe would wait for a writer.
+	info, err := os.Stat(path)
+	if err != nil {
+		return Card{Path: path}, fmt.Errorf("card: %w", err)
+	}
+	if !info.Mode().IsRegular() {
+		return Card{Path: path}, fmt.Errorf("card %s is no regular file", path)
+	}
 	f, err := os.Open(path)
 	if err != nil {
-		return c, fmt.Errorf("card: %w", err)
+		return Card{Path: path}, fmt.Errorf("card: %w", err)
 	}
 	defer f.Close()
-	return read(path, f)
+	var text bytes.Buffer
+	text.Grow(int(min(info.Size(), mostBytes)) + bytes.MinRead)
+	if _, err := text.ReadFrom(io.LimitReader(f, mostBytes+1)); err != nil {
+		return Card{Path: path}, fmt.Errorf("card %s: %w", path, err)
+	}
+	return parse(path, text.Bytes())
 }
 
-func read(path string, f io.Reader) (Card, error) {
+// parse reads the text of a card.
+func parse(path string, text []byte) (Card, error) {
 	c := Card{Path: path}
-	text, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
-	if err != nil {
-		return c, fmt.Errorf("card %s: %w", path, err)
-	}
 	if len(text) > mostBytes {
-		return c, fmt.Errorf("card %s: larger than %d MiB, no card is", path, mostBytes>>20)
+		return c, fmt.Errorf("card %s: larger than %d MiB, which no card is: name a card", path, mostBytes>>20)
 	}
-	before, offset := noHash, int64(0)
+	whole := bytes.Count(text, []byte{'\n'})
+	if whole > mostLines {
+		return c, fmt.Errorf("card %s: more than %d lines, which no card has: name a card", path, mostLines)
+	}
+	c.Entries = make([]Entry, 0, whole)
+	lines, before := newEncoder(), noHash
 	for n := 1; len(text) > 0; n++ {
 		end := bytes.IndexByte(text, '\n')
-		if last := end < 0 || end == len(text)-1; last && (end < 0 || bytes.IndexByte(text, 0) >= 0) {
-			c.Torn = &Tail{Offset: offset, Bytes: len(text)}
+		if end < 0 || end == len(text)-1 && bytes.IndexByte(text, 0) >= 0 {
+			c.Torn = &Tail{Offset: c.size, Bytes: len(text), text: text}
 			break
 		}
 		if end > mostLineBytes {
-			return c, &DamageError{path, n, offset, "the line is too long"}
+			return c, &DamageError{path, n, c.size, "the line is too long"}
 		}
-		e, hash, err := decode(n, text[:end], before)
+		e, hash, err := lines.decode(n, text[:end], before)
 		if err != nil {
-			return c, &DamageError{path, n, offset, err.Error()}
+			return c, &DamageError{path, n, c.size, err.Error()}
 		}
 		c.Entries = append(c.Entries, Entry{N: n, Event: e, Hash: hash})
 		before = hash
-		text, offset = text[end+1:], offset+int64(end)+1
+		text, c.size = text[end+1:], c.size+int64(end)+1
 	}
 	if len(c.Entries) == 0 {
 		return c, fmt.Errorf("card %s: %w", path, ErrNothingRecorded)
@@ -107,14 +124,23 @@ func (c Card) Events() []sequence.Event {
 	return events
 }
 
-// Opened is what line 1 froze.
+// Opened is what line 1 froze, nothing when line 1 is damaged.
 func (c Card) Opened() sequence.CardOpened {
+	if len(c.Entries) == 0 {
+		return sequence.CardOpened{}
+	}
 	opened, _ := c.Entries[0].Event.Data.(sequence.CardOpened)
 	return opened
 }
 
-// Seal is the card's last hash, short enough to be read aloud.
-func (c Card) Seal() string { return seal(c.Entries[len(c.Entries)-1].Hash) }
+// Seal is the card's last hash, short enough to be read aloud; empty when line
+// 1 is damaged.
+func (c Card) Seal() string {
+	if len(c.Entries) == 0 {
+		return ""
+	}
+	return seal(c.Entries[len(c.Entries)-1].Hash)
+}
 
 func seal(hash string) string { return hash[:4] + "-" + hash[4:8] + "-" + hash[8:12] }
 

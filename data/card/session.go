@@ -2,6 +2,7 @@ package card
 
 import (
 	"fmt"
+	"sync"
 	"time"
 
 	"evenload/sequence"
@@ -15,6 +16,9 @@ type Session struct {
 	opened  sequence.CardOpened
 	dir     string
 	copies  string
+
+	mu   sync.Mutex // a screen may ask for the seal while an event is written
+	seal string
 }
 
 // Begin starts a walk whose card is made in dir with its first event, so that
@@ -41,7 +45,7 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 		j.Close()
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies}
+	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies, seal: j.Seal()}
 	if c.Torn != nil {
 		cut := sequence.Event{At: Stamp(now), By: "evenload", Data: sequence.TailCut{File: c.Torn.Copy, Bytes: c.Torn.Bytes}}
 		next, err := s.Walk.Apply(cut)
@@ -71,7 +75,11 @@ func (s *Session) Write(e sequence.Event) error {
 		s.journal = j
 		s.copyTo()
 	}
-	return s.journal.Append(e)
+	err := s.journal.Append(e)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.seal = s.journal.Seal()
+	return err
 }
 
 func (s *Session) copyTo() {
@@ -96,12 +104,11 @@ func (s *Session) Path() string {
 	return s.journal.Path()
 }
 
-// Seal of the card so far.
+// Seal of the card so far, empty before its first event.
 func (s *Session) Seal() string {
-	if s.journal == nil {
-		return ""
-	}
-	return s.journal.Seal()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.seal
 }
 
 // Close gives the card back.

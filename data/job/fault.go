@@ -15,9 +15,10 @@ type Fault struct {
 	Text string
 }
 
-func (f Fault) Error() string { return fmt.Sprintf("%s:%d: %s", f.File, f.Line, f.Text) }
+func (f Fault) Error() string { return fmt.Sprintf("%s:%d: %s", visible(f.File), f.Line, f.Text) }
 
-// Faults are all that is wrong, in the order of the files.
+// Faults are all that is wrong: those of the job file by line, then those of
+// each tool file.
 type Faults []Fault
 
 func (f Faults) Error() string {
@@ -28,35 +29,46 @@ func (f Faults) Error() string {
 	return strings.Join(all, "\n")
 }
 
-func (f Faults) sorted() Faults {
+func (f Faults) sorted(first string) Faults {
 	slices.SortStableFunc(f, func(a, b Fault) int {
-		if a.File != b.File {
-			return strings.Compare(a.File, b.File)
+		switch {
+		case a.File == b.File:
+			return a.Line - b.Line
+		case a.File == first:
+			return -1
+		case b.File == first:
+			return 1
 		}
-		return a.Line - b.Line
+		return strings.Compare(a.File, b.File)
 	})
 	return f
 }
 
-// clean makes text of a file safe for a message: nothing that is not a visible
-// character, and not too long.
+// clean makes text of a file fit for a message: visible and not too long.
 func clean(s string) string {
+	const most = 60
+	if r := []rune(s); len(r) > most {
+		return visible(string(r[:most])) + "..."
+	}
+	return visible(s)
+}
+
+// visible writes what is not a visible character as its code point, so that a
+// file cannot colour, move or turn what a terminal shows.
+func visible(s string) string {
 	var b strings.Builder
-	for i, r := range []rune(s) {
-		switch {
-		case i == 60:
-			return b.String() + "..."
-		case hostile(r) || r == '\n' || r == '\t' || r == '\r' || !unicode.IsGraphic(r):
+	for _, r := range s {
+		if !unicode.IsGraphic(r) {
 			fmt.Fprintf(&b, "<U+%04X>", r)
-		default:
+		} else {
 			b.WriteRune(r)
 		}
 	}
 	return b.String()
 }
 
-// hostile are characters that can move, colour or turn what a terminal shows:
-// control characters, and the invisible ones that format or change direction.
+// hostile are characters that no job file needs, in comments neither: control
+// characters, and the invisible ones that format or change direction.
 func hostile(r rune) bool {
 	return r != '\n' && r != '\t' && r != '\r' && (unicode.IsControl(r) || unicode.Is(unicode.Cf, r) || r == '\u2028' || r == '\u2029')
 }

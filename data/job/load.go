@@ -23,9 +23,11 @@ import (
 // Bounds of a file: a job is a page of text, whatever a stranger sends.
 const (
 	mostBytes   = 1 << 20
-	mostDepth   = 16
-	mostEntries = 10_000
-	mostPoints  = 200
+	mostDepth   = 16     // of tables, lists and dotted keys
+	mostEntries = 10_000 // of a list
+	mostPoints  = 200    // of a chart
+	longestKey  = 100    // bytes of one key
+	longestText = 500    // characters of a string
 )
 
 // Job is one checked job file, every value resolved.
@@ -77,26 +79,27 @@ func Load(path string) (Job, error) {
 	return Parse(path, text, filepath.Dir(path))
 }
 
-// readFile reads a regular file of bounded size.
+// readFile reads a regular file of bounded size. It looks before it opens: to
+// open a pipe waits for somebody to write to it.
 func readFile(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	if err != nil {
+		return nil, err
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no regular file, name a .toml file", visible(path))
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
-	}
-	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no regular file", path)
-	}
 	text, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
 	if err != nil {
 		return nil, err
 	}
 	if len(text) > mostBytes {
-		return nil, fmt.Errorf("%s is larger than %d MiB, a job file is a page of text", path, mostBytes>>20)
+		return nil, fmt.Errorf("%s is larger than %d MiB, a job file is a page of text", visible(path), mostBytes>>20)
 	}
 	return text, nil
 }
@@ -115,28 +118,29 @@ func Parse(name string, text []byte, dir string) (Job, error) {
 	r := reader{job: &j, dir: dir}
 	r.all(top)
 	if len(faults) > 0 {
-		return j, faults.sorted()
+		return j, faults.sorted(name)
 	}
 	return j, nil
 }
 
 // open checks a text, decodes it and gives its top table.
 func open(name string, text []byte, faults *Faults, inputs *[]sequence.Input, origin string) (*table, bool) {
-	s := &source{file: name, faults: faults, inputs: inputs, origin: origin}
 	if n, why := foreign(text); why != "" {
 		*faults = append(*faults, Fault{name, n, why})
 		return nil, false
 	}
-	if d := depth(string(text)); d > mostDepth {
-		*faults = append(*faults, Fault{name, 1, fmt.Sprintf("brackets nest %d deep, a job file needs 3", d)})
+	plain := strings.TrimPrefix(string(text), "\ufeff")
+	lines, n, why := positions(plain)
+	if why != "" {
+		*faults = append(*faults, Fault{name, n, why})
 		return nil, false
 	}
 	var has map[string]any
-	if _, err := toml.Decode(string(text), &has); err != nil {
-		*faults = append(*faults, syntax(name, string(text), err))
+	if _, err := toml.Decode(plain, &has); err != nil {
+		*faults = append(*faults, syntax(name, plain, err))
 		return nil, false
 	}
-	s.lines = positions(string(text))
+	s := &source{file: name, lines: lines, faults: faults, inputs: inputs, origin: origin}
 	return &table{source: s, has: has, given: true}, true
 }
 

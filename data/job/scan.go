@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 )
@@ -8,8 +9,7 @@ import (
 // lines maps each key of a TOML text to its line, the first being 1. Keys are
 // joined by dots, places in arrays are numbers: tools.0.curve.3.pressure. The
 // library's decoder gives no lines for keys that it could decode, and only the
-// last entry's for a fault in an array of tables. The text must be TOML that
-// the library accepts.
+// last entry's for a fault in an array of tables.
 type lines map[string]int
 
 type scanner struct {
@@ -19,27 +19,32 @@ type scanner struct {
 	table string
 	count map[string]int // entries of arrays of tables
 	lines lines
+	stop  string // why the text is not worth decoding
 }
 
-// positions scans a text for the lines of its keys.
-func positions(text string) lines {
+// positions scans a text for the lines of its keys. It runs before the library
+// decodes the text, and on any text: what is longer or deeper than the bounds
+// of a job file ends the scan, with the line and why. In a text that is not
+// TOML the lines are good up to the place where the library stops.
+func positions(text string) (at lines, line int, why string) {
 	s := &scanner{text: text, line: 1, count: map[string]int{}, lines: lines{}}
-	for s.at < len(s.text) {
+	for s.at < len(s.text) && s.stop == "" {
 		s.blank(true)
 		if s.at >= len(s.text) {
 			break
 		}
-		before := s.at
 		if s.text[s.at] == '[' {
 			s.header()
 		} else {
 			s.pair(s.table)
 		}
-		if s.at == before {
-			s.at++ // never stuck, whatever the text
-		}
 	}
-	return s.lines
+	return s.lines, s.line, s.stop
+}
+
+// refuse ends the scan.
+func (s *scanner) refuse(format string, a ...any) {
+	s.stop, s.at = fmt.Sprintf(format, a...), len(s.text)
 }
 
 // blank passes spaces and comments, and line feeds too where they mean nothing.
@@ -49,7 +54,7 @@ func (s *scanner) blank(feeds bool) {
 		case c == '\n' && feeds:
 			s.line++
 			s.at++
-		case c == ' ' || c == '\t' || c == '\r' || c == 0xEF || c == 0xBB || c == 0xBF:
+		case c == ' ' || c == '\t' || c == '\r':
 			s.at++
 		case c == '#':
 			for s.at < len(s.text) && s.text[s.at] != '\n' {
@@ -69,15 +74,19 @@ func (s *scanner) header() {
 		s.at++
 	}
 	name := ""
-	parts := s.key()
+	parts := s.key(0)
 	for i, part := range parts {
 		name = join(name, part)
 		n, entries := s.count[name]
+		last := array && i == len(parts)-1
+		if last && n >= mostEntries {
+			s.refuse("more than %d tables [[%s]], a job file is a page of text", mostEntries, clean(name))
+		}
+		if s.lines[name] == 0 {
+			s.lines[name] = line
+		}
 		switch {
-		case array && i == len(parts)-1:
-			if s.lines[name] == 0 {
-				s.lines[name] = line
-			}
+		case last:
 			s.count[name] = n + 1
 			name = join(name, strconv.Itoa(n))
 		case entries:
@@ -101,10 +110,14 @@ func join(table, key string) string {
 	return table + "." + key
 }
 
-// key reads a key, dotted or not, quoted or not.
-func (s *scanner) key() []string {
+// key reads a key, dotted or not, quoted or not, in a table of some depth.
+func (s *scanner) key(deep int) []string {
 	var parts []string
 	for s.at < len(s.text) {
+		if deep+len(parts) >= mostDepth {
+			s.refuse("keys nest more than %d deep, a job file needs 5", mostDepth)
+			return nil
+		}
 		s.blank(false)
 		if s.at >= len(s.text) {
 			return parts
@@ -130,6 +143,10 @@ func (s *scanner) key() []string {
 			}
 			parts = append(parts, s.text[from:s.at])
 		}
+		if len(parts[len(parts)-1]) > longestKey {
+			s.refuse("a key has more than %d bytes", longestKey)
+			return nil
+		}
 		s.blank(false)
 		if s.at >= len(s.text) || s.text[s.at] != '.' {
 			return parts
@@ -142,21 +159,35 @@ func (s *scanner) key() []string {
 func (s *scanner) pair(table string) {
 	line := s.line
 	name := table
-	for _, part := range s.key() {
+	for _, part := range s.key(levels(table)) {
 		name = join(name, part)
 		if s.lines[name] == 0 {
 			s.lines[name] = line
 		}
 	}
 	s.blank(false)
-	if s.at < len(s.text) && s.text[s.at] == '=' {
-		s.at++
-		s.value(name)
+	if s.at >= len(s.text) || s.text[s.at] != '=' {
+		s.at = len(s.text) // not TOML, the library says so
+		return
 	}
+	s.at++
+	s.value(name)
+}
+
+// levels is how many parts a name has; dots in quoted keys count too, which
+// only makes the bound tighter.
+func levels(name string) int {
+	if name == "" {
+		return 0
+	}
+	return 1 + strings.Count(name, ".")
 }
 
 func (s *scanner) value(name string) {
 	s.blank(false)
+	if levels(name) > mostDepth {
+		s.refuse("lists nest more than %d deep, a job file needs 3", mostDepth)
+	}
 	if s.at >= len(s.text) {
 		return
 	}
@@ -166,6 +197,10 @@ func (s *scanner) value(name string) {
 	case '[':
 		s.at++
 		for i := 0; s.more(']'); i++ {
+			if i >= mostEntries {
+				s.refuse("%s has more than %d entries", clean(name), mostEntries)
+				return
+			}
 			entry := join(name, strconv.Itoa(i))
 			s.lines[entry] = s.line
 			s.value(entry)
@@ -235,28 +270,4 @@ func (s *scanner) step(quote byte) {
 		}
 		s.at++
 	}
-}
-
-// depth is how deep brackets nest outside strings and comments: it is bounded
-// before the text is decoded.
-func depth(text string) int {
-	deepest, now := 0, 0
-	for i := 0; i < len(text); i++ {
-		switch text[i] {
-		case '#':
-			for i < len(text) && text[i] != '\n' {
-				i++
-			}
-		case '"', '\'':
-			s := scanner{text: text, at: i}
-			s.str()
-			i = s.at - 1
-		case '[', '{':
-			now++
-			deepest = max(deepest, now)
-		case ']', '}':
-			now--
-		}
-	}
-	return deepest
 }

@@ -2,7 +2,6 @@ package job
 
 import (
 	"strings"
-	"time"
 
 	"evenload/data/card"
 	"evenload/joint"
@@ -23,9 +22,10 @@ func (r *reader) all(top *table) {
 	}
 	top.whole("format", 0, 1, 1)
 	r.joint(top.sub("joint"))
-	r.bolts(top.sub("bolts"))
+	bolts := top.sub("bolts")
+	r.bolts(bolts)
 	r.numbering(top.sub("numbering"))
-	r.friction(top.sub("friction"), top.sub("bolts"))
+	r.friction(top.sub("friction"), bolts)
 	r.gasket(top.sub("gasket"))
 	r.target(top.sub("target"))
 	r.others(top)
@@ -81,39 +81,48 @@ func (r *reader) bolts(t *table) {
 		t.fault(t.at("tensile"), "bolts.tensile is below bolts.yield, look at both")
 	}
 	quantity(t, "grip", "", unit.ParseLength)
-	quantity(t, "nut_width", "", unit.ParseLength)
+	width := quantity(t, "nut_width", "", unit.ParseLength)
 	j.Friction.BearingInner = quantity(t, "bearing_inner", "", unit.ParseLength)
 	j.Friction.BearingOuter = quantity(t, "bearing_outer", "", unit.ParseLength)
+	hole := quantity(t, "hole", "", unit.ParseLength)
+	if j.Friction.BearingInner == 0 {
+		j.Friction.BearingInner = hole // the nut bears from the hole's edge on
+	}
+	if j.Friction.BearingOuter == 0 {
+		j.Friction.BearingOuter = width // and up to its flats: common practice
+	}
 	if i, o := j.Friction.BearingInner, j.Friction.BearingOuter; i > 0 && o > 0 && i >= o {
-		t.fault(t.at("bearing_inner"), "bolts.bearing_inner is not below bolts.bearing_outer")
+		t.fault(t.first("bearing_inner", "hole"), "the nut's bearing face is %s inside and %s outside: look at bearing_inner or hole, and bearing_outer or nut_width",
+			i.Text(r.job.System), o.Text(r.job.System))
 	}
-	quantity(t, "hole", "", unit.ParseLength)
-	if places := t.list("positions", mostEntries); places != nil {
-		for i, v := range places {
-			at := join(t.at("positions"), itoa(i))
-			m, ok := v.(map[string]any)
-			if !ok {
-				t.fault(at, `bolts.positions: bolt %d is %s, { x = "120 mm", y = "0 mm" } is wanted`, i+1, typeName(v))
-				continue
-			}
-			p := &table{source: t.source, path: at, name: "bolts.positions." + itoa(i+1), has: m}
-			for _, axis := range []string{"x", "y"} {
-				p.need(axis, `"120 mm"`)
-				if text, ok := p.take(axis).(string); ok {
-					if _, err := unit.ParseLength(text); err != nil {
-						p.fault(p.at(axis), "%s: %v", p.key(axis), err)
-					}
-				} else if p.has[axis] != nil {
-					p.fault(p.at(axis), "%s is %s, a length in quotes is wanted", p.key(axis), typeName(p.has[axis]))
-				}
-			}
-			p.end()
-		}
-		if len(places) != j.Bolts {
-			t.fault(t.at("positions"), "bolts.positions has %d bolts, bolts.count is %d", len(places), j.Bolts)
-		}
-	}
+	r.positions(t)
 	t.end()
+}
+
+// positions reads where the bolts of a cover that is no ring are. Nothing is
+// computed from them yet.
+func (r *reader) positions(t *table) {
+	places := t.list("positions", sequence.MostBolts)
+	for i, v := range places {
+		at := join(t.at("positions"), itoa(i))
+		m, ok := v.(map[string]any)
+		if !ok {
+			t.fault(at, `bolts.positions: bolt %d is %s, { x = "120 mm", y = "0 mm" } is wanted`, i+1, typeName(v))
+			continue
+		}
+		p := &table{source: t.source, path: at, name: "bolts.positions." + itoa(i+1), has: m}
+		for _, axis := range []string{"x", "y"} {
+			p.need(axis, `"120 mm"`)
+			text := p.text(axis, "")
+			if _, err := unit.ParseLength(text); text != "" && err != nil {
+				p.fault(p.at(axis), "%s: %v", p.key(axis), err)
+			}
+		}
+		p.end()
+	}
+	if count := r.job.Joint.Bolts; count > 0 && places != nil && len(places) != count {
+		t.fault(t.at("positions"), "bolts.positions has %d bolts, bolts.count is %d", len(places), count)
+	}
 }
 
 func (r *reader) numbering(t *table) {
@@ -143,7 +152,7 @@ func (r *reader) friction(t, bolts *table) {
 	case long && (t.has["thread"] == nil || t.has["bearing"] == nil):
 		t.fault(t.path, "friction has one of thread and bearing, both are needed")
 	case long && (f.BearingInner <= 0 || f.BearingOuter <= 0):
-		t.fault(bolts.path, "with friction.thread and friction.bearing, bolts.bearing_inner and bolts.bearing_outer are needed")
+		bolts.fault(bolts.path, "friction.thread and friction.bearing need the nut's bearing face: bolts.bearing_inner and bearing_outer, or hole and nut_width")
 	}
 	t.end()
 }
@@ -187,7 +196,7 @@ func (r *reader) target(t *table) {
 	case len(kinds) == 0:
 		t.fault(t.path, "the target is missing: one of bolt_stress, yield_share, bolt_load, torque")
 	case len(kinds) > 1:
-		t.fault(t.path, "the target is given %d times, as %s: keep one", len(kinds), strings.Join(kinds, " and "))
+		t.fault(t.at(kinds[1]), "the target is given %d times, as %s: keep one", len(kinds), strings.Join(kinds, " and "))
 	case target.Kind == joint.ByYieldShare && r.job.Joint.Yield == 0:
 		t.fault(t.at("yield_share"), "target.yield_share needs bolts.yield, such as yield = \"720 MPa\"")
 	}
@@ -225,124 +234,6 @@ func (r *reader) others(top *table) {
 		l.fault(l.at("bolt_least"), "limits.bolt_least is not below limits.bolt_most")
 	}
 	l.end()
-}
-
-func (r *reader) procedure(t *table) {
-	p := &r.job.Procedure
-	bolts := r.job.Joint.Bolts
-	p.Pattern = choice(t, "pattern", sequence.Star, sequence.Star, sequence.Quadrant, sequence.Circle, sequence.Given)
-	r.order(t, p, bolts)
-	r.passes(t, p)
-	p.ToolsAtOnce = t.whole("tools_at_once", 1, 1, 4)
-	if p.ToolsAtOnce == 3 {
-		t.fault(t.at("tools_at_once"), "procedure.tools_at_once is 3, it can be 1, 2 or 4")
-	}
-	if n := len(r.job.Joint.Tools); n > 0 && n < p.ToolsAtOnce {
-		t.fault(t.at("tools_at_once"), "procedure.tools_at_once is %d, the job has %d tools", p.ToolsAtOnce, n)
-	}
-	// Four places on a small flange, eight on a large one: common practice.
-	places := 4
-	if bolts >= 16 {
-		places = 8
-	}
-	p.GapPlaces = t.whole("gap_places", places, 2, 64)
-	p.GapFirst = 0.8 * unit.Millimetre // common practice, as for alignment
-	t.note("gap_spread before the first pass", "0.8 mm", "default")
-	p.GapSpread = quantity(t, "gap_spread", "0.5 mm", unit.ParseLength)
-	p.CheckRounds = t.whole("check_rounds", 4, 1, 20)
-	p.Rest = t.span("rest", "4 h")
-	p.RestartAfter = t.span("restart_after", "30 min")
-	if t.has["restart_after"] != nil && (p.RestartAfter < time.Minute || p.RestartAfter > 12*time.Hour) {
-		t.fault(t.at("restart_after"), "procedure.restart_after can be 1 min to 12 h")
-	}
-	if p.Rest > 7*24*time.Hour {
-		t.fault(t.at("rest"), "procedure.rest can be up to 168 h")
-	}
-	p.ReadBack = quantity(t, "read_back", "2 %", unit.ParseShare)
-	if p.ReadBack > 0.1 {
-		t.fault(t.at("read_back"), "procedure.read_back is above 10 %%, 2 %% is usual")
-	}
-	p.Snug = 0.2 // the most that is usual by hand: common practice
-	t.note("snug by hand, at most", "20 %", "default")
-	for i, v := range t.list("hold", 50) {
-		s, ok := v.(string)
-		if !ok {
-			t.fault(join(t.at("hold"), itoa(i)), "procedure.hold: %s, text in quotes is wanted", typeName(v))
-			continue
-		}
-		if t.checkText("hold", s) {
-			p.Hold = append(p.Hold, s)
-			t.note("hold", s, t.origin)
-		}
-	}
-	if t.has["elongation"] != nil {
-		t.truth("elongation")
-	}
-	t.asked = append(t.asked, "elongation")
-	t.end()
-}
-
-func (r *reader) order(t *table, p *sequence.Procedure, bolts int) {
-	given := t.list("order", sequence.MostBolts*2)
-	switch {
-	case p.Pattern == sequence.Given && given == nil:
-		t.fault(t.at("pattern"), "procedure.pattern is \"given\", so order = [...] is needed")
-		return
-	case p.Pattern != sequence.Given && given != nil:
-		t.fault(t.at("order"), "procedure.order is given and the pattern is %q, write pattern = \"given\"", string(p.Pattern))
-		return
-	}
-	for i, v := range given {
-		n, ok := v.(int64)
-		if !ok || n < 1 || n > sequence.MostBolts {
-			t.fault(join(t.at("order"), itoa(i)), "procedure.order: entry %d is %s, bolt numbers are wanted", i+1, clean(typeName(v)))
-			return
-		}
-		p.Given = append(p.Given, sequence.Bolt(n))
-	}
-	if given == nil || bolts == 0 {
-		return
-	}
-	if _, err := sequence.Order(sequence.Given, bolts, p.Given); err != nil {
-		t.fault(t.at("order"), "procedure.order: %v", err)
-		return
-	}
-	t.note("order", sequence.BoltList(p.Given), t.origin)
-}
-
-func (r *reader) passes(t *table, p *sequence.Procedure) {
-	const silent = "30 %, 60 %, 100 %"
-	list := t.list("passes", 20)
-	if t.has["passes"] == nil {
-		p.Passes = []unit.Share{0.3, 0.6, 1}
-		t.note("passes", silent, "default")
-		return
-	}
-	var texts []string
-	for i, v := range list {
-		at := join(t.at("passes"), itoa(i))
-		text, ok := v.(string)
-		if !ok {
-			t.fault(at, "procedure.passes: pass %d is %s, a share in quotes is wanted: \"30 %%\"", i+1, typeName(v))
-			return
-		}
-		share, err := unit.ParseShare(text)
-		if err != nil {
-			t.fault(at, "procedure.passes: pass %d: %v", i+1, err)
-			return
-		}
-		if n := len(p.Passes); share <= 0 || share > 1 || n > 0 && share <= p.Passes[n-1] {
-			t.fault(at, "procedure.passes: pass %d is %s, passes rise and end at 100 %%", i+1, share.Text())
-			return
-		}
-		p.Passes = append(p.Passes, share)
-		texts = append(texts, text)
-	}
-	if n := len(p.Passes); n == 0 || p.Passes[n-1] != 1 {
-		t.fault(t.at("passes"), "procedure.passes does not end at 100 %%")
-		return
-	}
-	t.note("passes", strings.Join(texts, ", "), t.origin)
 }
 
 func (r *reader) conditions(t *table) {

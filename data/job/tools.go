@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -29,11 +30,15 @@ func (r *reader) tools(top *table) {
 			continue
 		}
 		t := &table{source: top.source, path: path, name: "tools." + itoa(i+1), has: m, given: true}
+		// A tool that cannot be read keeps its place, so that those behind it
+		// are named by their own.
+		var tool joint.Tool
 		if m["file"] != nil {
-			r.toolFile(t, i)
-			continue
+			tool = r.toolFile(t)
+		} else {
+			tool = r.tool(t)
 		}
-		r.tool(t)
+		r.job.Joint.Tools = append(r.job.Joint.Tools, tool)
 	}
 	r.sameIDs(top)
 }
@@ -42,42 +47,47 @@ func (r *reader) sameIDs(top *table) {
 	var ids []string
 	for i, t := range r.job.Joint.Tools {
 		if t.ID != "" && slices.Contains(ids, t.ID) {
-			top.fault(join("tools", itoa(i)), "two tools have the id %q", clean(t.ID))
+			top.fault(join("tools", itoa(i)), "two tools have the id %q, each tool is listed once", clean(t.ID))
 		}
 		ids = append(ids, t.ID)
 	}
 }
 
 // toolFile reads a tool out of a file beside or below the job file.
-func (r *reader) toolFile(t *table, i int) {
+func (r *reader) toolFile(t *table) joint.Tool {
+	t.need("file", `"tools/w-07.toml"`)
 	name := t.text("file", "")
-	t.end() // a tool file says all: keys beside it are unknown here
+	for _, key := range slices.Sorted(maps.Keys(t.has)) {
+		if key != "file" {
+			t.fault(t.at(key), "%s stands beside file, the tool file says all: take one of them out", t.key(clean(key)))
+		}
+	}
 	if name == "" {
-		return
+		return joint.Tool{}
 	}
 	path, err := within(r.dir, name)
-	if err != nil {
-		t.fault(t.at("file"), "%s is %q: %v", t.key("file"), clean(name), err)
-		return
+	var text []byte
+	if err == nil {
+		text, err = readFile(path)
 	}
-	text, err := readFile(path)
 	if err != nil {
-		t.fault(t.at("file"), "%s: %s", t.key("file"), clean(err.Error()))
-		return
+		t.fault(t.at("file"), "%s is %q: %s", t.key("file"), clean(name), visible(err.Error()))
+		return joint.Tool{}
 	}
 	tool, ok := open(path, text, t.faults, t.inputs, "tool file "+name)
 	if !ok {
-		return
+		return joint.Tool{}
 	}
 	tool.name = t.name
 	for key, line := range tool.lines {
-		r.job.places[join(join("tools", itoa(i)), key)] = place{path, line}
+		r.job.places[join(t.path, key)] = place{path, line}
 	}
-	r.job.places[join("tools", itoa(i))] = place{path, 1}
+	r.job.places[t.path] = place{path, 1}
 	if tool.has["file"] != nil {
-		tool.fault("file", "a tool file cannot name another file")
+		tool.take("file")
+		tool.fault("file", "a tool file cannot name another file, give the tool itself")
 	}
-	r.tool(tool)
+	return r.tool(tool)
 }
 
 // within finds a file that does not leave dir, by its name or by a link.
@@ -90,7 +100,7 @@ func within(dir, name string) (string, error) {
 	real, err := filepath.EvalSymlinks(path)
 	if err != nil {
 		if errors.Is(err, os.ErrNotExist) {
-			return "", errors.New("there is no such file")
+			return "", errors.New("there is no such file, look at its name and folder")
 		}
 		return "", errors.New("it cannot be read")
 	}
@@ -105,7 +115,7 @@ func within(dir, name string) (string, error) {
 }
 
 // tool reads one tool with its gauge and curve.
-func (r *reader) tool(t *table) {
+func (r *reader) tool(t *table) joint.Tool {
 	var tool joint.Tool
 	t.need("id", `"W-07"`)
 	tool.ID = t.text("id", "")
@@ -116,6 +126,9 @@ func (r *reader) tool(t *table) {
 		t.fault(t.at("due"), "%s is %s, before it was calibrated on %s", t.key("due"), tool.Due, tool.Calibrated)
 	}
 	tool.Accuracy = quantity(t, "accuracy", "", unit.ParseShare)
+	if tool.Accuracy > 0.5 {
+		t.fault(t.at("accuracy"), "%s is above 50 %%, 3 %% to 5 %% is usual", t.key("accuracy"))
+	}
 	tool.AccuracyOf = choice(t, "accuracy_of", "reading", "reading", "top")
 	tool.Reading = choice(t, "reading", joint.Running, joint.Running, joint.Static)
 	tool.MostPressure = quantity(t, "most_pressure", "", unit.ParsePressure)
@@ -126,13 +139,14 @@ func (r *reader) tool(t *table) {
 	tool.Chart = r.curve(t)
 	tool.Gauge = r.gauge(t.sub("gauge"), t)
 	t.end()
-	r.job.Joint.Tools = append(r.job.Joint.Tools, tool)
+	return tool
 }
 
 func (r *reader) curve(t *table) joint.Chart {
 	t.need("curve", `[ { pressure = "1.0 bar", torque = "80 N·m" }, ... ]`)
 	before := len(*t.faults)
 	var chart joint.Chart
+	var read []string // the points as the file has them
 	for i, v := range t.list("curve", mostPoints) {
 		at := join(t.at("curve"), itoa(i))
 		m, ok := v.(map[string]any)
@@ -146,25 +160,21 @@ func (r *reader) curve(t *table) joint.Chart {
 		point := joint.Point{Pressure: quantity(p, "pressure", "", unit.ParsePressure), Torque: quantity(p, "torque", "", unit.ParseTorque)}
 		p.end()
 		chart = append(chart, point)
+		read = append(read, fmt.Sprintf("%v at %v", m["torque"], m["pressure"]))
 	}
 	if len(*t.faults) > before || t.has["curve"] == nil {
 		return nil
 	}
 	var wrong *joint.ChartError
 	if err := chart.Check(); errors.As(err, &wrong) {
-		t.fault(join(t.at("curve"), itoa(wrong.Point)), "%s: point %d %s%s", t.key("curve"), wrong.Point+1, wrong.Why, neighbours(chart, wrong.Point))
+		text := fmt.Sprintf("%s: point %d %s", t.key("curve"), wrong.Point+1, wrong.Why)
+		if i := wrong.Point; i > 0 && i < len(read) {
+			text += fmt.Sprintf(": %s after %s; a chart rises in both", read[i], read[i-1])
+		}
+		t.fault(join(t.at("curve"), itoa(wrong.Point)), "%s", text)
 		return nil
 	}
 	return chart
-}
-
-// neighbours shows a point of a chart and the one before it.
-func neighbours(c joint.Chart, i int) string {
-	if i < 1 || i >= len(c) {
-		return ""
-	}
-	show := func(p joint.Point) string { return p.Torque.Text(unit.SI) + " at " + p.Pressure.Text(unit.SI) }
-	return fmt.Sprintf(": %s after %s; a chart rises in both", show(c[i]), show(c[i-1]))
 }
 
 func (r *reader) gauge(t, tool *table) joint.Gauge {

@@ -163,7 +163,8 @@ func fixed(v float64, decimals int) string {
 
 // trim prints at most n decimals and drops zeros at the end.
 func trim(v float64, n int) string {
-	s := fixed(v, n)
+	scale := math.Pow10(n)
+	s := fixed(math.Round(v*scale)/scale, n)
 	if strings.Contains(s, ".") {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}

@@ -1,0 +1,90 @@
+package card
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"evenload/sequence"
+)
+
+// take applies an event to the walk and writes it, as a screen does.
+func take(t *testing.T, s *Session, d sequence.Data) {
+	t.Helper()
+	e := sequence.Event{At: day, By: "Vroni Ölhafen", Data: d}
+	next, err := s.Walk.Apply(e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Write(e); err != nil {
+		t.Fatal(err)
+	}
+	s.Walk = next
+}
+
+func TestSession(t *testing.T) {
+	dir, copies := t.TempDir(), t.TempDir()
+	s, err := Begin(dir, copies, sample("DH-112-F03"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if left, err := os.ReadDir(dir); err != nil || len(left) > 0 || s.Path() != "" || s.Seal() != "" {
+		t.Fatalf("looking left %v behind, path %q, seal %q: %v", left, s.Path(), s.Seal(), err)
+	}
+	// A screen asks for the seal while an event is being written.
+	stop, stopped := make(chan bool), make(chan bool)
+	go func() {
+		defer close(stopped)
+		for {
+			select {
+			case <-stop:
+				return
+			default:
+				s.Seal()
+			}
+		}
+	}()
+	take(t, s, sequence.SignedOn{Name: "Vroni Ölhafen"})
+	take(t, s, sequence.NoteMade{Text: "scaffold tag 7"})
+	close(stop)
+	<-stopped
+	if err := s.CopyError(); err != nil {
+		t.Error(err)
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	c, err := Read(s.Path())
+	if err != nil || len(c.Entries) != 3 || c.Seal() != s.Seal() {
+		t.Fatalf("%d entries, seal %s, want 3 and %s: %v", len(c.Entries), c.Seal(), s.Seal(), err)
+	}
+
+	// The power fails within a line.
+	f, err := os.OpenFile(s.Path(), os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteString(`{"n":4,`); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	again, err := Resume(s.Path(), copies, day.Add(time.Minute))
+	if err != nil {
+		t.Fatal(err)
+	}
+	take(t, again, sequence.SignedOn{Name: "Vroni Ölhafen"})
+	if err := again.Close(); err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{s.Path(), filepath.Join(copies, filepath.Base(s.Path()))} {
+		c, err = Read(path)
+		if err != nil || len(c.Entries) != 5 || c.Torn != nil {
+			t.Fatalf("%d entries, torn %v: %v", len(c.Entries), c.Torn, err)
+		}
+		want := sequence.TailCut{File: filepath.Base(s.Path()) + ".torn-1", Bytes: 7}
+		if got := c.Entries[3].Event.Data; got != want {
+			t.Errorf("line 4 is %+v, want %+v", got, want)
+		}
+	}
+}

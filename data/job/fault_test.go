@@ -1,0 +1,152 @@
+package job
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"evenload/sequence"
+)
+
+// TestFaults has for each kind of mistake the line that is shown for it. Each
+// changes one thing in a job file that is right.
+func TestFaults(t *testing.T) {
+	for _, c := range []struct{ name, old, new, want string }{
+		{"unknown key", "grade  =", "grad   =", `job.toml:21: unknown key "grad" in [bolts], did you mean "grade"?`},
+		{"letter case", "count  =", "Count  =", `unknown key "Count" in [bolts], did you mean "count"?`},
+		{"decimal comma", `"92 mm"`, `"92,5 mm"`, `bolts.grip: "92,5 mm" has a decimal comma, write a point: "92.5 mm"`},
+		{"bare decimal comma", "class    = 1.6", "class    = 1,6", "job.toml:65: a decimal comma, write a point: class    = 1,6"},
+		{"nan", "nut_factor = 0.15", "nut_factor = nan", "friction.nut_factor is NaN, a number above 0"},
+		{"wrong kind", `most_pressure = "6.9 bar"`, `most_pressure = "6.9 N·m"`, `tools.1.most_pressure: "6.9 N·m" is a torque, a pressure is wanted`},
+		{"falling chart", `"232 N·m"`, `"132 N·m"`, "job.toml:59: tools.1.curve: point 4 does not rise in torque: 132 N·m at 4.0 bar after 158 N·m at 3.0 bar"},
+		{"point of a chart", `torque = "304 N·m"`, `torque = "304 bar"`, `job.toml:60: tools.1.curve.5.torque: "304 bar" is a pressure`},
+		{"curly quotes", `"A193 B7"`, "“A193 B7”", "job.toml:21: curly quotes"},
+		{"escape character", "Pump house 2", "Pump \x1b[31mhouse", "job.toml:6: the invisible character U+001B"},
+		{"escaped escape", "Pump house 2", `Pump \u001b[31m`, "joint.where holds the character U+001B"},
+		{"right to left", "Pump house 2", "Pump \u202ehouse", "the invisible character U+202E"},
+		{"two targets", `bolt_stress = "345 MPa"`, "bolt_stress = \"345 MPa\"\ntorque = \"300 N·m\"", "the target is given 2 times, as bolt_stress and torque"},
+		{"passes fall", `"60 %", "100 %"`, `"20 %", "100 %"`, "procedure.passes: pass 2 is 20 % after 30 %, passes rise"},
+		{"passes do not end", `"60 %", "100 %"]`, `"60 %"]`, "procedure.passes does not end at 100 %"},
+		{"order without pattern", `pattern = "star"`, "pattern = \"star\"\norder = [1, 2]", `procedure.order is given and the pattern is "star"`},
+		{"doubled bolt", `pattern = "star"`, "pattern = \"given\"\norder = [1,2,3,4,5,6,7,8,9,10,11,11]", "bolt"},
+		{"date in quotes", "due           = 2036-06-02", `due           = "2036-06-02"`, "a date without quotes is wanted"},
+		{"tag leaves the folder", `"DH-112-F03"`, `"../F03"`, `joint.tag is "../F03"`},
+		{"tool file leaves the folder", "[[tools]]\n", "[[tools]]\nfile = \"../w.toml\"\n[[tools]]\n", "a tool file lies beside or below the job file"},
+		{"missing key", "count  = 12\n", "", "job.toml:16: bolts.count is missing, such as count = 12"},
+		{"no format", "format = 1", "", "format is missing"},
+		{"tool files", "[[tools]]\n", "[[tools]]\nfile = \"tools/none.toml\"\n[[tools]]\n", `job.toml:46: tools.1.file is "tools/none.toml": there is no such file`},
+		{"absolute tool file", "[[tools]]\n", "[[tools]]\nfile = \"/etc/passwd\"\n[[tools]]\n", "a tool file lies beside or below the job file"},
+		{"one table of tools", "[[tools]]\n", "[tools]\n", "job.toml:45: tools is one table, write [[tools]]"},
+		{"count of many", "count  = 12", "count  = 1000000000", "job.toml:18: bolts.count is 1000000000, it can be 3 to 200"},
+		{"count with a fraction", "count  = 12", "count  = 12.0", "bolts.count is a number, a whole number is wanted"},
+		{"infinite class", "class    = 1.6", "class    = inf", "tools.1.gauge.class is +Inf"},
+		{"nan in quotes", `"92 mm"`, `"nan mm"`, `bolts.grip: "nan mm" is not a number`},
+		{"few tools", `pattern = "star"`, "tools_at_once = 2", "procedure.tools_at_once is 2, the job has 1 tools"},
+		{"given without order", `pattern = "star"`, `pattern = "given"`, `job.toml:71: procedure.pattern is "given", so order = [...] is needed`},
+		{"bolt that is not there", `pattern = "star"`, "pattern = \"given\"\norder = [\n1,2,3,4,5,6,\n7,8,9,10,11,13]", "job.toml:74: procedure.order: entry 12 is bolt 13, the joint has bolts 1 to 12"},
+		{"one friction", "nut_factor = 0.15", "thread = 0.12", "job.toml:29: friction has one of thread and bearing, both are needed"},
+		{"no bearing face", "nut_factor = 0.15", "thread = 0.12\nbearing = 0.12", "job.toml:16: friction.thread and friction.bearing need the nut's bearing face"},
+		{"key twice", "count  = 12", "count  = 12\ncount = 12", "job.toml:19: not readable as TOML"},
+		{"long text", "Pump house 2", strings.Repeat("x", 501), "job.toml:6: joint.where has more than 500 characters"},
+		{"line feed in a text", "Pump house 2", `Pump\nhouse`, "joint.where holds the character U+000A"},
+		{"unknown key in a gauge", "class    =", "clas     =", `job.toml:65: unknown key "clas" in [tools.1.gauge], did you mean "class"?`},
+		{"span without unit", `"0 to 10 bar"`, `"0 to 10"`, `tools.1.gauge.span: "10" has no unit`},
+		{"coarse division", `division = "0.1 bar"`, `division = "5 bar"`, "tools.1.gauge.division is coarser than a quarter of the span"},
+		{"a number for a quantity", `"92 mm"`, "92", "bolts.grip:"},
+	} {
+		_, err := Parse("job.toml", change(t, c.old, c.new), t.TempDir())
+		var faults Faults
+		if !errors.As(err, &faults) || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: got\n%v\nwant %s", c.name, err, c.want)
+		}
+	}
+}
+
+// TestBrokenFiles holds every line that is said about files that are wrong
+// against faults.txt, which was written by hand and is kept by hand.
+func TestBrokenFiles(t *testing.T) {
+	const dir = jobs + "broken/"
+	want, err := os.ReadFile(dir + "faults.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, _ := filepath.Glob(dir + "*.toml")
+	var got strings.Builder
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = Parse(filepath.Base(f), text, dir)
+		var faults Faults
+		if !errors.As(err, &faults) {
+			t.Errorf("%s: %v", f, err)
+			continue
+		}
+		got.WriteString(strings.ReplaceAll(faults.Error(), filepath.Clean(dir)+"/", "") + "\n")
+	}
+	said, expected := strings.Split(got.String(), "\n"), strings.Split(string(want), "\n")
+	for i := range max(len(said), len(expected)) {
+		if i >= len(said) || i >= len(expected) || said[i] != expected[i] {
+			t.Fatalf("from line %d of faults.txt on, got\n%s", i+1, strings.Join(said[min(i, len(said)):], "\n"))
+		}
+	}
+}
+
+// TestTagsThatNameNoFile are tags that would make a file of another folder, a
+// hidden one, or a device.
+func TestTagsThatNameNoFile(t *testing.T) {
+	for _, tag := range []string{"a/b", `a\\b`, ".F03", "F03.", "NUL", "com1.x", "F 03", strings.Repeat("F", 65), "F\u00e9"} {
+		_, err := Parse("job.toml", change(t, `"DH-112-F03"`, `"`+tag+`"`), ".")
+		if err == nil || !strings.HasPrefix(err.Error(), "job.toml:5: joint.tag is ") {
+			t.Errorf("tag %q: %v", tag, err)
+		}
+	}
+}
+
+func TestEmptyTextCountsAsSilent(t *testing.T) {
+	for old, want := range map[string]string{
+		`"7/8-9 UNC"`:   "bolts.thread is missing",
+		`"DH-112-F03"`:  "joint.tag is missing",
+		`"W-07"`:        "tools.1.id is missing",
+		`"0 to 10 bar"`: "tools.1.gauge.span is missing",
+		`"345 MPa"`:     "target.bolt_stress: nothing was read",
+	} {
+		if _, err := Parse("job.toml", change(t, old, `""`), "."); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: got %v, want %s", old, err, want)
+		}
+	}
+	j, err := Parse("job.toml", change(t, `pattern = "star"`, `pattern = ""`), ".")
+	if err != nil || j.Procedure.Pattern != sequence.Star {
+		t.Errorf("empty pattern: %q, %v", j.Procedure.Pattern, err)
+	}
+}
+
+// change is the text of a good job file with one thing changed.
+func change(t *testing.T, old, new string) []byte {
+	t.Helper()
+	text, err := os.ReadFile(jobs + "strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	changed := strings.Replace(string(text), old, new, 1)
+	if changed == string(text) {
+		t.Fatalf("%s is not in the job file", old)
+	}
+	return []byte(changed)
+}
+
+func TestToolFileFaultHasItsOwnLine(t *testing.T) {
+	dir := t.TempDir()
+	text, _ := os.ReadFile(jobs + "header-dn400-pn16.toml")
+	tool, _ := os.ReadFile(jobs + "tools/w-11.toml")
+	os.Mkdir(filepath.Join(dir, "tools"), 0o755)
+	bad := strings.Replace(string(tool), `"293 N·m"`, `"93 N·m"`, 1)
+	os.WriteFile(filepath.Join(dir, "tools", "w-11.toml"), []byte(bad), 0o644)
+	_, err := Parse(filepath.Join(dir, "job.toml"), text, dir)
+	if err == nil || !strings.Contains(err.Error(), "w-11.toml:12: tools.1.curve: point 3 does not rise") {
+		t.Errorf("got %v", err)
+	}
+}

@@ -60,6 +60,7 @@ type facts struct {
 	undos     int
 	problems  int
 	persons   int
+	stopped   bool
 	others    int // sign-ons again, hazards, answers no, readings out of limits
 }
 
@@ -90,6 +91,9 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 		}
 	}
 	work := func() error {
+		if f.stopped {
+			return fmt.Errorf("work behind a stop page")
+		}
 		for _, q := range p.Questions {
 			if (q.When == AtGate || q.When == AtHandover && f.persons > 0) && !f.yes[q.ID] {
 				return fmt.Errorf("rules 1 and 5: work with question %s open", q.ID)
@@ -135,8 +139,11 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 			}
 		}
 		f.operator = d.Name
-		if d.Permit != "" {
-			f.set = false
+		if f.stopped && d.Permit == "" {
+			return fmt.Errorf("a stop page was left without a permit number")
+		}
+		if f.stopped {
+			f.stopped, f.set = false, false
 			for _, q := range p.Questions {
 				if q.When == AtGate {
 					f.yes[q.ID] = false
@@ -146,7 +153,7 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	case Answered:
 		f.yes[d.Question] = d.Answer != No
 		if d.Answer == No && d.Question == "3" {
-			f.set = false
+			f.set, f.stopped = false, true
 		}
 	case Snugged:
 		f.snugged = true
@@ -191,7 +198,7 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 		return round(d.Bolt, true)
 	case ProblemFound:
 		if d.Bolt == 0 {
-			f.set = false
+			f.set, f.stopped = false, true
 			return nil
 		}
 		f.problems++
@@ -285,7 +292,7 @@ const most = 1
 func other(p *Plan, f facts, d Data) bool {
 	switch d := d.(type) {
 	case SignedOn:
-		return f.operator != "" && d.Permit == ""
+		return f.operator != "" && !f.stopped
 	case ProblemFound:
 		return d.Bolt == 0
 	case Answered:

@@ -62,8 +62,8 @@ func TestEveryPrefix(t *testing.T) {
 	}
 }
 
-// TestEveryByteChanged changes each byte in four ways: nothing else than what
-// was written is ever read.
+// TestEveryByteChanged turns one bit of each byte and sets it to zero: nothing
+// else than what was written is ever read.
 func TestEveryByteChanged(t *testing.T) {
 	text, err := os.ReadFile(write(t, t.TempDir(), 19))
 	if err != nil {
@@ -72,7 +72,7 @@ func TestEveryByteChanged(t *testing.T) {
 	all := events(19)
 	lastLine := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
 	for i, was := range text {
-		for _, now := range []byte{was ^ 0x01, was ^ 0x20, ^was, 0} {
+		for _, now := range []byte{was ^ 1<<(i%8), 0} {
 			text[i] = now
 			c, err := parse("x", text)
 			var damage *DamageError

@@ -22,6 +22,7 @@ func TestHostileTextsAreBounded(t *testing.T) {
 		"many tables":      {strings.Repeat("[[a]]\n", 150_000), ":10001: more than 10000 tables [[a]]"},
 		"open string":      {"a = \"" + strings.Repeat("x", 1_000_000), ":1: not readable as TOML"},
 		"open text":        {"a = '''" + strings.Repeat("x\n", 500_000), "not readable as TOML"},
+		"key of a dot":     {"a = [{.1bar", ":1: not readable as TOML"}, // the scan went round for ever
 		"utf-16":           {"\xff\xfef\x00o\x00", ":1: the file is UTF-16"},
 		"utf-16 the other": {"\xfe\xff\x00f\x00o", ":1: the file is UTF-16"},
 		"binary":           {"a = 1\n\x00\x01\x02", ":2: the invisible character U+0000"},

@@ -19,7 +19,6 @@ type Walk struct {
 
 	operator string
 	second   string
-	permit   string
 	signedOn bool
 	stopped  string // why the work is stopped, empty when it is not
 	closed   bool

@@ -108,14 +108,15 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // refresh shows another screen when time alone has changed what is next, and
 // leaves the screen, with what is typed in it, alone otherwise.
 func (r *root) refresh() {
-	if next := r.session.Walk.Next(r.opt.Now()); sequence.Title(next) != sequence.Title(r.step) || isRest(next) {
+	next := r.session.Walk.Next(r.opt.Now())
+	if sequence.Title(next) != sequence.Title(r.step) || restOver(next) != restOver(r.step) {
 		r.show()
 	}
 }
 
-func isRest(s sequence.Step) bool {
-	_, ok := s.(sequence.Rest)
-	return ok
+func restOver(s sequence.Step) bool {
+	rest, ok := s.(sequence.Rest)
+	return ok && rest.Over
 }
 
 func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {

@@ -65,7 +65,7 @@ func TestFaults(t *testing.T) {
 }
 
 // TestBrokenFiles holds every line that is said about files that are wrong
-// against faults.txt, which was written by hand and is kept by hand.
+// against faults.txt, which is read through by hand when it changes.
 func TestBrokenFiles(t *testing.T) {
 	const dir = jobs + "broken/"
 	want, err := os.ReadFile(dir + "faults.txt")

@@ -30,9 +30,9 @@ const (
 // madeIn says how a chart was made.
 func madeIn(r joint.Reading) string {
 	if r == joint.Static {
-		return "with the tool still"
+		return "at rest"
 	}
-	return "with the tool running free"
+	return "running"
 }
 
 // MadeIn says how the chart of a tool was made.

@@ -110,11 +110,11 @@ func (s set) Frame(v View) draw.Frame {
 		f.Body = append(f.Body, "")
 	}
 	f.Body = append(f.Body,
-		"  "+pad("in band", 10)+pad(sequence.Band(step.Tool, step.Setting), 26)+"gives "+step.Delivered.Text(v.System),
-		"  "+pad("tool "+draw.Clean(step.Tool.ID), 10)+pad("gauge "+draw.Clean(step.Tool.Gauge.ID)+", at the "+string(step.Tool.GaugeAt), 26)+sequence.MadeIn(step.Tool), "")
+		"  "+pad("in band", 10)+pad(sequence.Band(step.Tool, step.Setting), 34)+"gives "+step.Delivered.Text(v.System),
+		"  "+pad("tool "+draw.Clean(step.Tool.ID), 10)+pad("gauge "+draw.Clean(step.Tool.Gauge.ID)+", at the "+string(step.Tool.GaugeAt), 34)+sequence.MadeIn(step.Tool), "")
 	f.Body = append(f.Body, s.form.lines(v)...)
 	if !step.AtEnd {
-		f.Body = append(f.Body, "", "  Too high: turn well below, then come up again. Lock the knob. Try two or three times.")
+		f.Body = append(f.Body, "", "  Too high: turn well below, then come up again. Lock the knob, try it twice.")
 	}
 	f.Caution = sequence.SetCaution
 	f.Keys = []draw.Key{{Key: "type, Enter", Does: "next"}, keyCtrlC}

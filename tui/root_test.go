@@ -65,8 +65,7 @@ func screens(t testing.TB, theme draw.Theme) map[string]*root {
 		at := morning.Add(time.Duration(i) * time.Second)
 		step := s.Walk.Next(at)
 		if name := fmt.Sprintf("%T", step); all[name] == nil {
-			copied := *s
-			all[name] = newRoot(&copied, Options{Theme: theme, Now: func() time.Time { return at }})
+			all[name] = newRoot(&card.Session{Walk: s.Walk}, Options{Theme: theme, Now: func() time.Time { return at }})
 		}
 		if s.Walk.IsClosed() {
 			return all

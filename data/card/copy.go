@@ -58,6 +58,7 @@ func openCopy(card, name string) (_ *os.File, err error) {
 	if _, err := f.Write(rest); err != nil {
 		return nil, err
 	}
+	_ = syncDir(filepath.Dir(name)) // a new name may be lost, the card is not
 	return f, f.Sync()
 }
 

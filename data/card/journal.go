@@ -80,11 +80,16 @@ func create(path string, e sequence.Event) (*Journal, error) {
 		os.Remove(temp)
 		return nil, err
 	}
-	if err := syncDir(filepath.Dir(path)); err != nil {
-		return nil, err
-	}
 	f, err := openEnd(path, int64(len(text)))
+	if err == nil {
+		err = syncDir(filepath.Dir(path))
+	}
 	if err != nil {
+		// A card that its walk never got would be taken for an unclosed one.
+		if f != nil {
+			f.Close()
+		}
+		os.Remove(path)
 		return nil, err
 	}
 	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text))}, nil
@@ -133,7 +138,7 @@ func lockOf(path string) (*flock.Flock, error) {
 	lock := flock.New(path + ".lock")
 	ok, err := lock.TryLock()
 	if err != nil {
-		return nil, fmt.Errorf("card %s cannot be locked: %w; is the folder read-only?", path, err)
+		return nil, fmt.Errorf("card %s cannot be locked: %w; its folder must exist and let you write in it", path, err)
 	}
 	if !ok {
 		return nil, fmt.Errorf("card %s: %w", path, ErrBusy)
@@ -226,13 +231,14 @@ func (j *Journal) Append(e sequence.Event) error {
 	}
 	if err != nil {
 		j.broken = fmt.Errorf("the disk took %d of %d bytes: %w", n, len(text), err)
-		// Best effort: a torn line is found and cut when the card is opened again.
-		_ = j.file.Truncate(j.size)
-		return j.broken
-	}
-	if err := j.file.Sync(); err != nil {
-		// Never a second flush here: the system may have dropped what failed.
+	} else if err := j.file.Sync(); err != nil {
 		j.broken = fmt.Errorf("the disk did not flush: %w", err)
+	}
+	if j.broken != nil {
+		// Best effort: the screen says that this line is not recorded, so it
+		// should not come back. Never a second flush here: the system may have
+		// dropped what failed and would say that all is well.
+		_ = j.file.Truncate(j.size)
 		return j.broken
 	}
 	j.n, j.hash, j.size = j.n+1, hash, j.size+int64(len(text))

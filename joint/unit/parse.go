@@ -148,3 +148,13 @@ func kindOf(spelt string) (kind, bool) {
 func spellings(k kind) string {
 	return strings.Join(slices.Sorted(maps.Keys(factors[k])), ", ")
 }
+
+// ParseReading reads what a person types from a gauge: digits with a comma, a
+// point or a space before the decimals, not below zero.
+func ParseReading(s string) (float64, error) {
+	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", " ", ".").Replace(strings.TrimSpace(s)), 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
+		return 0, fmt.Errorf("%q is no reading, type digits such as 3.4", s)
+	}
+	return v, nil
+}

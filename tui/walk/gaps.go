@@ -107,7 +107,7 @@ func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
 	var out []sequence.Gap
 	if g.step.All {
 		for i, b := range g.step.Places {
-			value, err := number(g.form.value(i))
+			value, err := unit.ParseReading(g.form.value(i))
 			if err != nil {
 				return nil, err
 			}
@@ -116,7 +116,7 @@ func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
 		return out, nil
 	}
 	for i := 0; i < 4; i += 2 {
-		value, err := number(g.form.value(i))
+		value, err := unit.ParseReading(g.form.value(i))
 		if err != nil {
 			return nil, err
 		}

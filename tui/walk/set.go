@@ -2,9 +2,6 @@ package walk
 
 import (
 	"errors"
-	"fmt"
-	"math"
-	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -61,7 +58,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		if s.form.value(i) == "" {
 			continue
 		}
-		value, err := number(s.form.value(i))
+		value, err := unit.ParseReading(s.form.value(i))
 		if err != nil {
 			return s, Want{Notice: err.Error()}
 		}
@@ -72,15 +69,6 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		return s, Want{Notice: sequence.ErrStaticLow.Error() + ". Enter once more keeps it."}
 	}
 	return s, Want{Event: d}
-}
-
-// number reads what a person types from a gauge: comma, point or space.
-func number(s string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", " ", ".").Replace(s), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		return 0, fmt.Errorf("%q is no reading: type digits, such as 3.4", draw.Clean(s))
-	}
-	return v, nil
 }
 
 func (s set) Frame(v View) draw.Frame {

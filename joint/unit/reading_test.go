@@ -1,0 +1,16 @@
+package unit
+
+import "testing"
+
+func TestParseReading(t *testing.T) {
+	for text, want := range map[string]float64{"3.4": 3.4, "3,4": 3.4, "3 4": 3.4, " 49 ": 49, "0": 0} {
+		if got, err := ParseReading(text); err != nil || got != want {
+			t.Errorf("%q: %v, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"", "-1", "nan", "inf", "3.4 bar", "1,2,3"} {
+		if got, err := ParseReading(text); err == nil {
+			t.Errorf("%q was read as %v", text, got)
+		}
+	}
+}

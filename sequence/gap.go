@@ -1,0 +1,107 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"evenload/joint/unit"
+)
+
+func (w *Walk) measureGaps(s GapCheck, d GapsMeasured) error {
+	if err := w.gapsComplete(s, d.Readings); err != nil {
+		return err
+	}
+	r := GapResult{Widest: d.Readings[0], Narrowest: d.Readings[0]}
+	for _, g := range d.Readings {
+		if g.Gap > r.Widest.Gap {
+			r.Widest = g
+		}
+		if g.Gap < r.Narrowest.Gap {
+			r.Narrowest = g
+		}
+	}
+	r.Spread = r.Widest.Gap - r.Narrowest.Gap
+	r.OverLimit = r.Spread > s.Limit+hair
+	r.Grown = s.Before >= 0 && r.Spread > s.Before+hair
+	if r.OverLimit || r.Grown {
+		w.gaps = &r
+		return nil
+	}
+	w.spread = r.Spread
+	w.leaveGaps()
+	return nil
+}
+
+// hair is below what any gap gauge shows: it keeps rounding out of comparisons.
+const hair = unit.Length(1e-7)
+
+// mostGap is the widest gap that is believed; more is a slip of the keys.
+const mostGap = unit.Length(0.2)
+
+func (w *Walk) gapsComplete(s GapCheck, readings []Gap) error {
+	var at []Bolt
+	for _, r := range readings {
+		if r.Bolt < 1 || int(r.Bolt) > w.plan.Bolts {
+			return fmt.Errorf("there is no bolt %d, the bolts are 1 to %d", r.Bolt, w.plan.Bolts)
+		}
+		if !(r.Gap >= 0 && r.Gap <= mostGap) {
+			return fmt.Errorf("a gap of %s beside bolt %d is not believable: read it again", r.Gap.Text(w.plan.System), r.Bolt)
+		}
+		if slices.Contains(at, r.Bolt) {
+			return fmt.Errorf("bolt %d was given twice", r.Bolt)
+		}
+		at = append(at, r.Bolt)
+	}
+	if !s.All {
+		if len(readings) != 2 {
+			return errors.New("the widest and the narrowest gap are needed, each with its bolt")
+		}
+		return nil
+	}
+	for _, b := range s.Places {
+		if !slices.Contains(at, b) {
+			return fmt.Errorf("the gap beside bolt %d is missing", b)
+		}
+	}
+	if len(at) != len(s.Places) {
+		return errors.New("a gap was given at a bolt that is no place to measure")
+	}
+	return nil
+}
+
+func (w *Walk) acceptGaps(s GapCheck, d GapsAccepted) error {
+	if s.Over == nil {
+		return errors.New("there is nothing to accept: measure the gaps first")
+	}
+	if err := w.notOperator(d.Named); err != nil {
+		return err
+	}
+	w.spread = s.Over.Spread
+	w.leaveGaps()
+	return nil
+}
+
+// leaveGaps goes on to what follows a measurement that is accepted.
+func (w *Walk) leaveGaps() {
+	w.gaps = nil
+	switch w.phase {
+	case phaseSnugGaps:
+		w.startPass(0)
+	case phasePassGaps:
+		if w.pass+1 < len(w.plan.Passes) {
+			w.startPass(w.pass + 1)
+			return
+		}
+		w.startCheck()
+	case phaseFinalGaps:
+		w.toEnd()
+	}
+}
+
+func (w Walk) gapLimit() unit.Length {
+	if w.phase == phaseSnugGaps {
+		return w.plan.GapFirst
+	}
+	return w.plan.GapSpread
+}

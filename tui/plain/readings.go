@@ -1,0 +1,109 @@
+package plain
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"evenload/data/card"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// number asks for a reading: comma, point or space.
+func (l *liner) number(prompt string, optional bool) (float64, error) {
+	text, err := l.ask(prompt)
+	if err != nil || text == "" && optional {
+		return 0, err
+	}
+	v, err := unit.ParseReading(text)
+	if err != nil {
+		l.say("NOT TAKEN: %v", err)
+		return 0, errAgain
+	}
+	return v, nil
+}
+
+func (l *liner) gaps(s sequence.GapCheck) error {
+	l.say("CAUTION: %s", sequence.GapHint)
+	for _, w := range s.GapWords(l.system) {
+		l.say("NOT EVEN: %s", w)
+	}
+	if s.Over != nil {
+		answer, err := l.ask("m measure again, a accept by a named person")
+		if err != nil {
+			return err
+		}
+		if answer == "a" {
+			n, err := l.named()
+			if err != nil {
+				return err
+			}
+			return l.send(sequence.GapsAccepted{Named: n})
+		}
+	}
+	name, factor := "mm", float64(unit.Millimetre)
+	if l.system == unit.US {
+		name, factor = "in", unit.Inch
+	}
+	l.say("GAPS: spread at most %s", s.Limit.Text(l.system))
+	var readings []sequence.Gap
+	if s.All {
+		for _, b := range s.Places {
+			v, err := l.number(fmt.Sprintf("Gap beside bolt %d, %s", b, name), false)
+			if err != nil {
+				return err
+			}
+			readings = append(readings, sequence.Gap{Bolt: b, Gap: unit.Length(v * factor)})
+		}
+		return l.send(sequence.GapsMeasured{Readings: readings})
+	}
+	for _, which := range []string{"Widest", "Narrowest"} {
+		v, err := l.number(which+" gap, "+name, false)
+		if err != nil {
+			return err
+		}
+		b, err := l.number("Beside bolt", false)
+		if err != nil {
+			return err
+		}
+		readings = append(readings, sequence.Gap{Bolt: sequence.Bolt(b), Gap: unit.Length(v * factor)})
+	}
+	return l.send(sequence.GapsMeasured{Readings: readings})
+}
+
+func (l *liner) set(s sequence.Set) error {
+	l.say("CAUTION: %s", sequence.SetCaution)
+	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), sequence.Band(s.Tool, s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
+	static := s.Tool.Reading == joint.Static
+	u := s.Tool.Gauge.Unit
+	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}
+	if !static {
+		v, err := l.number("Reading while it runs, "+string(u), false)
+		if err != nil {
+			return err
+		}
+		d.Running = u.Of(v)
+	}
+	if static || !s.AtEnd {
+		prompt := "Reading at rest, " + string(u)
+		if !static {
+			prompt += ", may stay empty"
+		}
+		v, err := l.number(prompt, !static)
+		if err != nil {
+			return err
+		}
+		d.Static = u.Of(v)
+	}
+	if _, err := l.s.Walk.Apply(sequence.Event{At: card.Stamp(l.now()), By: l.s.Walk.Operator(), Data: d}); errors.Is(err, sequence.ErrStaticLow) {
+		l.say("LOOK AGAIN: %v", err)
+		answer, err := l.ask("y keeps it")
+		if err != nil {
+			return err
+		}
+		d.Sure = answer == "y"
+	}
+	return l.send(d)
+}

@@ -1,7 +1,7 @@
 package draw
 
-// digits are five rows high and five columns wide: a number that is read from
-// two metres away. # is on every console, whatever its font.
+// digits are five rows high: a number that is read from two metres away. # is
+// on every console, whatever its font, and one cell wide in every locale.
 var digits = map[rune][5]string{
 	'0': {" ### ", "#   #", "#   #", "#   #", " ### "},
 	'1': {"  #  ", " ##  ", "  #  ", "  #  ", " ### "},
@@ -15,21 +15,27 @@ var digits = map[rune][5]string{
 	'9': {" ### ", "#   #", " ####", "    #", " ### "},
 	'.': {"  ", "  ", "  ", "  ", "##"},
 	'-': {"    ", "    ", "####", "    ", "    "},
+	' ': {"   ", "   ", "   ", "   ", "   "},
 }
 
-// Big writes a number in digits five rows high. Other characters are left out.
+// unknown stands for a character that has no large shape. It is drawn, because
+// a number with a character left out is another number.
+var unknown = [5]string{" ### ", "#   #", "  ## ", "     ", "  #  "}
+
+// Big writes a number of digits, point, minus and space in five rows of equal
+// width. Every other character becomes a large question mark.
 func Big(text string) []string {
 	rows := make([]string, 5)
-	for _, r := range text {
+	for i, r := range text {
 		d, ok := digits[r]
 		if !ok {
-			continue
+			d = unknown
 		}
-		for i := range rows {
-			if rows[i] != "" {
-				rows[i] += "  "
+		for row := range rows {
+			if i > 0 {
+				rows[row] += "  "
 			}
-			rows[i] += d[i]
+			rows[row] += d[row]
 		}
 	}
 	return rows

@@ -13,6 +13,9 @@ const (
 	leastHeight = 10
 )
 
+// moreBelow stands for the lines of a body that found no room.
+const moreBelow = " more below: make the window higher"
+
 // TooSmall says that a window shows too little to work by: no key counts there
 // but leaving.
 func TooSmall(w, h int) bool { return w < leastWidth || h < leastHeight }
@@ -31,72 +34,86 @@ type Frame struct {
 }
 
 // Render draws the frame for a window, one column short of its width. Where
-// room is short, the body is cut, never the caution or the keys.
+// room is short, the body is cut from its end, before the caution and the keys.
+// A window without size gets nothing.
 func (f Frame) Render(w, h int, t Theme) string {
 	if w < 1 || h < 1 {
 		return ""
 	}
-	if TooSmall(w, h) {
-		return cut(t.Spell(fmt.Sprintf("window too small: %d x %d or more", leastWidth, leastHeight)), w)
-	}
 	w--
-	foot := f.foot(w, t)
-	top := []string{f.head(w, t), strings.Repeat("-", w)}
-	room := h - len(top) - len(foot)
-	body := f.Body
-	if len(body) > room && len(body) > 0 && strings.TrimSpace(ansi.Strip(body[0])) == "" {
-		body = body[1:]
+	if TooSmall(w+1, h) {
+		return cut(fmt.Sprintf("window too small: %d x %d or more", leastWidth, leastHeight), w)
 	}
-	if len(body) > room {
-		body = append(append([]string(nil), body[:max(0, room-1)]...), " more below: make the window higher")
-		body = body[:max(0, min(len(body), room))]
-	}
-	lines := append(top, body...)
+	foot := f.foot(w, h-2, t)
+	lines := append(make([]string, 0, h), f.head(w, t), strings.Repeat("-", w))
+	lines = append(lines, fit(f.Body, h-len(lines)-len(foot))...)
 	for len(lines) < h-len(foot) {
 		lines = append(lines, "")
 	}
 	lines = append(lines, foot...)
-	for i := range lines {
-		lines[i] = cut(t.Spell(lines[i]), w)
+	for i, l := range lines {
+		lines[i] = cut(t.Spell(oneLine.Replace(l)), w)
 	}
-	return strings.Join(lines[:min(h, len(lines))], "\n")
+	return strings.Join(lines, "\n")
 }
 
+// fit brings a body into the room there is: an empty line at either end goes
+// first, then lines from the end, and a line says so.
+func fit(body []string, room int) []string {
+	for len(body) > room && blank(body[len(body)-1]) {
+		body = body[:len(body)-1]
+	}
+	if len(body) > room && blank(body[0]) {
+		body = body[1:]
+	}
+	if len(body) <= room {
+		return body
+	}
+	return append(append([]string(nil), body[:room-1]...), moreBelow)
+}
+
+func blank(s string) bool { return strings.TrimSpace(ansi.Strip(s)) == "" }
+
+// head keeps the right side whole, which says where in the job one is.
 func (f Frame) head(w int, t Theme) string {
-	right := f.Right + " "
-	left := cut(" "+f.Left, max(0, w-ansi.StringWidth(right)-2))
-	gap := max(1, w-ansi.StringWidth(left)-ansi.StringWidth(right))
+	right := cut(t.Spell(f.Right), w-2) + " "
+	left := cut(" "+t.Spell(f.Left), w-width(right)-1)
+	gap := max(0, w-width(left)-width(right))
 	return t.Paint(Title, left) + strings.Repeat(" ", gap) + t.Paint(Strong, right)
 }
 
-// foot is notice, caution and keys.
-func (f Frame) foot(w int, t Theme) []string {
+// foot is notice, caution and keys in at most h-1 lines: a line is left for the
+// body. The keys get their lines first, then the caution, then the notice.
+func (f Frame) foot(w, h int, t Theme) []string {
+	keys := first(f.keys(w, t), h-3, w)
+	room := h - 1 - len(keys)
+	notice := Wrap(t.Spell(Clean(f.Notice)), w-2)
+	caution := first(Wrap(t.Spell(f.Caution), w-2), room-min(1, len(notice)), w-2)
+	notice = first(notice, room-len(caution), w-2)
 	var lines []string
-	if f.Notice != "" {
-		for _, l := range first(Wrap(Clean(f.Notice), w-2), 2) {
-			lines = append(lines, " "+t.Paint(Now, l))
-		}
+	for _, l := range notice {
+		lines = append(lines, " "+t.Paint(Now, l))
 	}
-	if f.Caution != "" {
-		for _, l := range first(Wrap(f.Caution, w-2), 2) {
-			lines = append(lines, " "+t.Paint(Danger, l))
-		}
+	for _, l := range caution {
+		lines = append(lines, " "+t.Paint(Danger, l))
 	}
-	return append(lines, first(f.keys(w, t), 3)...)
+	return append(lines, keys...)
 }
 
-func first(lines []string, n int) []string { return lines[:min(n, len(lines))] }
-
+// keys goes to the next line between two keys, never within one.
 func (f Frame) keys(w int, t Theme) []string {
 	var lines []string
 	line, wide := "", 0
 	for _, k := range f.Keys {
-		need := ansi.StringWidth(k.Key) + 1 + ansi.StringWidth(k.Does) + 3
-		if wide > 0 && wide+need > w {
+		need := 1 + width(k.Key) + 1 + width(k.Does)
+		if wide > 0 && wide+2+need > w {
 			lines, line, wide = append(lines, line), "", 0
 		}
-		line += " " + t.Paint(KeyRole, k.Key) + " " + k.Does + "  "
-		wide += need + 1
+		if wide > 0 {
+			line, wide = line+"  ", wide+2
+		}
+		line += " " + t.Paint(KeyRole, k.Key) + " " + k.Does
+		wide += need
 	}
 	return append(lines, line)
 }

@@ -1,9 +1,8 @@
 package draw
 
 import (
-	"fmt"
 	"math"
-	"strings"
+	"strconv"
 )
 
 // Mark is the shape beside a bolt.
@@ -17,190 +16,183 @@ const (
 	Left                // x left undone
 	Moved               // m its nut moved
 	Still               // = its nut was still
+	marks               // how many there are
 )
 
-var shapes = map[Mark]string{Open: " ", Done: "#", Current: ">", Left: "x", Moved: "m", Still: "="}
+// shapes stand beside a number. An open bolt has none, and is a dot where its
+// number finds no room.
+var (
+	shapes = [marks]string{Open: "", Done: "#", Current: ">", Left: "x", Moved: "m", Still: "="}
+	inks   = [marks]Role{Open: Plain, Done: Ready, Current: Now, Left: Danger, Moved: Danger, Still: Ready}
+)
 
 // Ring is the flange as a circle, seen from the tool side, numbers clockwise.
 type Ring struct {
 	Bolts        int
 	Mark         func(bolt int) Mark
-	Datum        string
-	ViewedFrom   string
-	Bolt1OnDatum bool // else bolt 1 is half a spacing clockwise of the datum
+	Datum        string // where the numbers begin; at the top of the drawing
+	ViewedFrom   string // the side one looks from
+	Bolt1OnDatum bool   // else bolt 1 is half a spacing clockwise of the datum
 }
 
-// cell is one place of the character grid.
-type cell struct {
-	r    rune
-	role Role
+// place is where a bolt stands, and what is drawn there.
+type place struct {
+	bolt, x, y int
+	mark       Mark
+	numbered   bool // its number is drawn already
 }
 
-type grid [][]cell
-
-func newGrid(w, h int) grid {
-	g := make(grid, h)
-	for i := range g {
-		g[i] = make([]cell, w)
-		for j := range g[i] {
-			g[i][j] = cell{r: ' '}
-		}
-	}
-	return g
-}
-
-// free says whether a text of n cells fits at x, y, with room at its sides.
-func (g grid) free(x, y, n int) bool {
-	if y < 0 || y >= len(g) || x < 0 || x+n > len(g[y]) {
-		return false
-	}
-	for i := max(0, x-1); i < min(len(g[y]), x+n+1); i++ {
-		if g[y][i].r != ' ' {
-			return false
-		}
-	}
-	return true
-}
-
-func (g grid) put(x, y int, text string, role Role) {
-	for _, r := range text {
-		if y >= 0 && y < len(g) && x >= 0 && x < len(g[y]) {
-			g[y][x] = cell{r, role}
-		}
-		x++
-	}
-}
-
-func (g grid) lines(t Theme) []string {
-	lines := make([]string, len(g))
-	for i, row := range g {
-		end := len(row)
-		for end > 0 && row[end-1].r == ' ' {
-			end--
-		}
-		var b strings.Builder
-		for j := 0; j < end; {
-			k := j
-			var part strings.Builder
-			for k < end && row[k].role == row[j].role {
-				part.WriteRune(row[k].r)
-				k++
-			}
-			b.WriteString(t.Paint(row[j].role, part.String()))
-			j = k
-		}
-		lines[i] = b.String()
-	}
-	return lines
-}
-
-// Draw draws the ring into w by h cells. The bolt at hand always keeps its
-// number; numbers that would run into others become their shapes alone.
+// Draw draws the ring into at most w by h cells. A number that would run into
+// others becomes its shape alone, but the bolt at hand always keeps its number.
+// Where not even each shape has a cell of its own, words say how far the work is.
 func (r Ring) Draw(w, h int, t Theme) []string {
-	if w < 12 || h < 5 || r.Bolts < 1 {
+	if w < 1 || h < 1 || r.Bolts < 1 {
+		return nil
+	}
+	if w < 20 || h < 8 {
 		return r.words(w, h, t)
 	}
+	o := newOval(w, h)
 	g := newGrid(w, h)
-	// Character cells are twice as high as wide, so the circle is twice as wide in cells.
-	ry := float64(h-2) / 2
-	rx := min(2.1*ry, float64(w-8)/2)
-	ry = min(ry, rx/2.0+1)
-	cx, cy := float64(w-1)/2, float64(h)/2
-	g.centre(cx, 0, "v "+Clean(r.Datum))
-	r.view(g, int(cx), int(math.Round(cy)), rx)
-	for _, b := range r.order() {
-		angle := 2 * math.Pi * (float64(b-1) + r.offset()) / float64(r.Bolts)
-		x := int(math.Round(cx + rx*math.Sin(angle)))
-		y := int(math.Round(cy - (ry-0.5)*math.Cos(angle)))
-		r.bolt(g, b, x, max(1, y))
+	places := make([]place, r.Bolts)
+	for i := range places {
+		x, y := o.at(r.turn(i), 1)
+		if g[y][x].taken {
+			return r.words(w, h, t)
+		}
+		places[i] = place{bolt: i + 1, x: x, y: y, mark: r.mark(i + 1)}
+		g.put(x, y, places[i].dot(), inks[places[i].mark])
 	}
+	for i := range places {
+		if places[i].mark == Current {
+			places[i].number(g, o, r.turn(i))
+		}
+	}
+	// The quarters first, so that a crowded ring can be counted from them.
+	for i := range 4 {
+		places[i*r.Bolts/4].label(g)
+	}
+	for i := range places {
+		places[i].label(g)
+	}
+	datum(g, o, t.Spell(Clean(r.Datum)))
+	view(g, o, t.Spell(Clean(r.ViewedFrom)))
 	return g.lines(t)
 }
 
-// order draws the bolt at hand first, so that nothing takes its place.
-func (r Ring) order() []int {
-	order := make([]int, 0, r.Bolts)
-	for b := 1; b <= r.Bolts; b++ {
-		if r.Mark(b) == Current {
-			order = append([]int{b}, order...)
-		} else {
-			order = append(order, b)
+// turn is how far bolt i, counted from 0, is round from the datum, in radians.
+func (r Ring) turn(i int) float64 {
+	at := float64(i)
+	if !r.Bolt1OnDatum {
+		at += 0.5
+	}
+	return 2 * math.Pi * at / float64(r.Bolts)
+}
+
+// mark takes a mark that is none for open.
+func (r Ring) mark(bolt int) Mark {
+	if m := r.Mark(bolt); m > Open && m < marks {
+		return m
+	}
+	return Open
+}
+
+// oval is the circle in cells, which are twice as high as wide.
+type oval struct{ cx, cy, rx, ry int }
+
+// newOval leaves the first row for the datum and columns for numbers. Whole
+// numbers of cells to both sides of the centre keep it symmetric.
+func newOval(w, h int) oval {
+	ry := (h - 2) / 2
+	rx := min(2*ry+ry/4, (w-7)/2)
+	ry = min(ry, rx/2+1)
+	return oval{cx: (w - 1) / 2, cy: 1 + ry, rx: rx, ry: ry}
+}
+
+// at is the cell at a turn from the top, out from the centre by a share.
+func (o oval) at(turn, share float64) (x, y int) {
+	return o.cx + round(share*float64(o.rx)*math.Sin(turn)), o.cy - round(share*float64(o.ry)*math.Cos(turn))
+}
+
+// round rounds halves away from zero, whatever the last bits of a sine are.
+func round(v float64) int { return int(math.Round(v + math.Copysign(1e-9, v))) }
+
+// dot is a bolt in one cell.
+func (p *place) dot() string {
+	if p.mark == Open {
+		return "."
+	}
+	return shapes[p.mark]
+}
+
+// label writes the number with its shape over the dot, if there is room and it
+// is not drawn yet.
+func (p *place) label(g grid) {
+	if text := strconv.Itoa(p.bolt); !p.numbered {
+		p.write(g, p.x-len(text)/2, text+shapes[p.mark])
+	}
+}
+
+// write puts text over the dot, if nothing else is there or next to it.
+func (p *place) write(g grid, at int, text string) {
+	g[p.y][p.x] = cell{}
+	p.numbered = g.free(at, p.y, len(text))
+	if !p.numbered {
+		at, text = p.x, p.dot()
+	}
+	g.put(at, p.y, text, inks[p.mark])
+}
+
+// number writes the number of the bolt at hand: on its place, else inside the
+// circle as near to it as there is room.
+func (p *place) number(g grid, o oval, turn float64) {
+	text := shapes[Current] + strconv.Itoa(p.bolt)
+	for _, left := range []int{1 + (len(text)-1)/2, 0, len(text) - 1} {
+		if p.write(g, p.x-left, text); p.numbered {
+			return
 		}
 	}
-	return order
-}
-
-func (r Ring) offset() float64 {
-	if r.Bolt1OnDatum {
-		return 0
-	}
-	return 0.5
-}
-
-func (r Ring) bolt(g grid, b, x, y int) {
-	mark := r.Mark(b)
-	text, role := fmt.Sprintf("%d%s", b, shapes[mark]), Plain
-	switch mark {
-	case Current:
-		text, role = fmt.Sprintf(">%d", b), Now
-	case Done, Still:
-		role = Ready
-	case Left, Moved:
-		role = Danger
-	}
-	text = strings.TrimRight(text, " ")
-	at := min(max(0, x-len(text)/2), len(g[0])-len(text))
-	if mark == Current || g.free(at, y, len(text)) {
-		g.put(at, y, text, role)
-		return
-	}
-	shape := shapes[mark]
-	if mark == Open {
-		shape = "."
-	}
-	if x >= 0 && x < len(g[0]) && y < len(g) && g[y][x].r == ' ' {
-		g.put(x, y, shape, role)
-	}
-}
-
-// view writes the side that the joint is seen from into the middle.
-func (r Ring) view(g grid, cx, cy int, rx float64) {
-	room := int(rx) - 4
-	if r.ViewedFrom == "" || room < 6 {
-		return
-	}
-	lines := append([]string{"seen from"}, Wrap(Clean(r.ViewedFrom), room)...)
-	if len(lines) > len(g)-6 {
-		return
-	}
-	for i, l := range lines {
-		g.centre(float64(cx), cy-len(lines)/2+i, cut(l, room+4))
-	}
-}
-
-func (g grid) centre(cx float64, y int, text string) {
-	runes := []rune(text)
-	if len(g) == 0 {
-		return
-	}
-	runes = runes[:min(len(runes), len(g[0]))]
-	g.put(max(0, int(math.Round(cx-float64(len(runes)-1)/2))), y, string(runes), Plain)
-}
-
-// words says in a line what a small window cannot draw.
-func (r Ring) words(w, h int, t Theme) []string {
-	if w < 1 || h < 1 {
-		return nil
-	}
-	marked, now := 0, ""
-	for b := 1; b <= r.Bolts; b++ {
-		switch r.Mark(b) {
-		case Open:
-		case Current:
-			now = fmt.Sprintf("> %d  ", b)
-		default:
-			marked++
+	p.numbered = true
+	for share := 0.9; share > 0; share -= 0.1 {
+		x, y := o.at(turn, share)
+		if at := x - len(text)/2; y != p.y && g.free(at, y, len(text)) {
+			g.put(at, y, text, Now)
+			return
 		}
 	}
-	return []string{cut(t.Paint(Now, now)+fmt.Sprintf("%d of %d", marked, r.Bolts), w)}
+	g.put(o.cx-len(text)/2, o.cy, text, Now)
+}
+
+// datum marks the top of the circle with a v and says beside it what is there.
+func datum(g grid, o oval, text string) {
+	g.put(o.cx, 0, "v", Plain)
+	room := len(g[0]) - o.cx - 2
+	if width(text) > room && width(text) < o.cx {
+		g.put(o.cx-1-width(text), 0, text, Plain)
+		return
+	}
+	g.put(o.cx+2, 0, cut(text, room), Plain)
+}
+
+// view writes the side that one looks from into the middle: from the other
+// side the numbers run the other way.
+func view(g grid, o oval, from string) {
+	if from == "" {
+		return
+	}
+	for _, room := range []int{o.rx + 2, o.rx, 9} {
+		lines := Wrap("seen from "+from, room)
+		top := o.cy - (len(lines)-1)/2
+		fits := true
+		for i, l := range lines {
+			fits = fits && g.free(o.cx-width(l)/2, top+i, width(l))
+		}
+		if !fits {
+			continue
+		}
+		for i, l := range lines {
+			g.put(o.cx-width(l)/2, top+i, l, Plain)
+		}
+		return
+	}
 }

@@ -1,51 +1,90 @@
 package draw
 
 import (
-	"fmt"
 	"strings"
-	"unicode"
 
 	"github.com/charmbracelet/x/ansi"
 )
 
-// Clean makes text that is not ours safe for the terminal: control, format and
-// direction-changing characters are shown as \u{...}.
-func Clean(s string) string {
-	ok := func(r rune) bool {
-		return unicode.IsGraphic(r) && !unicode.Is(unicode.Bidi_Control, r) && r != unicode.ReplacementChar
-	}
-	if strings.IndexFunc(s, func(r rune) bool { return !ok(r) }) < 0 {
-		return s
-	}
-	var b strings.Builder
-	for _, r := range s {
-		if ok(r) {
-			b.WriteRune(r)
-		} else {
-			fmt.Fprintf(&b, `\u{%x}`, r)
-		}
-	}
-	return b.String()
-}
-
-// Wrap breaks text into lines of at most w cells.
+// Wrap breaks plain text into lines of at most w cells, between words where it
+// can. It never breaks at a hyphen, so that a tag or a range stays whole.
 func Wrap(text string, w int) []string {
 	if w < 1 {
 		return nil
 	}
-	return strings.Split(ansi.Wrap(text, w, ""), "\n")
+	var lines []string
+	line, wide := "", 0
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
+		need := width(word)
+		if wide > 0 && wide+1+need <= w {
+			line, wide = line+" "+word, wide+1+need
+			continue
+		}
+		if wide > 0 {
+			lines = append(lines, line)
+		}
+		for need > w {
+			piece := ansi.Truncate(word, w, "")
+			if piece == "" { // a character of two cells in one column
+				return append(lines, "~")
+			}
+			lines = append(lines, piece)
+			word = word[len(piece):]
+			need = width(word)
+		}
+		line, wide = word, need
+	}
+	if wide > 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// width is how many cells a text takes.
+func width(s string) int {
+	if plainASCII(s) {
+		return len(s)
+	}
+	return ansi.StringWidth(s)
+}
+
+// plainASCII says that every byte of s is one cell.
+func plainASCII(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // cut shortens a line to w cells, with a mark where something is missing.
 func cut(s string, w int) string {
-	if ansi.StringWidth(s) <= w {
-		return s
-	}
-	if w < 1 {
+	switch {
+	case w < 1:
 		return ""
+	case width(s) <= w:
+		return s
 	}
 	return ansi.Truncate(s, w, "~")
 }
+
+// first keeps n of the lines, each at most w cells wide. Where lines are left
+// out, the last one says so.
+func first(lines []string, n, w int) []string {
+	if len(lines) <= n {
+		return lines
+	}
+	if n < 1 {
+		return nil
+	}
+	kept := append([]string(nil), lines[:n]...)
+	kept[n-1] = cut(ansi.Truncate(kept[n-1], w-2, "")+" ~", w)
+	return kept
+}
+
+// oneLine keeps characters out that would move the cursor to another line.
+var oneLine = strings.NewReplacer("\n", " ", "\r", " ", "\t", " ", "\v", " ", "\f", " ")
 
 // Clamp holds a frame to the window: no line wider than w, no more lines than h.
 func Clamp(s string, w, h int) string {
@@ -55,12 +94,13 @@ func Clamp(s string, w, h int) string {
 	lines := strings.Split(s, "\n")
 	lines = lines[:min(h, len(lines))]
 	for i, l := range lines {
-		lines[i] = cut(l, w)
+		lines[i] = cut(oneLine.Replace(l), w)
 	}
 	return strings.Join(lines, "\n")
 }
 
-// Columns puts right beside left, left made w cells wide.
+// Columns puts right beside left: left takes w cells, then gap cells are empty.
+// A left line that is wider pushes its right line on; nothing is written over.
 func Columns(left, right []string, gap, w int) []string {
 	out := make([]string, max(len(left), len(right)))
 	for i := range out {
@@ -68,8 +108,24 @@ func Columns(left, right []string, gap, w int) []string {
 			out[i] = left[i]
 		}
 		if i < len(right) && right[i] != "" {
-			out[i] += strings.Repeat(" ", max(1, w+gap-ansi.StringWidth(out[i]))) + right[i]
+			out[i] += strings.Repeat(" ", max(1, w+gap-width(out[i]))) + right[i]
 		}
 	}
 	return out
+}
+
+// Progress draws how much is done as a bar of width cells, such as [####......].
+// Only what is all done fills it, and what is begun shows at least one #, if
+// there is room for more than one.
+func Progress(done, of, width int, t Theme) string {
+	room := width - 2
+	if room < 1 || of < 1 {
+		return ""
+	}
+	done = min(max(0, done), of)
+	full := done * room / of
+	if done > 0 {
+		full = max(full, min(1, room-1))
+	}
+	return "[" + t.Paint(Ready, strings.Repeat("#", full)) + strings.Repeat(".", room-full) + "]"
 }

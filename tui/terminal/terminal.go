@@ -16,26 +16,37 @@ func init() { lipgloss.SetHasDarkBackground(true) }
 
 // Abilities are what a terminal can do.
 type Abilities struct {
-	Lines   bool // only lines: no terminal, or a dumb one
+	Lines   bool // only lines: no terminal, or one that cannot place its cursor
 	Styles  bool // bold and reverse
-	Colours bool
-	UTF8    bool
+	Colours bool // the sixteen colours; false where the person asks for none
+	UTF8    bool // characters beyond ASCII
 }
 
 // Detect reads the abilities from the environment. isTTY says that input and
-// output are a terminal.
+// output are a terminal. NO_COLOR (no-color.org) and CLICOLOR=0 ask for no
+// colour; they leave bold and reverse alone.
 func Detect(env func(string) string, isTTY bool) Abilities {
-	term := env("TERM")
-	if runtime.GOOS == "windows" && term == "" {
+	return detect(env, isTTY, runtime.GOOS == "windows")
+}
+
+func detect(env func(string) string, isTTY, windows bool) Abilities {
+	term := strings.ToLower(env("TERM"))
+	if windows && term == "" {
 		term = "xterm-256color" // a console that understands sequences, as bubbletea asks of it
 	}
-	var a Abilities
-	a.Lines = !isTTY || term == "dumb" || term == ""
-	a.Styles = !a.Lines
-	plain := strings.HasPrefix(term, "vt") || env("NO_COLOR") != "" || env("CLICOLOR") == "0"
-	a.Colours = a.Styles && !plain
-	a.UTF8 = runtime.GOOS == "windows" || utf8Locale(env)
-	return a
+	able := isTTY && term != "" && term != "dumb" && term != "unknown"
+	return Abilities{
+		Lines:   !able,
+		Styles:  able,
+		Colours: able && !colourless(term) && env("NO_COLOR") == "" && env("CLICOLOR") != "0",
+		UTF8:    windows || utf8Locale(env),
+	}
+}
+
+// colourless knows terminals of one colour by name: the video terminals of the
+// vt family, and the endings -m and -mono that terminfo keeps for them (term(7)).
+func colourless(term string) bool {
+	return strings.HasPrefix(term, "vt") || strings.HasSuffix(term, "-m") || strings.HasSuffix(term, "-mono")
 }
 
 // utf8Locale reads the locale as POSIX orders the variables.

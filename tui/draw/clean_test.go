@@ -1,0 +1,62 @@
+package draw
+
+import (
+	"strings"
+	"testing"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// TestClean: the characters are those of Unicode Standard Annex 9 (direction)
+// and of the property Default_Ignorable_Code_Point, beside the controls of C0 and C1.
+func TestClean(t *testing.T) {
+	for in, want := range map[string]string{
+		"strainer outlet, 40 °C":  "strainer outlet, 40 °C",
+		"Bärbel 日本語 N·m":          "Bärbel 日本語 N·m",
+		"e\u0301 decomposed":      "e\u0301 decomposed",
+		"\x1b[2Jgone":             `\u{1b}[2Jgone`,
+		"\u009b31m":               `\u{9b}31m`,
+		"two\nlines\tand\rback":   `two\u{a}lines\u{9}and\u{d}back`,
+		"\x7f\x00":                `\u{7f}\u{0}`,
+		"a\u202etxt":              `a\u{202e}txt`,
+		"a\u2066b\u2069":          `a\u{2066}b\u{2069}`,
+		"a\u200fb":                `a\u{200f}b`,
+		"zero\u200bwidth\ufeff":   `zero\u{200b}width\u{feff}`,
+		"join\u200der \u00adsoft": `join\u{200d}er \u{ad}soft`,
+		"selector\ufe0f":          `selector\u{fe0f}`,
+		"filler\u3164":            `filler\u{3164}`,
+		"blank\u2800":             `blank\u{2800}`,
+		"line\u2028":              `line\u{2028}`,
+		"private\ue000":           `private\u{e000}`,
+		"tag\U000e0041":           `tag\u{e0041}`,
+		"\u0301first":             `\u{301}first`,
+		"bad \xff":                `bad \u{fffd}`,
+		"":                        "",
+	} {
+		if got := Clean(in); got != want {
+			t.Errorf("%q: %q, want %q", in, got, want)
+		}
+	}
+}
+
+func FuzzClean(f *testing.F) {
+	for _, s := range []string{"", "bolt 7", "\x1b]0;x\x07", "\u202e\u2066", "\u0301", "\xff\xfe", "👷\u200d♀\ufe0f", "\u009b"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		got := Clean(s)
+		if !utf8.ValidString(got) || ansi.Strip(got) != got || Clean(got) != got {
+			t.Fatalf("%q became %q", s, got)
+		}
+		if i := strings.IndexFunc(got, func(r rune) bool {
+			return unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Bidi_Control, unicode.Zl, unicode.Zp)
+		}); i >= 0 {
+			t.Fatalf("%q became %q", s, got)
+		}
+		if utf8.RuneCountInString(got) < utf8.RuneCountInString(s) {
+			t.Fatalf("%q lost something: %q", s, got)
+		}
+	})
+}

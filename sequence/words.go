@@ -17,6 +17,7 @@ const (
 	StillWord   = "A still nut is no measurement: this pressure moved it no further, no more."
 	SetCaution  = "Socket OFF the nut, arm clear of hands. The gauge rises at stall: leave it."
 	TightenHint = "Hands clear of arm and barrel. Foot on its stop. Hold until it stalls."
+	ProblemHint = "Trigger off, hands away from arm and foot. Air off before you touch."
 	CheckHint   = "Let the tool run into the load. Hands clear of arm and barrel."
 	SnugHint    = "By hand wrench only: no power tool yet. Hands clear of the closing gap."
 	GapHint     = "Air off the tool while you measure. Fingers out of the gap."
@@ -213,7 +214,7 @@ func (g GapCheck) GapWords(s unit.System) []string {
 	if g.After == "check rounds" {
 		return append(words, "Do not tighten further: measure again, or the responsible engineer decides.")
 	}
-	return append(words, fmt.Sprintf("Raise no torque. Work the wide side, near bolt %d, at the same pressure; measure again.", o.Widest.Bolt))
+	return append(words, fmt.Sprintf("Raise no torque. Work the wide side, near bolt %d, at the same torque; measure again.", o.Widest.Bolt))
 }
 
 // About is a length of time as people say it: "about 6 min".

@@ -269,6 +269,7 @@ func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.D
 		}
 		return l.send(sequence.NoteMade{Text: text})
 	case "p":
+		l.say("CAUTION: %s", sequence.ProblemHint)
 		what, err := l.ask(fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b))
 		if err != nil {
 			return err

@@ -103,7 +103,7 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 func (tighten) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Tighten)
 	f := bolt(v, step.Bolts[0], sequence.ThenWords(step.Then), step.Work, nil)
-	f.Body = append(f.Body, legend("# done   > now   x left", step.Work))
+	f.Body = append(f.Body, "", legend("# done   > now   x left", step.Work))
 	f.Caution = sequence.TightenHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
 	return f
@@ -140,7 +140,7 @@ func (check) Frame(v View) draw.Frame {
 		more = append(more, text)
 	}
 	f := bolt(v, step.Bolt, "clockwise, "+sequence.ThenWords(step.Then), step.Work, more)
-	f.Body = append(f.Body, legend("= still   m moved   > now", step.Work), "   "+sequence.StillWord)
+	f.Body = append(f.Body, "", legend("= still   m moved   > now", step.Work), "   "+sequence.StillWord)
 	f.Caution = sequence.CheckHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
 	return f

@@ -204,7 +204,6 @@ func (p problem) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 func (p problem) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, fmt.Sprintf("SOMETHING IS WRONG   bolt %d", p.bolt)), "",
-		"  Release the trigger. Hands away from arm and foot. Air off before you touch.", "",
 		"  1   bolt "+fmt.Sprint(p.bolt)+" is left undone; go on with the next",
 		"      (the pass stays open until a named person releases it)",
 		"  2   pressure, heat, a leak or another hazard at the joint: STOP the work")
@@ -218,7 +217,7 @@ func (p problem) Frame(v View) draw.Frame {
 		f.Body = append(f.Body, p.form.lines(v)...)
 		f.Keys = keysDeciding
 	}
-	f.Caution = sequence.TightenHint
+	f.Caution = sequence.ProblemHint
 	if p.hazard {
 		f.Caution = sequence.StopHint
 	}

@@ -109,9 +109,6 @@ func other(p *Plan, f facts, d Data) bool {
 // TestNineRulesEverywhere tries every event in every state that a small joint
 // can come to.
 func TestNineRulesEverywhere(t *testing.T) {
-	if testing.Short() {
-		t.Skip("pure code on one goroutine: the race detector has nothing to find here")
-	}
 	plan := testPlan(t, 4, 2, 2, time.Hour)
 	few(plan)
 	w, err := New(plan)

@@ -108,6 +108,7 @@ func TestSettingStaysOnTheDial(t *testing.T) {
 // dials are gauges with divisions as they are sold, in each unit.
 var dials = []Gauge{
 	{High: 10 * bar, Division: 0.1 * bar, Unit: unit.InBar},
+	{Low: 2 * bar, High: 6 * bar, Division: 0.1 * bar, Unit: unit.InBar}, // the charts drawn begin low: often off this dial
 	{High: 10 * bar, Division: 0.2 * bar, Unit: unit.InBar},
 	{High: 10 * bar, Division: 0.5 * bar, Unit: unit.InBar},
 	{Low: 0.5 * bar, High: 6 * bar, Division: 0.05 * bar, Unit: unit.InBar},

@@ -1,7 +1,6 @@
 package card
 
 import (
-	"os"
 	"testing"
 
 	"evenload/sequence"
@@ -49,19 +48,21 @@ func BenchmarkRead10000(b *testing.B) {
 // long writes a card of n lines without flushing each.
 func long(t testing.TB, n int) string {
 	t.Helper()
+	return place(t, lines(t, sample("DH-112-F03"), events(n-1)))
+}
+
+// lines are those of a card.
+func lines(t testing.TB, opened sequence.CardOpened, events []sequence.Event) []byte {
+	t.Helper()
 	var text []byte
-	lines, before := newEncoder(), noHash
-	all := append([]sequence.Event{{At: day, By: "Vroni Ölhafen", Data: sample("DH-112-F03")}}, events(n-1)...)
+	encoder, before := newEncoder(), noHash
+	all := append([]sequence.Event{{At: day, By: "Vroni Ölhafen", Data: opened}}, events...)
 	for i, e := range all {
-		line, hash, err := lines.encode(i+1, e, before)
+		line, hash, err := encoder.encode(i+1, e, before)
 		if err != nil {
 			t.Fatal(err)
 		}
 		text, before = append(append(text, line...), '\n'), hash
 	}
-	path := place(t, text)
-	if info, err := os.Stat(path); err != nil || info.Size() != int64(len(text)) {
-		t.Fatal(err)
-	}
-	return path
+	return text
 }

@@ -219,22 +219,14 @@ func (j *Journal) Append(e sequence.Event) error {
 		return fmt.Errorf("%w: %w", ErrBroken, j.broken)
 	}
 	text, hash, err := newLine(j.n+1, e, j.hash)
+	if err == nil && j.size+int64(len(text)) > mostBytes {
+		err = fmt.Errorf("card %s is full at %d MiB: begin a new card from the job file", j.path, mostBytes>>20)
+	}
 	if err != nil {
+		j.broken = err
 		return err
 	}
-	if j.size+int64(len(text)) > mostBytes {
-		return fmt.Errorf("card %s is full at %d MiB: begin a new card from the job file", j.path, mostBytes>>20)
-	}
-	n, err := j.file.Write(text)
-	if err == nil && n < len(text) {
-		err = io.ErrShortWrite
-	}
-	if err != nil {
-		j.broken = fmt.Errorf("the disk took %d of %d bytes: %w", n, len(text), err)
-	} else if err := j.file.Sync(); err != nil {
-		j.broken = fmt.Errorf("the disk did not flush: %w", err)
-	}
-	if j.broken != nil {
+	if j.broken = j.put(text); j.broken != nil {
 		// Best effort: the screen says that this line is not recorded, so it
 		// should not come back. Never a second flush here: the system may have
 		// dropped what failed and would say that all is well.
@@ -243,6 +235,21 @@ func (j *Journal) Append(e sequence.Event) error {
 	}
 	j.n, j.hash, j.size = j.n+1, hash, j.size+int64(len(text))
 	j.second.append(text)
+	return nil
+}
+
+// put writes and flushes a line.
+func (j *Journal) put(text []byte) error {
+	n, err := j.file.Write(text)
+	if err == nil && n < len(text) {
+		err = io.ErrShortWrite
+	}
+	if err != nil {
+		return fmt.Errorf("the disk took %d of %d bytes: %w", n, len(text), err)
+	}
+	if err := j.file.Sync(); err != nil {
+		return fmt.Errorf("the disk did not flush: %w", err)
+	}
 	return nil
 }
 

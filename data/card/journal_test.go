@@ -139,11 +139,8 @@ func TestReadWhileWriting(t *testing.T) {
 	wholeCard(t, j.Path(), all)
 }
 
-func TestRefusedEventsLeaveTheCardAsItIs(t *testing.T) {
-	j, err := Create(t.TempDir(), sample("DH-112-F03"), day, "Vroni Ölhafen")
-	if err != nil {
-		t.Fatal(err)
-	}
+// A refused event leaves the card as it is, and read-only until it is opened again.
+func TestRefusedEvents(t *testing.T) {
 	for name, e := range map[string]sequence.Event{
 		"no data":     {At: day},
 		"not UTF-8":   {At: day, Data: sequence.NoteMade{Text: "\xff"}},
@@ -154,15 +151,21 @@ func TestRefusedEventsLeaveTheCardAsItIs(t *testing.T) {
 		"no known":    {At: day, Data: unknown{}},
 		"no newcomer": {At: day, Data: hidden{Round: 1, Bolt: 2, secret: 3}},
 	} {
+		path := write(t, t.TempDir(), 0)
+		j, _, err := Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
 		if err := j.Append(e); err == nil || errors.Is(err, ErrBroken) {
 			t.Errorf("%s: error %v", name, err)
 		}
+		if err := j.Append(events(1)[0]); !errors.Is(err, ErrBroken) {
+			t.Errorf("%s: the next event gives %v", name, err)
+		}
+		j.Close()
+		wholeCard(t, path, nil)
+		onceMore(t, path, 0, events(1))
 	}
-	if err := j.Append(events(1)[0]); err != nil {
-		t.Errorf("after refused events: %v", err)
-	}
-	j.Close()
-	wholeCard(t, j.Path(), events(1))
 }
 
 type unknown struct{}

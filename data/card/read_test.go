@@ -206,18 +206,21 @@ func TestBounds(t *testing.T) {
 		}
 	}
 	path := write(t, t.TempDir(), 1)
-	j, _, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer j.Close()
-	e := sequence.Event{At: day, Data: sequence.NoteMade{Text: strings.Repeat("x", mostLineBytes)}}
-	if err := j.Append(e); err == nil {
-		t.Error("a line that cannot be read back was written")
-	}
-	j.size = mostBytes - 10
-	if err := j.Append(events(1)[0]); err == nil || errors.Is(err, ErrBroken) {
-		t.Errorf("a full card: error %v", err)
+	for name, long := range map[string]bool{"a long line": true, "a full card": false} {
+		j, _, err := Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e := events(1)[0]
+		if long {
+			e.Data = sequence.NoteMade{Text: strings.Repeat("x", mostLineBytes)}
+		} else {
+			j.size = mostBytes - 10
+		}
+		if err := j.Append(e); err == nil || errors.Is(err, ErrBroken) {
+			t.Errorf("%s: error %v", name, err)
+		}
+		j.Close()
 	}
 	wholeCard(t, path, events(1))
 }

@@ -17,8 +17,11 @@ type Session struct {
 	dir     string
 	copies  string
 
-	mu   sync.Mutex // a screen may ask for the seal while an event is written
-	seal string
+	// A screen asks for these while an event is being written.
+	mu      sync.Mutex
+	path    string
+	seal    string
+	copyErr error
 }
 
 // Begin starts a walk whose card is made in dir with its first event, so that
@@ -45,7 +48,7 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 		j.Close()
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies, seal: j.Seal()}
+	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies}
 	if c.Torn != nil {
 		cut := sequence.Event{At: Stamp(now), By: "evenload", Data: sequence.TailCut{File: c.Torn.Copy, Bytes: c.Torn.Bytes}}
 		next, err := s.Walk.Apply(cut)
@@ -59,6 +62,7 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 		s.Walk = next
 	}
 	s.copyTo()
+	s.publish()
 	return s, nil
 }
 
@@ -75,11 +79,15 @@ func (s *Session) Write(e sequence.Event) error {
 		s.journal = j
 		s.copyTo()
 	}
-	err := s.journal.Append(e)
+	defer s.publish()
+	return s.journal.Append(e)
+}
+
+// publish lets the screen see how the card stands after a write.
+func (s *Session) publish() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.seal = s.journal.Seal()
-	return err
+	s.path, s.seal, s.copyErr = s.journal.Path(), s.journal.Seal(), s.journal.CopyError()
 }
 
 func (s *Session) copyTo() {
@@ -90,18 +98,16 @@ func (s *Session) copyTo() {
 
 // CopyError says what is wrong with the second copy, nil when nothing is.
 func (s *Session) CopyError() error {
-	if s.journal == nil {
-		return nil
-	}
-	return s.journal.CopyError()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.copyErr
 }
 
 // Path of the card, empty before its first event.
 func (s *Session) Path() string {
-	if s.journal == nil {
-		return ""
-	}
-	return s.journal.Path()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.path
 }
 
 // Seal of the card so far, empty before its first event.

@@ -209,6 +209,8 @@ func (l *liner) question(s sequence.Ask) error {
 		return err
 	}
 	switch {
+	case q.Typed != "" && strings.EqualFold(answer, q.Typed): // a tag may end in n
+		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
 	case answer == "n":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.No})
 	case answer == "a" && q.MayNot:

@@ -85,9 +85,10 @@ func (a ask) typing(k tea.KeyMsg) (Screen, Want) {
 	case "ctrl+c":
 		return a, Want{Leave: true}
 	case "esc":
-		if a.mode != askTyped {
-			a.mode = askPlain
+		if a.mode == askTyped {
+			return a, Want{Event: sequence.Answered{Question: a.step.Question.ID, Answer: sequence.No}, Gate: true}
 		}
+		a.mode = askPlain
 		return a, Want{}
 	}
 	if a.mode == askTyped && k.Paste {
@@ -159,7 +160,7 @@ func (a ask) Frame(v View) draw.Frame {
 func (a ask) keys(v View) []draw.Key {
 	switch a.mode {
 	case askTyped:
-		return []draw.Key{{Key: "type, Enter", Does: "yes"}, keyCtrlC}
+		return []draw.Key{{Key: "type, Enter", Does: "yes"}, {Key: "Esc", Does: "no, it reads otherwise"}, keyCtrlC}
 	case askReason, askRelease:
 		return []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Esc", Does: "back"}, keyCtrlC}
 	}

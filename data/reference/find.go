@@ -1,0 +1,142 @@
+package reference
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// tokens cuts a name into what counts: words and numbers, in capitals. A point
+// inside a number stays, other signs part.
+func tokens(name string) []string {
+	return strings.FieldsFunc(strings.ToUpper(name), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.' && r != '%'
+	})
+}
+
+// idle are words that people add or leave out and that tell no row apart.
+var idle = []string{"ASTM", "GRADE", "GR", "CLASS", "CL", "PROPERTY", "STRENGTH", "THE", "WITH", "AND", "OR", "BASED"}
+
+// counting leaves the idle words out.
+func counting(name string) []string {
+	return slices.DeleteFunc(tokens(name), func(w string) bool { return slices.Contains(idle, w) })
+}
+
+// words finds the rows of a table whose name holds every word of what is
+// asked. Several rows of one name are one thing by size.
+func words(t table) func(string) ([]found, error) {
+	return func(asked string) ([]found, error) {
+		if rows := t.named(asked); rows != nil {
+			return rows, nil
+		}
+		want := counting(asked)
+		var names, exact []string // exact: nothing is left over
+		for _, name := range t.names() {
+			has := counting(name)
+			if len(want) == 0 || !holds(has, want) {
+				continue
+			}
+			names = append(names, name)
+			if len(has) == len(want) {
+				exact = append(exact, name)
+			}
+		}
+		if len(exact) == 1 {
+			names = exact
+		}
+		switch len(names) {
+		case 1:
+			return t.named(names[0]), nil
+		case 0:
+			return nil, fmt.Errorf("%q is in no table of ours, near it are %s", asked, quoted(nearest(asked, t.names())))
+		}
+		return nil, fmt.Errorf("%q may be %s: write more of it", asked, quoted(names[:min(len(names), mostNames)]))
+	}
+}
+
+// mostNames is how many names a message lists.
+const mostNames = 6
+
+// holds says that every word of want is in has, as often as it is there.
+func holds(has, want []string) bool {
+	has = slices.Clone(has)
+	for _, w := range want {
+		i := slices.Index(has, w)
+		if i < 0 {
+			return false
+		}
+		has = slices.Delete(has, i, i+1)
+	}
+	return true
+}
+
+// named are the rows of one name.
+func (t table) named(name string) []found {
+	var rows []found
+	for _, r := range t.get().Rows {
+		if r.Name == name {
+			rows = append(rows, found{t, r})
+		}
+	}
+	return rows
+}
+
+// names are the names of a table's rows, each once, in order.
+func (t table) names() []string {
+	var all []string
+	for _, r := range t.get().Rows {
+		if !slices.Contains(all, r.Name) {
+			all = append(all, r.Name)
+		}
+	}
+	return all
+}
+
+// nearest gives the three names that share most pairs of letters with what was
+// asked.
+func nearest(asked string, names []string) []string {
+	want := pairs(asked)
+	score := func(name string) float64 {
+		has := pairs(name)
+		same := 0
+		for p := range want {
+			if has[p] {
+				same++
+			}
+		}
+		return 2 * float64(same) / float64(len(want)+len(has)+1)
+	}
+	names = slices.Clone(names)
+	slices.SortStableFunc(names, func(a, b string) int {
+		switch x, y := score(a), score(b); {
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	return names[:min(len(names), 3)]
+}
+
+// pairs are the pairs of signs that stand side by side in a name's words, each
+// word with its beginning.
+func pairs(name string) map[string]bool {
+	all := map[string]bool{}
+	for _, w := range tokens(name) {
+		w := []rune(" " + w)
+		for i := range len(w) - 1 {
+			all[string(w[i:i+2])] = true
+		}
+	}
+	return all
+}
+
+func quoted(names []string) string {
+	var all []string
+	for _, n := range names {
+		all = append(all, fmt.Sprintf("%q", n))
+	}
+	return strings.Join(all, ", ")
+}

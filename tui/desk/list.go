@@ -25,9 +25,14 @@ type list struct {
 	width, height int
 }
 
+// New is the list as a model.
+func New(items []Item, t draw.Theme) tea.Model { return newList(items, t) }
+
+func newList(items []Item, t draw.Theme) *list { return &list{items: items, theme: t, chosen: -1} }
+
 // Choose shows the list and gives the place of the chosen item, -1 for none.
 func Choose(items []Item, t draw.Theme) (int, error) {
-	m := &list{items: items, theme: t, chosen: -1}
+	m := newList(items, t)
 	if _, err := tea.NewProgram(m, tea.WithAltScreen()).Run(); err != nil {
 		return -1, fmt.Errorf("the screen failed: %w", err)
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 // Role is what a piece of text is.
-type Role int
+type Role int8
 
 // The roles. Nothing is drawn fainter than Plain: grey on a wet screen in the
 // sun cannot be read.

@@ -68,18 +68,24 @@ func (l *list) View() string {
 	if l.width == 0 || l.height == 0 {
 		return "evenload"
 	}
-	f := draw.Frame{Left: "evenload", Right: "JOBS AND OPEN CARDS", Caution: "Site procedure and permit come first.",
+	f := draw.Frame{Left: "evenload", Right: fmt.Sprintf("JOBS AND OPEN CARDS   %d of %d", l.at+1, len(l.items)), Caution: "Site procedure and permit come first.",
 		Keys: []draw.Key{{Key: "up down", Does: "choose"}, {Key: "Enter", Does: "open"}, {Key: "q", Does: "leave"}}}
-	room := max(1, l.height-6)
+	room := f.Room(l.width, l.height, l.theme)
 	from := max(0, l.at-room+1)
-	f.Body = append(f.Body, "")
-	for i := from; i < len(l.items); i++ {
+	named := 0
+	for _, it := range l.items {
+		named = max(named, len(it.Name))
+	}
+	for i := from; i < min(len(l.items), from+room); i++ {
 		it := l.items[i]
-		line := fmt.Sprintf("%-9s %-34s %s", it.Kind, draw.Clean(it.Name), draw.Clean(it.Text))
-		if i == l.at {
-			f.Body = append(f.Body, " "+l.theme.Paint(draw.Now, "> "+line))
-		} else {
+		line := fmt.Sprintf("%-9s  %-*s  %s", it.Kind, named, draw.Clean(it.Name), draw.Clean(it.Text))
+		if i != l.at {
 			f.Body = append(f.Body, "   "+line)
+			continue
+		}
+		f.Body = append(f.Body, " "+l.theme.Paint(draw.Now, "> "+line))
+		if len(line)+4 > l.width {
+			f.Notice = it.Name + "   " + it.Text // whole, where the line is cut
 		}
 	}
 	return draw.Clamp(f.Render(l.width, l.height, l.theme), l.width, l.height)

@@ -127,6 +127,13 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return r, nil // the answer to the key before is still on its way to the disk
 	}
 	switch {
+	case r.broken != nil:
+		if k.String() == "ctrl+c" || k.String() == "q" {
+			return r, r.leave()
+		}
+		return r, nil
+	case r.help && k.String() == "ctrl+c":
+		return r, r.leave()
 	case r.help:
 		r.help = false
 		return r, nil
@@ -168,10 +175,6 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 
 // send has an event accepted on a copy and written; recorded shows it.
 func (r *root) send(d sequence.Data, note string) tea.Cmd {
-	if r.broken != nil {
-		r.notice = cardBroken(r.broken)
-		return nil
-	}
 	by := r.session.Walk.Operator()
 	if s, ok := d.(sequence.SignedOn); ok {
 		by = s.Name
@@ -191,6 +194,7 @@ func (r *root) send(d sequence.Data, note string) tea.Cmd {
 func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
 	r.writing = false
 	if m.err != nil {
+		r.help = false
 		r.broken = m.err
 		r.notice = cardBroken(m.err)
 		if r.leaving || r.suspending {
@@ -253,6 +257,9 @@ func (r *root) View() string {
 		f = helpFrame(v, f)
 	}
 	f.Notice = r.notice
+	if r.broken != nil {
+		f.Keys = []draw.Key{{Key: "q", Does: "leave"}}
+	}
 	if r.writing {
 		f.Notice = "writing"
 	}
@@ -266,10 +273,16 @@ func helpFrame(v walk.View, below draw.Frame) draw.Frame {
 	for _, k := range below.Keys {
 		f.Body = append(f.Body, fmt.Sprintf("    %-12s %s", k.Key, k.Does))
 	}
-	f.Body = append(f.Body, "",
-		"  A bolt is done only when this screen shows the next one: then it is on the disk.",
-		"  A key pressed twice or held counts once. u takes back the last bolt.",
-		"  Leaving is safe at any time: the card goes on at the same bolt.", "",
-		"  "+sequence.NotLoadWord)
+	f.Body = append(f.Body, "")
+	for _, text := range []string{
+		"A bolt is done only when the next one is shown: then it is on the disk.",
+		"A key pressed twice or held counts once. u takes back the last bolt.",
+		"Leaving is safe at any time: the card goes on at the same bolt.",
+		sequence.NotLoadWord,
+	} {
+		for _, line := range draw.Wrap(text, max(20, v.Width-5)) {
+			f.Body = append(f.Body, "  "+line)
+		}
+	}
 	return f
 }

@@ -21,7 +21,7 @@ const (
 	CheckHint   = "Let the tool run into the load. Hands clear of arm and barrel."
 	SnugHint    = "By hand wrench only: no power tool yet. Hands clear of the closing gap."
 	GapHint     = "Air off the tool while you measure. Fingers out of the gap."
-	RestHint    = "Leave the joint alone: no pressure, no heat. The end time is kept on the card."
+	RestHint    = "Leave the joint alone: no pressure, no heat."
 	StopHint    = "Leave the nuts. Everybody back. Tell the foreman and the area authority."
 	ReleaseHint = "Somebody other than the operator decides, and is named in the record."
 	CloseHint   = "Closing is no permission to test or start up: that has its own permit."

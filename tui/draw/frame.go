@@ -28,7 +28,8 @@ type Key struct{ Key, Does string }
 type Frame struct {
 	Left, Right string
 	Body        []string
-	Notice      string // a message: why a key was not taken
+	Fields      []string // of a form, below the body: kept where the body is cut
+	Notice      string   // a message: why a key was not taken
 	Caution     string
 	Keys        []Key // only those that work now
 }
@@ -46,7 +47,9 @@ func (f Frame) Render(w, h int, t Theme) string {
 	}
 	foot := f.foot(w, h-2, t)
 	lines := append(make([]string, 0, h), f.head(w, t), strings.Repeat("-", w))
-	lines = append(lines, fit(f.Body, h-len(lines)-len(foot))...)
+	room := h - len(lines) - len(foot)
+	fields := f.Fields[:min(len(f.Fields), room)]
+	lines = append(append(lines, fit(f.Body, room-len(fields))...), fields...)
 	for len(lines) < h-len(foot) {
 		lines = append(lines, "")
 	}
@@ -55,6 +58,13 @@ func (f Frame) Render(w, h int, t Theme) string {
 		lines[i] = cut(t.Spell(oneLine.Replace(l)), w)
 	}
 	return strings.Join(lines, "\n")
+}
+
+// Room is how many lines a window leaves for the body beside a message of two
+// lines, so that a message coming up pushes nothing off.
+func (f Frame) Room(w, h int, t Theme) int {
+	f.Notice = ""
+	return max(1, h-2-len(f.foot(w-1, h-2, t))-2)
 }
 
 // fit brings a body into the room there is: an empty line at either end goes
@@ -66,8 +76,11 @@ func fit(body []string, room int) []string {
 	if len(body) > room && blank(body[0]) {
 		body = body[1:]
 	}
-	if len(body) <= room {
+	switch {
+	case len(body) <= room:
 		return body
+	case room < 1:
+		return nil
 	}
 	return append(append([]string(nil), body[:room-1]...), moreBelow)
 }

@@ -30,7 +30,7 @@ func newAsk(s sequence.Ask) ask {
 	a := ask{step: s}
 	if s.Question.Typed != "" {
 		a.mode = askTyped
-		a.form = newForm(input("Last characters of the tag", "", "Enter", false))
+		a.form = newForm(input("Last characters of the tag", "", "", false))
 	}
 	return a
 }
@@ -142,15 +142,15 @@ func (a ask) Frame(v View) draw.Frame {
 	if len(a.step.Last) > 0 {
 		f.Body = append(f.Body, "", "   Marked last on this screen, the latest first:")
 		for _, b := range a.step.Last {
-			f.Body = append(f.Body, fmt.Sprintf("      bolt %d   %s", b, markWord(v.Walk.MarkOf(b))))
+			f.Body = append(f.Body, fmt.Sprintf("      bolt %-3d  %s", b, markWord(v.Walk.MarkOf(b))))
 		}
-	}
-	f.Body = append(f.Body, "")
-	if a.mode != askPlain {
-		f.Body = append(f.Body, a.form.lines(v)...)
 	}
 	if a.step.Question.When == sequence.AtGate {
 		f.Body = append(f.Body, "", "   "+pad("answered", 11)+v.Walk.AnsweredWords())
+	}
+	if a.mode != askPlain {
+		f.Body = append(f.Body, "")
+		f.Fields = a.form.lines(v)
 	}
 	f.Caution = sequence.SiteFirst
 	f.Keys = a.keys(v)
@@ -161,8 +161,10 @@ func (a ask) keys(v View) []draw.Key {
 	switch a.mode {
 	case askTyped:
 		return []draw.Key{{Key: "type, Enter", Does: "yes"}, {Key: "Esc", Does: "no, it reads otherwise"}, keyCtrlC}
-	case askReason, askRelease:
-		return []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Esc", Does: "back"}, keyCtrlC}
+	case askReason:
+		return a.form.keys("does not apply")
+	case askRelease:
+		return a.form.keys("release")
 	}
 	keys := []draw.Key{{Key: "y", Does: "yes"}, {Key: "n", Does: "no"}}
 	if a.step.Question.MayNot {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"evenload/sequence"
 	"evenload/tui/draw"
@@ -12,17 +13,14 @@ import (
 
 // ringWidth and rightWidth share the window between the circle and the words.
 func ringWidth(v View) int  { return min(72, max(20, (v.Width-2)/2)) }
-func rightWidth(v View) int { return max(10, v.Width-ringWidth(v)-4) }
+func rightWidth(v View) int { return max(10, v.Width-ringWidth(v)-5) }
 
-// bodyHeight is what the frame leaves for the body.
-func bodyHeight(v View) int { return max(4, v.Height-6) }
-
-// ring draws the flange with a mark at each bolt.
-func ring(v View, mark func(sequence.Bolt) draw.Mark) []string {
+// ring draws the flange with a mark at each bolt, in at most height lines.
+func ring(v View, height int, mark func(sequence.Bolt) draw.Mark) []string {
 	p := v.Walk.Plan()
 	r := draw.Ring{Bolts: p.Bolts, Mark: func(b int) draw.Mark { return mark(sequence.Bolt(b)) },
 		Datum: p.About.Datum, ViewedFrom: p.About.ViewedFrom, Bolt1OnDatum: p.About.Bolt1OnDatum}
-	return r.Draw(ringWidth(v), bodyHeight(v)-2, v.Theme)
+	return r.Draw(ringWidth(v), height, v.Theme)
 }
 
 func columns(v View, left, right []string) []string {
@@ -49,23 +47,88 @@ func marks(v View, now sequence.Bolt) func(sequence.Bolt) draw.Mark {
 	}
 }
 
-// bolt draws a bolt to work on: the number large, what comes next, pressure,
-// torque and foot force.
-func bolt(v View, b sequence.Bolt, then string, w sequence.Work, more []string) draw.Frame {
-	f := frame(v)
-	right := []string{"BOLT"}
-	for _, line := range draw.Big(fmt.Sprint(b)) {
-		right = append(right, "   "+v.Theme.Paint(draw.BigRole, line))
+// boltWords are what a screen says about the bolt at hand.
+type boltWords struct {
+	bolt   sequence.Bolt
+	then   string // what comes next
+	work   sequence.Work
+	moved  string // nuts moved in check rounds
+	legend string // of the circle's shapes
+	last   string // a line below all
+}
+
+// body draws a bolt to work on. Where the window is too small for the circle
+// and the large number, they go before any word does.
+func (b boltWords) body(v View, room int) []string {
+	large := []string{"BOLT"}
+	for _, line := range draw.Big(fmt.Sprint(b.bolt)) {
+		large = append(large, "   "+v.Theme.Paint(draw.BigRole, line))
 	}
-	right = append(right, "", then, "",
-		pad("gauge", 8)+v.Theme.Paint(draw.Strong, sequence.Gauged(w.Tool, w.Setting.Set))+" "+sequence.State(w.Tool),
-		pad("torque", 8)+w.Setting.Delivered.Text(v.System))
-	if w.Setting.Foot > 0 {
-		right = append(right, pad("foot", 8)+w.Setting.Foot.Text(v.System)+" on its stop")
+	large = append(append(large, "", b.then, ""), b.values(v)...)
+	small := append([]string{b.number(v), b.then, ""}, b.values(v)...)
+	below := []string{"", "   " + pad(b.legend, 34) + b.work.LeftWords()}
+	if b.last != "" {
+		below = append(below, "   "+b.last)
 	}
-	right = append(right, more...)
-	f.Body = columns(v, ring(v, marks(v, b)), right)
-	return f
+	for _, words := range [][]string{large, small} {
+		height := room - len(below)
+		if height >= max(leastRing, len(words)) && widest(words) <= rightWidth(v) && widest(below) < v.Width {
+			return append(columns(v, ring(v, height, marks(v, b.bolt)), words), below...)
+		}
+	}
+	left := []string{"", b.work.LeftWords()}
+	for _, words := range [][]string{append(large, left...), append(small, left...)} {
+		if len(words) <= room {
+			return indent(words, 1)
+		}
+	}
+	return indent(b.tight(v), 1)
+}
+
+// leastRing is how many lines a circle takes at least.
+const leastRing = 9
+
+func (b boltWords) number(v View) string {
+	return "BOLT " + v.Theme.Paint(draw.BigRole, fmt.Sprint(b.bolt))
+}
+
+func (b boltWords) gauge(v View) string {
+	return pad("gauge", 8) + v.Theme.Paint(draw.Strong, sequence.Gauged(b.work.Tool, b.work.Setting.Set)) + " " + sequence.State(b.work.Tool)
+}
+
+// values are pressure, torque and foot force, and the nuts that moved.
+func (b boltWords) values(v View) []string {
+	lines := []string{b.gauge(v), pad("torque", 8) + b.work.Setting.Delivered.Text(v.System)}
+	if b.work.Setting.Foot > 0 {
+		lines = append(lines, pad("foot", 8)+b.work.Setting.Foot.Text(v.System)+" on its stop")
+	}
+	if b.moved != "" {
+		lines = append(lines, pad("moved", 8)+b.moved)
+	}
+	return lines
+}
+
+// tight is for the smallest windows: what matters most stands first.
+func (b boltWords) tight(v View) []string {
+	values := b.values(v)
+	lines := []string{b.number(v) + "   " + b.then, values[0], strings.Join(strings.Fields(values[1]), " ")}
+	if b.work.Setting.Foot > 0 {
+		lines[2] += ", foot " + b.work.Setting.Foot.Text(v.System)
+	}
+	lines = append(lines, b.work.LeftWords())
+	if b.moved != "" {
+		lines = append(lines, "moved "+b.moved)
+	}
+	return lines
+}
+
+// widest is the width of the widest line.
+func widest(lines []string) int {
+	w := 0
+	for _, l := range lines {
+		w = max(w, ansi.StringWidth(l))
+	}
+	return w
 }
 
 // tighten is one bolt of a pass, the heart of the walk.
@@ -102,15 +165,12 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 
 func (tighten) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Tighten)
-	f := bolt(v, step.Bolts[0], sequence.ThenWords(step.Then), step.Work, nil)
-	f.Body = append(f.Body, "", legend("# done   > now   x left", step.Work))
+	f := frame(v)
 	f.Caution = sequence.TightenHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
+	b := boltWords{bolt: step.Bolts[0], then: sequence.ThenWords(step.Then), work: step.Work, legend: "# done   > now   x left"}
+	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
-}
-
-func legend(shapes string, w sequence.Work) string {
-	return "   " + pad(shapes, 34) + w.LeftWords()
 }
 
 // check is one bolt of a check round.
@@ -131,19 +191,25 @@ func (c check) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 func (check) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Check)
-	more := []string{""}
-	for i, moved := range step.Moved {
-		text := fmt.Sprintf("round %d  %d moved", i+1, moved)
-		if i == len(step.Moved)-1 {
-			text += " so far"
-		}
-		more = append(more, text)
-	}
-	f := bolt(v, step.Bolt, "clockwise, "+sequence.ThenWords(step.Then), step.Work, more)
-	f.Body = append(f.Body, "", legend("= still   m moved   > now", step.Work), "   "+sequence.StillWord)
+	f := frame(v)
 	f.Caution = sequence.CheckHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
+	b := boltWords{bolt: step.Bolt, then: "clockwise, " + sequence.ThenWords(step.Then), work: step.Work,
+		moved: movedWords(step.Moved), legend: "= still   m moved   > now", last: sequence.StillWord}
+	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
+}
+
+// movedWords says how many nuts moved, round by round, the one under way last.
+func movedWords(rounds []int) string {
+	text := ""
+	for i, moved := range rounds {
+		if i == len(rounds)-1 {
+			return text + fmt.Sprintf("%d this round", moved)
+		}
+		text += fmt.Sprintf("%d, ", moved)
+	}
+	return text
 }
 
 // indent puts lines in from the edge.

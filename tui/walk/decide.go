@@ -64,15 +64,17 @@ func decide(f form, k tea.KeyMsg) (form, *sequence.Named, Want) {
 	return next, nil, Want{}
 }
 
-var keysDeciding = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Esc", Does: "back"}, keyCtrlC}
-
 func (r rest) Frame(v View) draw.Frame {
 	f := frame(v)
 	step := v.Step.(sequence.Rest)
 	until := step.Until.Local()
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE GASKET RESTS"), "")
+	title := "THE GASKET RESTS"
 	if step.Over {
-		f.Body = append(f.Body, "  The rest is over since "+v.Theme.Paint(draw.Strong, until.Format("15:04 on 2006-01-02"))+".", "",
+		title = "THE REST IS OVER"
+	}
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, title), "")
+	if step.Over {
+		f.Body = append(f.Body, "  It ended at "+v.Theme.Paint(draw.Strong, until.Format("15:04 on 2006-01-02"))+".", "",
 			"  Next: set the pressure again, then check rounds until no nut moves.")
 		f.Keys = []draw.Key{{Key: "SPACE", Does: "go on"}}
 	} else {
@@ -83,8 +85,8 @@ func (r rest) Frame(v View) draw.Frame {
 	}
 	if r.waiving {
 		f.Body = append(f.Body, "", "  Who does without the rest?", "")
-		f.Body = append(f.Body, r.form.lines(v)...)
-		f.Keys = keysDeciding
+		f.Fields = r.form.lines(v)
+		f.Keys = r.form.keys("waive the rest")
 	} else {
 		if !step.Over {
 			f.Keys = append(f.Keys, draw.Key{Key: "w", Does: "waive by a named person"})
@@ -142,13 +144,13 @@ func (r release) Frame(v View) draw.Frame {
 	f.Caution = sequence.ReleaseHint
 	if r.deciding {
 		f.Body = append(f.Body, "", "  Who lets the work go on?", "")
-		f.Body = append(f.Body, r.form.lines(v)...)
-		f.Keys = keysDeciding
+		f.Fields = r.form.lines(v)
+		f.Keys = r.form.keys("release")
 		return f
 	}
 	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
 	if r.step.Of == sequence.OfBolt {
-		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back and do it"}}, f.Keys...)
+		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
 	}
 	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
 	return f
@@ -209,13 +211,13 @@ func (p problem) Frame(v View) draw.Frame {
 		"  2   pressure, heat, a leak or another hazard at the joint: STOP the work")
 	f.Keys = []draw.Key{{Key: "1", Does: "leave the bolt"}, {Key: "2", Does: "stop the work"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
 	if p.typing {
-		chosen := fmt.Sprintf("  Bolt %d is left undone.", p.bolt)
+		chosen, does := fmt.Sprintf("  Bolt %d is left undone.", p.bolt), "leave the bolt"
 		if p.hazard {
-			chosen = "  The work is stopped."
+			chosen, does = "  The work is stopped.", "stop the work"
 		}
 		f.Body = append(f.Body, "", chosen, "")
-		f.Body = append(f.Body, p.form.lines(v)...)
-		f.Keys = keysDeciding
+		f.Fields = p.form.lines(v)
+		f.Keys = p.form.keys(does)
 	}
 	f.Caution = sequence.ProblemHint
 	if p.hazard {
@@ -253,9 +255,9 @@ func (n note) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  A line for the card: what was seen, or a correction of what stands there.",
 		"  Nothing is ever removed from the card.", "")
-	f.Body = append(f.Body, n.form.lines(v)...)
+	f.Fields = n.form.lines(v)
 	f.Caution = sequence.SiteFirst
-	f.Keys = keysDeciding
+	f.Keys = n.form.keys("keep it")
 	return f
 }
 
@@ -288,9 +290,9 @@ func (c closeCard) Frame(v View) draw.Frame {
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "ALL PASSES AND CHECK ROUNDS ARE DONE"), "",
 		"  "+pad("Operator", 10)+draw.Clean(v.Walk.Operator()), "",
 		"  Somebody else looks at the joint and closes the card with the operator.", "")
-	f.Body = append(f.Body, c.form.lines(v)...)
+	f.Fields = c.form.lines(v)
 	f.Caution = sequence.CloseHint
-	f.Keys = []draw.Key{{Key: "Enter", Does: "next field, then close the card"}, keyCtrlC}
+	f.Keys = []draw.Key{c.form.enter("Enter", "close the card"), keyCtrlC}
 	return f
 }
 

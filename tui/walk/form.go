@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"evenload/tui/draw"
 )
@@ -115,25 +116,46 @@ func typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
 
 func (f form) value(i int) string { return strings.TrimSpace(f.fields[i].input.Value()) }
 
-// lines draws the form: the field that is typed into has the mark >.
-func (f form) lines(v View) []string {
-	wide := 0
-	for _, fd := range f.fields {
-		wide = max(wide, len([]rune(fd.label)))
+// enter is what the enter key does: on to the next field, or from the last one
+// what the form is for.
+func (f form) enter(key, does string) draw.Key {
+	if f.at < len(f.fields)-1 {
+		does = "next"
 	}
+	return draw.Key{Key: key, Does: does}
+}
+
+// keys are those of a form that may be left again.
+func (f form) keys(does string) []draw.Key {
+	return []draw.Key{f.enter("Enter", does), {Key: "Esc", Does: "back"}, keyCtrlC}
+}
+
+// leastField is the room of a field for short texts.
+const leastField = 16
+
+// lines draws the form: the field that is typed into has the mark >. A field
+// with more text than room shows the part about the cursor.
+func (f form) lines(v View) []string {
+	wide, long, hint := 0, leastField, 0
+	for i, fd := range f.fields {
+		wide = max(wide, ansi.StringWidth(fd.label))
+		hint = max(hint, ansi.StringWidth(fd.hint))
+		long = max(long, ansi.StringWidth(f.shown(i)))
+	}
+	room := v.Width - 1 - wide - 9
+	hinted := room-hint-2 >= leastField
+	if hinted {
+		room -= hint + 2
+	}
+	long = max(1, min(long, room))
 	var lines []string
 	for i, fd := range f.fields {
 		mark, role := " ", draw.Plain
-		text := fd.input.Value()
 		if i == f.at {
 			mark, role = ">", draw.Now
-			pos := fd.input.Position()
-			runes := []rune(text)
-			text = string(runes[:pos]) + "_" + string(runes[pos:])
 		}
-		label := fd.label + strings.Repeat(" ", wide-len([]rune(fd.label)))
-		line := " " + mark + " " + label + "  " + v.Theme.Paint(role, "[ "+pad(text, 16)+" ]")
-		if fd.hint != "" {
+		line := " " + mark + " " + pad(fd.label, wide) + "  " + v.Theme.Paint(role, "[ "+pad(about(f.shown(i), f.cursor(i), long), long)+" ]")
+		if hinted && fd.hint != "" {
 			line += "  " + fd.hint
 		}
 		lines = append(lines, line)
@@ -141,8 +163,34 @@ func (f form) lines(v View) []string {
 	return lines
 }
 
+// shown is the text of a field, with the cursor in it.
+func (f form) shown(i int) string {
+	text := []rune(f.fields[i].input.Value())
+	if i != f.at {
+		return string(text)
+	}
+	at := f.cursor(i)
+	return string(text[:at]) + "_" + string(text[at:])
+}
+
+func (f form) cursor(i int) int { return f.fields[i].input.Position() }
+
+// about cuts a text to wide cells, so that the cursor stays in sight.
+func about(text string, cursor, wide int) string {
+	if ansi.StringWidth(text) <= wide {
+		return text
+	}
+	runes := []rune(text)
+	before := string(runes[:min(cursor+1, len(runes))])
+	if over := ansi.StringWidth(before) - wide + 1; over > 0 {
+		return ansi.Truncate(ansi.TruncateLeft(text, over+1, "~"), wide, "~")
+	}
+	return ansi.Truncate(text, wide, "~")
+}
+
+// pad fills a text up to n cells.
 func pad(s string, n int) string {
-	if m := n - len([]rune(s)); m > 0 {
+	if m := n - ansi.StringWidth(s); m > 0 {
 		return s + strings.Repeat(" ", m)
 	}
 	return s

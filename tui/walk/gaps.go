@@ -139,7 +139,10 @@ func (g gaps) Frame(v View) draw.Frame {
 	if g.step.Before >= 0 {
 		limit += fmt.Sprintf(", and not above the %s before", g.step.Before.Text(v.System))
 	}
-	f.Keys = []draw.Key{{Key: "type, Enter", Does: "next"}, keyCtrlC}
+	f.Keys = []draw.Key{g.form.enter("type, Enter", "take the gaps"), keyCtrlC}
+	if g.step.Over != nil {
+		f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
+	}
 	switch g.mode {
 	case gapMeasure:
 		what := "  Measure the gap between the flanges at all places, at the rim."
@@ -147,7 +150,7 @@ func (g gaps) Frame(v View) draw.Frame {
 			what = "  Go once round. Note the widest and the narrowest gap, and beside which bolt."
 		}
 		f.Body = append(f.Body, what, limit+".", "")
-		f.Body = append(f.Body, g.form.lines(v)...)
+		f.Fields = g.form.lines(v)
 	case gapJudged:
 		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Danger, "NOT EVEN"), "")
 		f.Body = append(f.Body, wrapAll(g.step.GapWords(v.System), v)...)
@@ -155,8 +158,8 @@ func (g gaps) Frame(v View) draw.Frame {
 	case gapAccept:
 		f.Body = append(f.Body, wrapAll(g.step.GapWords(v.System), v)...)
 		f.Body = append(f.Body, "", "  Who accepts these gaps?", "")
-		f.Body = append(f.Body, g.form.lines(v)...)
-		f.Keys = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Esc", Does: "back"}, keyCtrlC}
+		f.Fields = g.form.lines(v)
+		f.Keys = g.form.keys("accept")
 	}
 	f.Caution = sequence.GapHint
 	return f

@@ -73,38 +73,57 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 func (s set) Frame(v View) draw.Frame {
 	f := frame(v)
+	f.Caution = sequence.SetCaution
+	f.Keys = []draw.Key{s.form.enter("type, Enter", "take the reading"), keyCtrlC}
+	f.Body = s.large(v)
+	if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) || widest(f.Body) >= v.Width {
+		f.Body, f.Fields = s.small(v), s.form.lines(v)
+	}
+	return f
+}
+
+// large has the pressure in large digits.
+func (s set) large(v View) []string {
 	step := v.Step.(sequence.Set)
 	words := step.SetWords()
-	f.Body = append(f.Body, "")
+	body := []string{""}
 	if step.AtEnd {
-		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Strong, strings.Join(words, " ")), "",
+		body = append(body, "  "+v.Theme.Paint(draw.Strong, strings.Join(words, " ")), "",
 			"  The pass counts only if the pressure held to its end.", "")
 	} else {
-		digits := draw.Big(step.Set.Reading(step.Tool.Gauge.Unit, step.Tool.Gauge.Division))
-		for i, line := range digits {
-			label := ""
+		for i, line := range draw.Big(step.Set.Reading(step.Tool.Gauge.Unit, step.Tool.Gauge.Division)) {
+			label, tail := "", ""
 			switch i {
 			case 1:
 				label = "Turn UP to"
 			case 3:
 				label = words[1]
-			}
-			tail := ""
-			if i == 4 {
+			case 4:
 				tail = "  " + string(step.Tool.Gauge.Unit)
 			}
-			f.Body = append(f.Body, "  "+pad(label, 34)+v.Theme.Paint(draw.BigRole, line)+tail)
+			body = append(body, "  "+pad(label, 34)+v.Theme.Paint(draw.BigRole, line)+tail)
 		}
-		f.Body = append(f.Body, "")
+		body = append(body, "")
 	}
-	f.Body = append(f.Body,
-		"  "+pad("in band", 10)+pad(sequence.Band(step.Tool, step.Setting), 34)+"gives "+step.Delivered.Text(v.System),
-		"  "+pad("tool "+draw.Clean(step.Tool.ID), 10)+pad("gauge "+draw.Clean(step.Tool.Gauge.ID)+", at the "+string(step.Tool.GaugeAt), 34)+sequence.MadeIn(step.Tool), "")
-	f.Body = append(f.Body, s.form.lines(v)...)
+	made := pad("tool", 10) + draw.Clean(step.Tool.ID) + ", gauge " + draw.Clean(step.Tool.Gauge.ID) + ", at the " + string(step.Tool.GaugeAt)
+	body = append(body, "  "+pad(s.band(step), 46)+"  gives "+step.Delivered.Text(v.System), "  "+pad(made, 46)+"  "+sequence.MadeIn(step.Tool), "")
+	body = append(body, s.form.lines(v)...)
 	if !step.AtEnd {
-		f.Body = append(f.Body, "", "  Too high: turn well below, then come up again. Lock the knob, try it twice.")
+		body = append(body, "", "  Too high: turn well below, then come up again. Lock the knob, try it twice.")
 	}
-	f.Caution = sequence.SetCaution
-	f.Keys = []draw.Key{{Key: "type, Enter", Does: "next"}, keyCtrlC}
-	return f
+	return body
+}
+
+// small is what has to be known in a small window.
+func (s set) small(v View) []string {
+	step := v.Step.(sequence.Set)
+	var body []string
+	for _, line := range draw.Wrap(strings.Join(step.SetWords(), " "), max(20, v.Width-4)) {
+		body = append(body, "  "+v.Theme.Paint(draw.Strong, line))
+	}
+	return append(body, "  "+s.band(step))
+}
+
+func (s set) band(step sequence.Set) string {
+	return pad("in band", 10) + sequence.Band(step.Tool, step.Setting)
 }

@@ -16,7 +16,7 @@ type signOn struct {
 func newSignOn(name, second string, stopped bool) signOn {
 	fields := []field{input("Name", name, "who works the tool", false), input("Second person", second, "may stay empty", true)}
 	if stopped {
-		fields = append(fields, input("Permit", "", "number of the permit that allows the work again", false))
+		fields = append(fields, input("Permit", "", "number; it allows the work again", false))
 	}
 	return signOn{form: newForm(fields...), stopped: stopped}
 }
@@ -45,13 +45,13 @@ func (s signOn) Key(k tea.KeyMsg, v View) (Screen, Want) {
 func (s signOn) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.SiteFirst
-	f.Keys = []draw.Key{{Key: "Enter", Does: "next field, then sign on"}, keyCtrlC}
+	f.Keys = []draw.Key{s.form.enter("Enter", "sign on"), keyCtrlC}
 	if s.stopped {
 		reason := v.Step.(sequence.Stop).Reason
-		f.Body = append(f.Body, "", v.Theme.Paint(draw.Danger, "  STOP"), "", "  "+draw.Clean(reason), "",
-			"  No order is shown. Only a new sign-on with a permit number reopens this card;",
-			"  then the whole gate is asked again.", "")
-		f.Body = append(f.Body, s.form.lines(v)...)
+		f.Body = append(f.Body, "", v.Theme.Paint(draw.Danger, "  STOP"), "")
+		f.Body = append(append(f.Body, wrapAll([]string{reason}, v)...), "")
+		f.Body = append(append(f.Body, wrapAll([]string{"No order is shown. Only a new sign-on with a permit number reopens this card; then the whole gate is asked again."}, v)...), "")
+		f.Fields = s.form.lines(v)
 		f.Caution = sequence.StopHint
 		return f
 	}
@@ -71,15 +71,12 @@ func (s signOn) Frame(v View) draw.Frame {
 	add("Bolts", boltsText(p))
 	add("Approved", approved(p))
 	f.Body = append(f.Body, "")
+	f.Body = append(append(f.Body, wrapAll([]string{sequence.OnlyFor}, v)...), "")
 	if before := v.Step.(sequence.SignOn).Before; before != "" {
 		f.Body = append(f.Body, "  The card is open. Last at work: "+draw.Clean(before)+". Who works now?", "")
 	} else {
 		f.Body = append(f.Body, "  Who works?", "")
 	}
-	f.Body = append(f.Body, s.form.lines(v)...)
-	f.Body = append(f.Body, "")
-	for _, line := range draw.Wrap(sequence.OnlyFor, max(20, v.Width-4)) {
-		f.Body = append(f.Body, "  "+line)
-	}
+	f.Fields = s.form.lines(v)
 	return f
 }

@@ -28,15 +28,25 @@ func (s snug) Key(k tea.KeyMsg, v View) (Screen, Want) {
 func (snug) Frame(v View) draw.Frame {
 	f := frame(v)
 	step := v.Step.(sequence.Snug)
-	left := ring(v, func(sequence.Bolt) draw.Mark { return draw.Open })
-	right := []string{"", v.Theme.Paint(draw.Title, "ALL NUTS SNUG, BY HAND"), ""}
-	right = append(right, "at most "+v.Theme.Paint(draw.Strong, step.Torque.Text(v.System)),
-		fmt.Sprintf("(%s of the target)", step.Share.Text()), "", "in this order:")
-	right = append(right, draw.Wrap(sequence.BoltList(step.Order), rightWidth(v))...)
-	right = append(right, "", "Watch the gap: it has to close", "evenly, all the way round.")
-	f.Body = columns(v, left, right)
 	f.Caution = sequence.SnugHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "all snug"}, keyHelp, keyQuit}
+	words := func(wide int) []string {
+		lines := []string{v.Theme.Paint(draw.Title, "ALL NUTS SNUG, BY HAND"), "",
+			"at most " + v.Theme.Paint(draw.Strong, step.Torque.Text(v.System)), fmt.Sprintf("(%s of the target)", step.Share.Text()),
+			"", "in this order:"}
+		lines = append(append(lines, draw.Wrap(sequence.BoltList(step.Order), wide)...), "")
+		return append(lines, draw.Wrap("Watch the gap: it has to close evenly, all the way round.", wide)...)
+	}
+	room := f.Room(v.Width, v.Height, v.Theme)
+	if right := words(rightWidth(v)); widest(right) <= rightWidth(v) && max(leastRing, len(right)) <= room {
+		f.Body = columns(v, ring(v, room, func(sequence.Bolt) draw.Mark { return draw.Open }), append([]string{""}, right...))
+		return f
+	}
+	for _, line := range words(max(20, v.Width-4)) {
+		if line != "" || room > 9 {
+			f.Body = append(f.Body, "  "+line)
+		}
+	}
 	return f
 }
 

@@ -183,9 +183,9 @@ func addGate(add func(string, func(testing.TB) *trial)) {
 
 func addGaps(add func(string, func(testing.TB) *trial)) {
 	snug := at(twelve, gapsAfter("snug"))
-	add("gaps", after(snug, "3.1", "enter", "3.4"))
-	add("gaps-pass", after(at(twelve, gapsAfter("pass at 30 %")), "3.4", "enter", "7"))
-	add("gaps-us", at(eight, gapsAfter("pass at 30 %")))
+	add("gaps", after(snug, "0.13", "enter", "0.12"))
+	add("gaps-pass", after(at(twelve, gapsAfter("pass at 30 %")), "0.13", "enter", "7"))
+	add("gaps-si", after(at(cover, gapsAfter("pass at 25 %")), "3.4", "enter", "7", "enter", "3.1"))
 	judged := at(twelve, gapsAfter("snug"), uneven)
 	add("gaps-uneven", judged)
 	add("gaps-accept", after(judged, append([]string{"a"}, typed...)...))
@@ -194,8 +194,8 @@ func addGaps(add func(string, func(testing.TB) *trial)) {
 
 func addSettings(add func(string, func(testing.TB) *trial)) {
 	first := at(twelve, setting(2, false))
-	add("set", after(first, "3.2"))
-	add("set-static-low", after(first, "3.2", "enter", "3.2", "enter"))
+	add("set", after(first, "3.4"))
+	add("set-static-low", after(first, "3.4", "enter", "3.4", "enter"))
 	add("set-out-of-band", after(first, "3.9", "enter", "enter"))
 	add("set-wrong-unit", after(first, "46", "enter", "enter"))
 	add("set-at-rest", func(t testing.TB) *trial { return start(t, twelve, atRest).to(setting(2, false)).show() })

@@ -111,6 +111,7 @@ func straight(s sequence.Step) sequence.Data {
 		if !s.All {
 			g.Readings = g.Readings[:2]
 		}
+		g.Readings[0].Gap = 0.0034
 		return g
 	case sequence.Set:
 		if s.Tool.Reading == joint.Static {
@@ -196,4 +197,29 @@ func theme(t testing.TB, name string, ascii, styles bool) draw.Theme {
 		t.Fatal(err)
 	}
 	return th
+}
+
+// reach gives a screen by its name.
+func reach(t testing.TB, name string) *trial {
+	t.Helper()
+	for _, s := range screens() {
+		if s.name == name {
+			return s.reach(t)
+		}
+	}
+	t.Fatalf("no screen is called %s", name)
+	return nil
+}
+
+// written is the kind of the last event on the card, empty without a card.
+func (c *trial) written() sequence.Kind {
+	c.t.Helper()
+	if c.s.Path() == "" {
+		return ""
+	}
+	read, err := card.Read(c.s.Path())
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	return read.Entries[len(read.Entries)-1].Event.Data.Kind()
 }

@@ -13,6 +13,9 @@ const (
 	leastHeight = 10
 )
 
+// mostNotice is how many lines a message may take: it leaves the work in sight.
+const mostNotice = 4
+
 // moreBelow stands for the lines of a body that found no room.
 const moreBelow = " more below: make the window higher"
 
@@ -95,14 +98,14 @@ func (f Frame) head(w int, t Theme) string {
 	return t.Paint(Title, left) + strings.Repeat(" ", gap) + t.Paint(Strong, right)
 }
 
-// foot is notice, caution and keys in at most h-1 lines: a line is left for the
-// body. The keys get their lines first, then the caution, then the notice.
+// foot is notice, caution and keys in at most h-2 lines: two lines are left for
+// the body. The keys get their lines first, then the caution, then the notice.
 func (f Frame) foot(w, h int, t Theme) []string {
 	keys := first(f.keys(w, t), h-3, w)
-	room := h - 1 - len(keys)
+	room := h - 2 - len(keys)
 	notice := Wrap(t.Spell(Clean(f.Notice)), w-2)
 	caution := first(Wrap(t.Spell(f.Caution), w-2), room-min(1, len(notice)), w-2)
-	notice = first(notice, room-len(caution), w-2)
+	notice = first(notice, min(mostNotice, room-len(caution)), w-2)
 	var lines []string
 	for _, l := range notice {
 		lines = append(lines, " "+t.Paint(Now, l))

@@ -63,7 +63,7 @@ func cut(s string, w int) string {
 	switch {
 	case w < 1:
 		return ""
-	case width(s) <= w:
+	case len(s) <= w || width(s) <= w: // no character has more cells than bytes
 		return s
 	}
 	return ansi.Truncate(s, w, "~")

@@ -29,7 +29,7 @@ func (r rest) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			return r, Want{Event: sequence.RestOver{}, Marks: true}
 		case isDone(k):
 			return r, Want{Notice: "The rest is not over."}
-		case k.String() == "w":
+		case k.String() == "w" && !v.Step.(sequence.Rest).Over:
 			r.waiving = true
 		case k.String() == "n":
 			return newNote(r), Want{}

@@ -183,7 +183,7 @@ func about(text string, cursor, wide int) string {
 	runes := []rune(text)
 	before := string(runes[:min(cursor+1, len(runes))])
 	if over := ansi.StringWidth(before) - wide + 1; over > 0 {
-		return ansi.Truncate(ansi.TruncateLeft(text, over+1, "~"), wide, "~")
+		return ansi.Truncate(ansi.TruncateLeft(text, over, "~"), wide, "~")
 	}
 	return ansi.Truncate(text, wide, "~")
 }

@@ -1,0 +1,159 @@
+package tui
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/sequence"
+)
+
+// spelled are the keys as messages that stand for what a screen shows.
+func spelled(shown string) []string {
+	switch shown {
+	case "SPACE":
+		return []string{" ", "enter"}
+	case "Enter", "type, Enter":
+		return []string{"enter"}
+	case "Esc":
+		return []string{"esc"}
+	case "b":
+		return []string{"b", "esc"}
+	case "q":
+		return []string{"q", "ctrl+c"}
+	}
+	return []string{shown}
+}
+
+// working gives the keys that a screen shows.
+func working(c *trial) []string {
+	var keys []string
+	for _, k := range c.root.screen.Frame(c.root.view()).Keys {
+		keys = append(keys, spelled(k.Key)...)
+	}
+	return keys
+}
+
+// everyKey is what a person may press on a screen without text.
+func everyKey() []string {
+	keys := []string{"enter", "esc", "tab", "backspace", "up", "down", "ctrl+c", "ctrl+v", "f1"}
+	for r := ' '; r <= '~'; r++ {
+		keys = append(keys, string(r))
+	}
+	return append(keys, "ö", "ж")
+}
+
+// choices are the screens with keys to choose from and no text field.
+func choices(t *testing.T) []screen {
+	var some []screen
+	for _, s := range screens() {
+		if s.reach == nil {
+			continue
+		}
+		if r := s.reach(t).root; !r.help && !r.screen.Typing() && r.broken == nil && !r.writing {
+			some = append(some, s)
+		}
+	}
+	return some
+}
+
+// TestShownKeysWorkAndNoOthers presses every key on every screen.
+func TestShownKeysWorkAndNoOthers(t *testing.T) {
+	for _, s := range choices(t) {
+		t.Run(s.name, func(t *testing.T) {
+			t.Parallel()
+			c := s.reach(t)
+			keys, fresh := working(c), true
+			for _, name := range everyKey() {
+				if !fresh {
+					c = s.reach(t)
+				}
+				c.now = c.now.Add(pace / 10)
+				before := c.frame()
+				cmd := c.send(key(name))
+				did := cmd != nil || c.root.help || c.frame() != before
+				// What there is nothing to take back for says so.
+				did = did || name == "u" && strings.Contains(c.root.notice, "Nothing of this pass")
+				fresh = !did
+				if shown := slices.Contains(keys, name); did != shown {
+					t.Errorf("%q did something: %v, is shown: %v (%s)", name, did, shown, c.root.notice)
+				}
+			}
+		})
+	}
+}
+
+// frame is what is drawn, without the message.
+func (c *trial) frame() string {
+	was := c.root.notice
+	defer func() { c.root.notice = was }()
+	c.root.notice = ""
+	return c.root.View()
+}
+
+// TestEventOfKey: each key that marks or answers does what it says.
+func TestEventOfKey(t *testing.T) {
+	for _, c := range []struct {
+		screen, key string
+		want        sequence.Kind
+	}{
+		{"gate", "y", "answered"}, {"gate", "n", "answered"}, {"gate", "u", "undone"}, {"resume", "u", "undone"},
+		{"snug", " ", "snugged"}, {"bolt-12-middle", " ", "done"}, {"bolt-12-middle", "enter", "done"}, {"bolt-12-middle", "u", "undone"},
+		{"check", " ", "still"}, {"check", "m", "moved"}, {"rest-over", " ", "rested"}, {"release-bolt", "t", "undone"},
+		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"},
+		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
+		{"problem-bolt", "enter", "problem"}, {"problem-stop", "enter", "problem"}, {"note", "enter", "note"},
+	} {
+		tr := reach(t, c.screen)
+		tr.press(c.key)
+		if got := tr.written(); got != c.want {
+			t.Errorf("%s, key %q: wrote %q, want %q (%s)", c.screen, c.key, got, c.want, tr.root.notice)
+		}
+	}
+}
+
+// TestUndo: the bolt marked last is at hand again, and the one before it next;
+// where nothing of the pass is marked, nothing is taken back.
+func TestUndo(t *testing.T) {
+	c := reach(t, "bolt-12-middle")
+	last := c.s.Walk.Last(2)
+	for _, want := range last {
+		c.press("u")
+		if at := c.root.step.(sequence.Tighten).Bolts[0]; at != want {
+			t.Errorf("bolt %d is at hand, want %d", at, want)
+		}
+	}
+	c = reach(t, "bolt-12-first")
+	if c.press("u"); c.s.Path() != "" || !strings.Contains(c.root.notice, "Nothing of this pass") {
+		t.Errorf("undo at the first bolt: %q", c.root.notice)
+	}
+}
+
+// TestCtrlCLeavesEverywhere, help and text fields included, and q where it is
+// no text. Leaving in the middle of the work is written to the card.
+func TestCtrlCLeavesEverywhere(t *testing.T) {
+	for _, s := range screens() {
+		if s.reach == nil {
+			m := s.model(t, theme(t, "mono", true, false))
+			if _, cmd := m.Update(key("ctrl+c")); cmd == nil || cmd() != tea.Quit() {
+				t.Error("the list does not leave")
+			}
+			continue
+		}
+		c := s.reach(t)
+		signedOff := !c.s.Walk.IsClosed() && !sequenceSignOn(c.root.step) && c.root.broken == nil
+		if c.root.writing {
+			continue
+		}
+		if end := c.press("ctrl+c"); end != tea.Quit() {
+			t.Errorf("%s: ctrl+c ends in %T", s.name, end)
+		}
+		if got := c.written(); signedOff && got != "suspended" {
+			t.Errorf("%s: leaving wrote %q", s.name, got)
+		}
+	}
+}
+
+func sequenceSignOn(s sequence.Step) bool { _, ok := s.(sequence.SignOn); return ok }

@@ -1,0 +1,77 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+// TestSmallWindowKeepsWhatCounts: in every window that takes keys, the number
+// of the bolt, its pressure and the key are there, whatever message is up.
+func TestSmallWindowKeepsWhatCounts(t *testing.T) {
+	for _, s := range screens() {
+		if s.reach == nil {
+			continue
+		}
+		c := s.reach(t)
+		b, w, ok := work(c.root.step)
+		covered := c.root.help || c.root.screen.Typing() || c.root.broken != nil || s.name == "problem"
+		if !ok || covered {
+			continue
+		}
+		c.root.opt.Theme = theme(t, "mono", true, false)
+		number := fmt.Sprintf("BOLT %d ", b)
+		pressure := sequence.Gauged(w.Tool, w.Setting.Set) + " running"
+		for width := 40; width <= 100; width++ {
+			for height := 10; height <= 30; height++ {
+				for _, notice := range []string{"", "Bolt 2 is open again.", longNotice} {
+					c.send(tea.WindowSizeMsg{Width: width, Height: height})
+					c.root.notice = notice
+					frame := strings.ReplaceAll(c.root.View(), "\n", " \n")
+					if !strings.Contains(frame, number) && !strings.Contains(frame, draw.Big(fmt.Sprint(b))[2]) {
+						t.Fatalf("%s at %dx%d: no number\n%s", s.name, width, height, frame)
+					}
+					if !strings.Contains(frame, pressure) || !strings.Contains(frame, "SPACE ") {
+						t.Fatalf("%s at %dx%d: no pressure or no key\n%s", s.name, width, height, frame)
+					}
+				}
+			}
+		}
+	}
+}
+
+func work(s sequence.Step) (sequence.Bolt, sequence.Work, bool) {
+	switch s := s.(type) {
+	case sequence.Tighten:
+		return s.Bolts[0], s.Work, true
+	case sequence.Check:
+		return s.Bolt, s.Work, true
+	}
+	return 0, sequence.Work{}, false
+}
+
+// TestSmallWindowKeepsFields: what is typed shows in every window.
+func TestSmallWindowKeepsFields(t *testing.T) {
+	for _, s := range screens() {
+		if s.reach == nil {
+			continue
+		}
+		c := s.reach(t)
+		if r := c.root; r.help || !r.screen.Typing() {
+			continue
+		}
+		for width := 40; width <= 100; width++ {
+			for height := 10; height <= 30; height++ {
+				c.send(tea.WindowSizeMsg{Width: width, Height: height})
+				if frame := c.root.View(); !strings.Contains(frame, "_") || !strings.Contains(frame, "> ") {
+					t.Fatalf("%s at %dx%d: the field is not there\n%s", s.name, width, height, frame)
+				}
+			}
+		}
+	}
+}

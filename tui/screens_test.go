@@ -231,7 +231,7 @@ func addChecks(add func(string, func(testing.TB) *trial)) {
 		return after(func(testing.TB) *trial { return c.show() }, "m", " ", " ", "m", " ")(t)
 	})
 	add("check-32", func(t testing.TB) *trial {
-		c := start(t, cover).to(isCheck).show()
+		c := moved(start(t, cover).to(isCheck), 3, 1, 2, 5, 7, 8, 12, 13, 17, 22, 27, 31).show()
 		c.press(" ", " ", "m", " ", " ", "m")
 		return c
 	})

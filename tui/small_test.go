@@ -39,6 +39,9 @@ func TestSmallWindowKeepsWhatCounts(t *testing.T) {
 					if !strings.Contains(frame, pressure) || !strings.Contains(frame, "SPACE ") {
 						t.Fatalf("%s at %dx%d: no pressure or no key\n%s", s.name, width, height, frame)
 					}
+					if body := strings.Join(strings.Split(frame, "\n")[1:], "\n"); notice == "" && strings.Contains(body, "~") {
+						t.Fatalf("%s at %dx%d: a line is cut\n%s", s.name, width, height, frame)
+					}
 				}
 			}
 		}

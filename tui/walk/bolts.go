@@ -13,7 +13,7 @@ import (
 
 // ringWidth and rightWidth share the window between the circle and the words.
 func ringWidth(v View) int  { return min(72, max(20, (v.Width-2)/2)) }
-func rightWidth(v View) int { return max(10, v.Width-ringWidth(v)-5) }
+func rightWidth(v View) int { return max(10, v.Width-ringWidth(v)-4) }
 
 // ring draws the flange with a mark at each bolt, in at most height lines.
 func ring(v View, height int, mark func(sequence.Bolt) draw.Mark) []string {

@@ -253,8 +253,9 @@ func (n note) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 
 func (n note) Frame(v View) draw.Frame {
 	f := frame(v)
-	f.Body = append(f.Body, "", "  A line for the card: what was seen, or a correction of what stands there.",
-		"  Nothing is ever removed from the card.", "")
+	f.Body = append(f.Body, "")
+	f.Body = append(append(f.Body, wrapAll([]string{"A line for the card: what was seen, or a correction of what stands there.",
+		"Nothing is ever removed from the card."}, v)...), "")
 	f.Fields = n.form.lines(v)
 	f.Caution = sequence.SiteFirst
 	f.Keys = n.form.keys("keep it")

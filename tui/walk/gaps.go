@@ -135,7 +135,7 @@ func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
 func (g gaps) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "")
-	limit := "  Spread at most " + v.Theme.Paint(draw.Strong, g.step.Limit.Text(v.System)) + ": widest less narrowest"
+	limit := "Spread at most " + g.step.Limit.Text(v.System) + ": widest less narrowest"
 	if g.step.Before >= 0 {
 		limit += fmt.Sprintf(", and not above the %s before", g.step.Before.Text(v.System))
 	}
@@ -145,11 +145,11 @@ func (g gaps) Frame(v View) draw.Frame {
 	}
 	switch g.mode {
 	case gapMeasure:
-		what := "  Measure the gap between the flanges at all places, at the rim."
+		what := "Measure the gap between the flanges at all places, at the rim."
 		if !g.step.All {
-			what = "  Go once round. Note the widest and the narrowest gap, and beside which bolt."
+			what = "Go once round. Note the widest and the narrowest gap, and beside which bolt."
 		}
-		f.Body = append(f.Body, what, limit+".", "")
+		f.Body = append(append(f.Body, wrapAll([]string{what, limit + "."}, v)...), "")
 		f.Fields = g.form.lines(v)
 	case gapJudged:
 		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Danger, "NOT EVEN"), "")

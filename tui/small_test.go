@@ -27,8 +27,8 @@ func TestSmallWindowKeepsWhatCounts(t *testing.T) {
 		c.root.opt.Theme = theme(t, "mono", true, false)
 		number := fmt.Sprintf("BOLT %d ", b)
 		pressure := sequence.Gauged(w.Tool, w.Setting.Set) + " running"
-		for width := 40; width <= 100; width++ {
-			for height := 10; height <= 30; height++ {
+		for width := 40; width <= 84; width++ {
+			for height := 10; height <= 24; height++ {
 				for _, notice := range []string{"", "Bolt 2 is open again.", longNotice} {
 					c.send(tea.WindowSizeMsg{Width: width, Height: height})
 					c.root.notice = notice
@@ -68,8 +68,8 @@ func TestSmallWindowKeepsFields(t *testing.T) {
 		if r := c.root; r.help || !r.screen.Typing() {
 			continue
 		}
-		for width := 40; width <= 100; width++ {
-			for height := 10; height <= 30; height++ {
+		for width := 40; width <= 84; width++ {
+			for height := 10; height <= 24; height++ {
 				c.send(tea.WindowSizeMsg{Width: width, Height: height})
 				if frame := c.root.View(); !strings.Contains(frame, "_") || !strings.Contains(frame, "> ") {
 					t.Fatalf("%s at %dx%d: the field is not there\n%s", s.name, width, height, frame)

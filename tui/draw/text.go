@@ -12,6 +12,9 @@ func Wrap(text string, w int) []string {
 	if w < 1 {
 		return nil
 	}
+	if fitsOneLine(text, w) {
+		return []string{text}
+	}
 	var lines []string
 	line, wide := "", 0
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == '\n' || r == '\t' }) {
@@ -40,12 +43,38 @@ func Wrap(text string, w int) []string {
 	return lines
 }
 
+// fitsOneLine knows the texts that Wrap would give back as they are: most of
+// them, and frames are drawn often.
+func fitsOneLine(text string, w int) bool {
+	return text != "" && len(text) <= w && plainASCII(text) && text[0] != ' ' && text[len(text)-1] != ' ' && !strings.Contains(text, "  ")
+}
+
 // width is how many cells a text takes.
 func width(s string) int {
-	if plainASCII(s) {
-		return len(s)
+	if n, ok := asciiWidth(s); ok {
+		return n
 	}
 	return ansi.StringWidth(s)
+}
+
+// asciiWidth counts the cells of ASCII text with the styles of a theme in it;
+// false is for anything else.
+func asciiWidth(s string) (n int, ok bool) {
+	for i := 0; i < len(s); i++ {
+		switch {
+		case s[i] >= ' ' && s[i] <= '~':
+			n++
+		case strings.HasPrefix(s[i:], "\x1b["):
+			for i += 2; i < len(s) && (s[i] >= '0' && s[i] <= '9' || s[i] == ';'); i++ {
+			}
+			if i == len(s) || s[i] != 'm' {
+				return 0, false
+			}
+		default:
+			return 0, false
+		}
+	}
+	return n, true
 }
 
 // plainASCII says that every byte of s is one cell.

@@ -124,3 +124,14 @@ func TestProgress(t *testing.T) {
 		}
 	}
 }
+
+// TestWidthOfStyledText: the quick way counts as the library does.
+func TestWidthOfStyledText(t *testing.T) {
+	piece := rapid.SampledFrom([]string{"a", " ", "~", "\x1b[1;96m", "\x1b[0m", "\x1b[2J", "\x1b[", "\x1b", ";", "7", "m", "ö", "世"})
+	rapid.Check(t, func(t *rapid.T) {
+		s := strings.Join(rapid.SliceOf(piece).Draw(t, "pieces"), "")
+		if got, want := width(s), ansi.StringWidth(s); got != want {
+			t.Fatalf("%q: %d cells, want %d", s, got, want)
+		}
+	})
+}

@@ -1,203 +1,388 @@
 package sequence
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+	"math/bits"
+	"slices"
+)
 
 // facts is what happened on the way to a state, kept apart from the walk and
-// only from accepted events: the nine rules are held against it.
+// only from accepted events: the nine rules are held against it. Two of them
+// that are equal tell the same, so that an exploration can compare them.
 type facts struct {
-	yes       map[string]bool
-	set       bool
-	marked    map[Bolt]bool // in this pass or round; true when its nut was not still
-	left      map[Bolt]bool // not released
-	pass      int           // passes closed by their end reading
-	gapsAfter int           // passes whose gaps are accepted, -1 before snug's
-	still     bool          // the last whole round was still, after the last change
-	rested    bool          // or waived
-	released  bool          // the rounds
+	doubt     set  // questions, by their place in the plan, that want a yes
+	away      bool // nobody has signed on
 	operator  string
-	high      bool
-	snugged   bool
-	breaks    int
-	undos     int
-	problems  int
-	persons   int
 	stopped   bool
-	others    int // sign-ons again, hazards, answers no, readings out of limits
+	snugged   bool
+	set       bool // the pressure, for the work under way
+	marked    set  // bolts of this pass or round
+	turned    set  // those of them whose nut was not still
+	left      set  // bolts left and not released
+	pass      int  // passes closed by their end reading
+	high      bool // the last of them with a pressure above its band
+	gapsAfter int  // passes whose gaps are accepted, -1 before snug's
+	wide      bool // gaps were measured beyond the limit
+	still     bool // the last whole round was still, after the last change
+	rested    bool // or waived
+	released  bool // the rounds
+	closed    bool
+
+	undos    int
+	problems int // bolts left and hazards
+	changes  int // long breaks, and sign-ons of another person after the first of them
+	persons  int // another person took over: 0 or 1
 }
 
-func (f facts) copy() facts {
-	clone := func(m map[Bolt]bool) map[Bolt]bool {
-		c := map[Bolt]bool{}
-		for k, v := range m {
-			c[k] = v
-		}
-		return c
-	}
-	yes := map[string]bool{}
-	for k, v := range f.yes {
-		yes[k] = v
-	}
-	f.yes, f.marked, f.left = yes, clone(f.marked), clone(f.left)
+// set is a set of small numbers: bolts, or places of questions.
+type set uint64
+
+func (s set) with(i int) set    { return s | 1<<i }
+func (s set) without(i int) set { return s &^ (1 << i) }
+func (s set) has(i int) bool    { return s&(1<<i) != 0 }
+func (s set) len() int          { return bits.OnesCount64(uint64(s)) }
+
+// nothingYet is what happened before the first sign-on.
+func nothingYet(p *Plan) facts {
+	f := facts{away: true, gapsAfter: -1}
+	f.doubtAll(p, func(q Question) bool { return q.When == AtGate || q.When == AtEnd })
 	return f
+}
+
+func (f *facts) doubtAll(p *Plan, which func(Question) bool) {
+	for i, q := range p.Questions {
+		if which(q) {
+			f.doubt = f.doubt.with(i)
+		}
+	}
+}
+
+// longBreak is what a break, or a clock that went back, puts in doubt.
+func (f *facts) longBreak(p *Plan) {
+	f.set = false
+	f.doubtAll(p, func(q Question) bool { return q.AfterBreak })
+}
+
+// gate says which rule a sight of the joint breaks: the order may be shown, and
+// nuts turned by hand, when this gives nothing.
+func (f *facts) gate(p *Plan) error {
+	if f.away {
+		return errors.New("rules 1 and 5: work and nobody has signed on")
+	}
+	if f.stopped {
+		return errors.New("rule 9: work behind a stop page")
+	}
+	for i, q := range p.Questions {
+		if q.When != AtEnd && f.doubt.has(i) {
+			return fmt.Errorf("rules 1 and 5: work with question %s open", q.ID)
+		}
+	}
+	return nil
+}
+
+// work says which rule it breaks to turn a nut with the tool.
+func (f *facts) work(p *Plan) error {
+	if err := f.gate(p); err != nil {
+		return err
+	}
+	if !f.set {
+		return errors.New("rules 2 and 5: work without a pressure set and read back")
+	}
+	return nil
+}
+
+// inPass says which rule it breaks to tighten bolts of a pass.
+func (f *facts) inPass(p *Plan, pass int) error {
+	if pass != f.pass+1 || f.gapsAfter < f.pass || f.high {
+		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d", pass, f.pass, f.gapsAfter)
+	}
+	return f.work(p)
+}
+
+// inRound says which rule it breaks to check nuts.
+func (f *facts) inRound(p *Plan) error {
+	switch {
+	case f.gapsAfter < len(p.Passes):
+		return errors.New("rule 4: a check round before all passes are closed and their gaps accepted")
+	case f.marked.len() == p.Bolts && f.left != 0:
+		return errors.New("rule 3: a new round with a bolt left and not released")
+	}
+	return f.work(p)
+}
+
+// checked follows the check of a nut.
+func (f *facts) checked(p *Plan, b Bolt, turned bool) error {
+	err := f.inRound(p)
+	if f.marked.len() == p.Bolts {
+		f.marked, f.turned = 0, 0
+	}
+	f.marked = f.marked.with(int(b))
+	if turned {
+		f.turned = f.turned.with(int(b))
+	}
+	f.still = f.marked.len() == p.Bolts && f.turned == 0
+	return err
+}
+
+// shown says which rule a step breaks that is shown.
+func (f facts) shown(p *Plan, s Step, longBreak bool) error {
+	if longBreak {
+		f.longBreak(p)
+	}
+	switch s := s.(type) {
+	case Stop, Closed:
+		return nil
+	case SignOn:
+		if f.stopped {
+			return errors.New("rule 9: a stop page is not shown")
+		}
+		return nil
+	case Ask:
+		if f.stopped {
+			return errors.New("rule 9: a question instead of a stop page")
+		}
+		return nil
+	case Rest:
+		if f.stopped {
+			return errors.New("rule 9: a rest instead of a stop page")
+		}
+		return nil
+	case Tighten:
+		return f.inPass(p, s.Pass)
+	case Check:
+		return f.inRound(p)
+	}
+	return f.gate(p)
+}
+
+// named holds a release, override or waiver against rule 9.
+func (f *facts) named(n Named) error {
+	if n.Name == "" || n.Role == "" || sameName(n.Name, f.operator) {
+		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
+	}
+	return nil
 }
 
 // check follows one accepted event and says which rule it breaks.
 func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	if longBreak {
-		f.set = false
-		for _, q := range p.Questions {
-			if q.AfterBreak {
-				f.yes[q.ID] = false
-			}
-		}
+		f.longBreak(p)
 	}
-	work := func() error {
-		if f.stopped {
-			return fmt.Errorf("work behind a stop page")
-		}
-		for _, q := range p.Questions {
-			if (q.When == AtGate || q.When == AtHandover && f.persons > 0) && !f.yes[q.ID] {
-				return fmt.Errorf("rules 1 and 5: work with question %s open", q.ID)
-			}
-		}
-		if !f.set {
-			return fmt.Errorf("rules 2 and 5: work without a pressure set and read back")
-		}
+	if e.Data.Kind() == "tail_cut" {
 		return nil
 	}
-	named := func(n Named) error {
-		if sameName(n.Name, f.operator) {
-			return fmt.Errorf("rule 7: the operator released his own work")
-		}
-		return nil
+	if f.closed {
+		return errors.New("rule 7: something was added to a closed card")
 	}
-	round := func(b Bolt, moved bool) error {
-		if f.gapsAfter < len(p.Passes) {
-			return fmt.Errorf("rule 4: a check round before all passes are closed and their gaps accepted")
-		}
-		if len(f.marked) == p.Bolts {
-			if len(f.left) > 0 {
-				return fmt.Errorf("rule 3: a new round with a bolt left and not released")
-			}
-			f.marked = map[Bolt]bool{}
-		}
-		f.marked[b] = moved
-		f.still = len(f.marked) == p.Bolts
-		for _, m := range f.marked {
-			f.still = f.still && !m
-		}
-		return work()
+	if d, ok := e.Data.(SignedOn); ok {
+		return f.signedOn(p, e.By, d)
+	}
+	if f.away || e.By != f.operator {
+		return fmt.Errorf("rules 1 and 5: a word of %q, who has not signed on", e.By)
 	}
 	switch d := e.Data.(type) {
-	case SignedOn:
-		if f.operator != "" && f.operator != d.Name {
-			f.persons++
-			f.set = false
-			for _, q := range p.Questions {
-				if q.When == AtHandover {
-					f.yes[q.ID] = false
-				}
-			}
-		}
-		f.operator = d.Name
-		if f.stopped && d.Permit == "" {
-			return fmt.Errorf("a stop page was left without a permit number")
-		}
-		if f.stopped {
-			f.stopped, f.set = false, false
-			for _, q := range p.Questions {
-				if q.When == AtGate {
-					f.yes[q.ID] = false
-				}
-			}
-		}
-	case Answered:
-		f.yes[d.Question] = d.Answer != No
-		if d.Answer == No && d.Question == "3" {
-			f.set, f.stopped = false, true
-		}
-	case Snugged:
-		f.snugged = true
-	case GapsMeasured, GapsAccepted:
-		if a, ok := d.(GapsAccepted); ok {
-			if err := named(a.Named); err != nil {
-				return err
-			}
-		} else if m := d.(GapsMeasured); m.Readings[0].Gap > 0.005 {
-			return nil // beyond the limit
-		}
-		if f.gapsAfter < 0 && f.snugged {
-			f.gapsAfter = 0
-		} else if f.pass > f.gapsAfter {
-			f.gapsAfter = f.pass
-		}
-		if f.gapsAfter == len(p.Passes) && len(f.marked) < p.Bolts {
-			f.marked = map[Bolt]bool{}
-		}
-	case PressureSet:
-		if !d.AtEnd {
-			f.set = true
-			return nil
-		}
-		if len(f.marked) != p.Bolts || len(f.left) > 0 {
-			return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", len(f.marked), len(f.left))
-		}
-		f.set, f.marked = false, map[Bolt]bool{}
-		if s := p.Passes[f.pass].Settings[0]; d.Running >= s.Least {
-			f.high = d.Running > s.Most
-			f.pass++
-		}
-	case BoltDone:
-		if d.Pass != f.pass+1 || f.gapsAfter < f.pass || f.high {
-			return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d", d.Pass, f.pass, f.gapsAfter)
-		}
-		f.marked[d.Bolts[0]] = false
-		return work()
-	case NutStill:
-		return round(d.Bolt, false)
-	case NutMoved:
-		return round(d.Bolt, true)
+	case Suspended:
+		f.away = true
+		return nil
+	case NoteMade:
+		return nil
 	case ProblemFound:
 		if d.Bolt == 0 {
+			f.problems++
 			f.set, f.stopped = false, true
 			return nil
 		}
+	}
+	if f.stopped {
+		return errors.New("rule 9: something went on behind a stop page")
+	}
+	return f.followed(p, e.Data)
+}
+
+func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
+	if by != d.Name {
+		return fmt.Errorf("rules 1 and 5: %q signed on for %q", by, d.Name)
+	}
+	if f.stopped {
+		if d.Permit == "" {
+			return errors.New("rule 9: a stop page was left without a permit number")
+		}
+		f.stopped, f.set = false, false
+		f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
+	}
+	switch {
+	case f.operator != "" && f.operator != d.Name:
+		if f.persons == 0 {
+			f.persons = 1
+		} else {
+			f.changes++
+		}
+		f.set = false
+		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
+	case f.marked != 0 && f.marked.len() < p.Bolts:
+		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
+	}
+	f.operator, f.away = d.Name, false
+	return nil
+}
+
+// followed is check for the events that bring the job on or back.
+func (f *facts) followed(p *Plan, d Data) error {
+	switch d := d.(type) {
+	case Answered:
+		return f.answered(p, d)
+	case Snugged:
+		f.snugged = true
+		return f.gate(p)
+	case GapsMeasured:
+		if f.wide = d.Readings[0].Gap > 0.005; f.wide {
+			return nil
+		}
+		return f.gapsAccepted()
+	case GapsAccepted:
+		if !f.wide {
+			return errors.New("rule 4: gaps accepted that nobody measured")
+		}
+		f.wide = false
+		return errors.Join(f.gapsAccepted(), f.named(d.Named))
+	case PressureSet:
+		return f.pressure(p, d)
+	case BoltDone:
+		f.marked = f.marked.with(int(d.Bolts[0]))
+		return f.inPass(p, d.Pass)
+	case NutStill:
+		return f.checked(p, d.Bolt, false)
+	case NutMoved:
+		return f.checked(p, d.Bolt, true)
+	case ProblemFound:
 		f.problems++
 		if f.pass == len(p.Passes) {
-			err := round(d.Bolt, true)
-			f.left[d.Bolt] = true
+			err := f.checked(p, d.Bolt, true)
+			f.left = f.left.with(int(d.Bolt))
 			return err
 		}
-		f.left[d.Bolt], f.marked[d.Bolt] = true, false
-		return work()
+		f.left, f.marked = f.left.with(int(d.Bolt)), f.marked.with(int(d.Bolt))
+		return f.inPass(p, f.pass+1)
 	case Undone:
-		f.undos++
-		delete(f.marked, d.Bolt)
-		delete(f.left, d.Bolt)
-		f.still = false
+		return f.undone(p, d)
 	case Released:
-		if d.Of == OfQuestion {
-			f.yes[d.Question] = true
-		}
-		if d.Question == "1" || d.Question == "3" {
-			return fmt.Errorf("isolation and identity have no override")
-		}
-		delete(f.left, d.Bolt)
-		f.released = f.released || d.Of == OfRounds
-		f.high = f.high && d.Of != OfPressure
-		return named(d.Named)
+		return f.wasReleased(p, d)
 	case RestOver:
 		if !f.still && !f.released {
-			return fmt.Errorf("rule 6: a rest before a still round")
+			return errors.New("rule 6: a rest before a still round")
 		}
-		f.rested, f.still, f.released, f.set, f.marked = true, false, false, false, map[Bolt]bool{}
+		f.rested, f.still, f.released, f.set, f.marked, f.turned = true, false, false, false, 0, 0
 	case RestWaived:
-		f.rested = true
-		return named(d.Named)
+		f.rested, f.marked, f.turned = true, 0, 0
+		return f.named(d.Named)
 	case CardClosed:
 		if !f.still && !f.released || p.Rest > 0 && !f.rested {
-			return fmt.Errorf("rule 6: closed without a still round after the last change and the rest")
+			return errors.New("rule 6: closed without a still round after the last change and the rest")
 		}
+		if f.doubt != 0 {
+			return errors.New("rules 1 and 5: closed with questions open")
+		}
+		f.closed = true
+		return f.named(Named{Name: d.Witness, Role: d.Role})
 	}
 	return nil
+}
+
+func (f *facts) answered(p *Plan, d Answered) error {
+	i := p.place(d.Question)
+	switch {
+	case d.Answer == No:
+		f.doubt = f.doubt.with(i)
+		if d.Question == "3" || d.Question == "4" {
+			f.set, f.stopped = false, true
+		}
+		return nil
+	case d.Answer == NotApplicable && !p.Questions[i].MayNot:
+		return fmt.Errorf("rule 9: question %s was passed over", d.Question)
+	case d.Answer == Yes && p.Questions[i].Typed != "" && d.Typed != p.Questions[i].Typed:
+		return errors.New("rule 9: the identity of another joint was taken for this one's")
+	}
+	f.doubt = f.doubt.without(i)
+	return nil
+}
+
+// place is where a question stands in the plan.
+func (p *Plan) place(question string) int {
+	for i, q := range p.Questions {
+		if q.ID == question {
+			return i
+		}
+	}
+	return -1
+}
+
+func (f *facts) gapsAccepted() error {
+	switch {
+	case !f.snugged:
+		return errors.New("rule 4: gaps accepted before the joint was snug")
+	case f.high:
+		return errors.New("rule 4: gaps accepted while a high pressure waits for its release")
+	}
+	f.gapsAfter = f.pass
+	f.marked, f.turned = 0, 0
+	return nil
+}
+
+func (f *facts) pressure(p *Plan, d PressureSet) error {
+	s := p.Passes[min(f.pass, len(p.Passes)-1)].Settings[0]
+	low, high := d.Running < s.Least, d.Running > s.Most // the tool's chart was made running
+	if !d.AtEnd {
+		if low || high || d.Tool != 0 {
+			return fmt.Errorf("rule 2: %+v was taken for a pressure inside the band of this pass", d)
+		}
+		f.set = true
+		return f.gate(p)
+	}
+	if f.marked.len() != p.Bolts || f.left != 0 {
+		return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", f.marked.len(), f.left.len())
+	}
+	f.set, f.marked = false, 0
+	if !low {
+		f.high = high
+		f.pass++
+	}
+	return nil
+}
+
+func (f *facts) undone(p *Plan, d Undone) error {
+	f.undos++
+	if d.Question != "" {
+		i := p.place(d.Question)
+		if f.snugged || f.doubt.has(i) {
+			return fmt.Errorf("rule 7: the answer to question %s was taken back late", d.Question)
+		}
+		f.doubt = f.doubt.with(i)
+		return nil
+	}
+	b := int(d.Bolt)
+	if !f.marked.has(b) {
+		return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
+	}
+	f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
+	f.still = false
+	return nil
+}
+
+func (f *facts) wasReleased(p *Plan, d Released) error {
+	switch d.Of {
+	case OfQuestion:
+		if slices.Contains([]string{"1", "2", "3", "4"}, d.Question) {
+			return errors.New("rule 9: isolation and identity have no override")
+		}
+		f.doubt = f.doubt.without(p.place(d.Question))
+	case OfBolt:
+		f.left = f.left.without(int(d.Bolt))
+	case OfPressure:
+		f.high = false
+	case OfRounds:
+		f.released = true
+		f.marked, f.turned = 0, 0
+	}
+	return f.named(d.Named)
 }

@@ -1,14 +1,27 @@
 package sequence
 
-import "fmt"
-
 // Key tells states apart by what the walk would do next. It leaves out numbers
 // measured, times and notes.
 func (w Walk) Key() string {
-	over := 0
-	if w.gaps != nil {
-		over = 1
+	// One byte holds each: bolts, passes and rounds are fewer than 256. The
+	// lists whose length may differ end with a 0 or the key.
+	key := make([]byte, 0, 16+len(w.answers)+len(w.marks)+len(w.order)+len(w.operator))
+	key = append(key, byte(w.phase), byte(w.pass), byte(w.series), byte(w.round))
+	for _, is := range []bool{w.isSet(), w.ended, w.high > 0, w.gaps != nil, w.signedOn, w.stopped != "", w.closed} {
+		if is {
+			key = append(key, 1)
+		} else {
+			key = append(key, 0)
+		}
 	}
-	return fmt.Sprint(w.phase, w.pass, w.series, w.round, w.answers, w.isSet(), w.marks, w.order, w.ended, w.high > 0,
-		over, w.operator, w.signedOn, w.stopped != "", w.closed)
+	for _, a := range w.answers {
+		key = append(key, byte(a))
+	}
+	for _, m := range w.marks {
+		key = append(key, byte(m))
+	}
+	for _, b := range w.order {
+		key = append(key, byte(b))
+	}
+	return string(append(append(key, 0), w.operator...))
 }

@@ -15,7 +15,7 @@ func (w Walk) Apply(e Event) (Walk, error) {
 	if e.Data == nil {
 		return w, errors.New("an event without data")
 	}
-	next := w.clone()
+	next := w
 	next.tick(e.At)
 	if err := next.apply(e); err != nil {
 		return w, err
@@ -189,9 +189,9 @@ func (w *Walk) answer(s Ask, d Answered) error {
 		if q.Typed != "" && !strings.EqualFold(strings.TrimSpace(d.Typed), q.Typed) {
 			return errors.New("that is not how the tag of this job ends: stop and find the joint")
 		}
-		w.answers[i] = answered
+		w.answers = with(w.answers, i, answered)
 	case No:
-		w.answers[i] = saidNo
+		w.answers = with(w.answers, i, saidNo)
 		if q.OnNo == StopPage {
 			return w.stop("answered no: " + q.Text)
 		}
@@ -202,7 +202,7 @@ func (w *Walk) answer(s Ask, d Answered) error {
 		if strings.TrimSpace(d.Reason) == "" {
 			return errors.New("say why it does not apply")
 		}
-		w.answers[i] = answered
+		w.answers = with(w.answers, i, answered)
 	default:
 		return fmt.Errorf("%q is no answer", string(d.Answer))
 	}
@@ -230,7 +230,7 @@ func (w *Walk) releaseQuestion(s Ask, d Released) error {
 	if err := w.notOperator(d.Named); err != nil {
 		return err
 	}
-	w.answers[w.indexOf(s.Question.ID)] = answered
+	w.answers = with(w.answers, w.indexOf(s.Question.ID), answered)
 	return nil
 }
 
@@ -240,7 +240,7 @@ func (w *Walk) undo(d Undone) error {
 		if w.phase != phaseGate || i < 0 || w.answers[i] != answered || w.plan.Questions[i].When != AtGate {
 			return errors.New("only an answer at the gate can be taken back, until the gate is passed: write a note")
 		}
-		w.answers[i] = open
+		w.answers = with(w.answers, i, open)
 		return nil
 	}
 	if len(w.order) == 0 || w.ended {
@@ -251,20 +251,20 @@ func (w *Walk) undo(d Undone) error {
 	if d.Bolt != last && !left {
 		return fmt.Errorf("bolt %d was marked last: only it can be taken back", last)
 	}
-	w.marks[d.Bolt] = MarkOpen
-	w.why[d.Bolt] = ""
-	w.order = slices.DeleteFunc(w.order, func(b Bolt) bool { return b == d.Bolt })
+	w.marks = with(w.marks, int(d.Bolt), MarkOpen)
+	w.why = with(w.why, int(d.Bolt), "")
+	w.order = slices.DeleteFunc(slices.Clone(w.order), func(b Bolt) bool { return b == d.Bolt })
 	w.paceFrom = time.Time{}
 	return nil
 }
 
 // mark writes down what became of a bolt, and how long it took.
 func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
-	w.marks[b] = m
-	w.order = append(w.order, b)
+	w.marks = with(w.marks, int(b), m)
+	w.order = and(w.order, b)
 	w.markedAt = at
 	if !w.paceFrom.IsZero() && m != MarkLeft {
-		w.paces = append(w.paces, at.Sub(w.paceFrom))
+		w.paces = and(w.paces, at.Sub(w.paceFrom))
 		w.paces = w.paces[max(0, len(w.paces)-pacesKept):]
 	}
 	w.paceFrom = at
@@ -281,7 +281,7 @@ func (w *Walk) leave(b Bolt, d ProblemFound, at time.Time) error {
 		return errors.New("say why the bolt is left undone")
 	}
 	w.mark(b, MarkLeft, at)
-	w.why[b] = d.Reason
+	w.why = with(w.why, int(b), d.Reason)
 	return nil
 }
 
@@ -302,7 +302,7 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	}
 	switch s.Of {
 	case OfBolt:
-		w.marks[s.Bolt] = MarkReleased
+		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
 	case OfPressure:
 		w.high = 0
 	case OfRounds:

@@ -1,69 +1,15 @@
 package sequence
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"hash/maphash"
-	"reflect"
 	"runtime"
 	"slices"
 	"sync"
 	"testing"
 	"time"
-
-	"evenload/joint/unit"
 )
-
-// few keeps only the questions that differ in what they do, so that an
-// exploration stays small.
-func few(p *Plan) {
-	p.Questions = slices.DeleteFunc(p.Questions, func(q Question) bool {
-		return !slices.Contains([]string{"1", "3", "9", "14", "h2", "marks", "tag"}, q.ID)
-	})
-}
-
-// alphabet is events of every sort, those that no walk should take too.
-func alphabet(p *Plan) []Data {
-	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
-	deciders := []Named{engineer, {Name: "Engineer", Reason: "no role"}, {Name: "A", Role: "engineer", Reason: "mine"}, {Name: "B", Role: "engineer", Reason: "mine"}}
-	all := []Data{CardOpened{}, TailCut{}, SignedOn{Name: "A"}, SignedOn{Name: "B"}, SignedOn{Name: "A", Second: "S"}, SignedOn{Name: "A", Permit: "P"}, SignedOn{Name: "B", Permit: "P"},
-		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
-	for _, n := range deciders {
-		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
-			Released{Of: OfPressure, Named: n}, Released{Of: OfRounds, Named: n})
-		for b := range p.Bolts {
-			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
-		}
-		for _, q := range p.Questions {
-			all = append(all, Released{Of: OfQuestion, Question: q.ID, Named: n})
-		}
-	}
-	for _, q := range p.Questions {
-		all = append(all, Answered{Question: q.ID, Answer: Yes, Typed: q.Typed}, Answered{Question: q.ID, Answer: Yes, Typed: "X"},
-			Answered{Question: q.ID, Answer: No}, Answered{Question: q.ID, Answer: NotApplicable, Reason: "none"}, Undone{Question: q.ID})
-	}
-	for _, widest := range []unit.Length{0.001, 0.01} {
-		all = append(all, GapsMeasured{[]Gap{{p.GapPlaces[0], widest}, {p.GapPlaces[1], 0.001}}})
-	}
-	for _, pass := range p.Passes {
-		s := pass.Settings[0]
-		all = append(all, PressureSet{Running: s.Set}, PressureSet{Static: s.Set}, PressureSet{Tool: 1, Running: s.Set})
-		for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
-			all = append(all, PressureSet{AtEnd: true, Running: end})
-		}
-	}
-	for b := Bolt(1); int(b) <= p.Bolts; b++ {
-		for pass := range p.Passes {
-			all = append(all, BoltDone{Pass: pass + 1, Bolts: []Bolt{b}})
-		}
-		for round := 1; round <= p.CheckRounds; round++ {
-			all = append(all, NutStill{round, b}, NutMoved{round, b})
-		}
-		all = append(all, ProblemFound{Bolt: b, Reason: "seized"}, Undone{Bolt: b})
-	}
-	return all
-}
 
 // node is a state of an exploration.
 type node struct {
@@ -86,32 +32,25 @@ const (
 	long  = 61 * time.Minute
 )
 
-// sum is what stands for a state in memory, where millions of them are kept:
-// two hashes of it, which no two states share but by a chance of 1 in 2^80.
+// place is what tells states apart: what the walk does next, whether time alone
+// has ended a rest, and what happened on the way.
+type place struct {
+	key    string
+	rested bool
+	f      facts
+}
+
+// sum stands for a place, of which there are too many to keep: two hashes, that
+// no two places are expected to share.
 type sum [2]uint64
 
 var seeds = [2]maphash.Seed{maphash.MakeSeed(), maphash.MakeSeed()}
 
-func sumOf[T comparable](v T) sum {
-	return sum{maphash.Comparable(seeds[0], v), maphash.Comparable(seeds[1], v)}
-}
-
-// place is what tells nodes apart: what the walk does next, whether time alone
-// has ended a rest, and what happened on the way.
-type place struct {
-	walk
-	f facts
-}
-
-// walk is what decides which events are taken.
-type walk struct {
-	key    string
-	rested bool
-}
-
-func (n node) walk() walk {
+// sum is that of the walk with what happened, or without when f is empty.
+func (n node) sum(f facts) sum {
 	rest, _ := n.w.Next(n.at).(Rest)
-	return walk{n.w.Key(), rest.Over}
+	p := place{n.w.Key(), rest.Over, f}
+	return sum{maphash.Comparable(seeds[0], p), maphash.Comparable(seeds[1], p)}
 }
 
 // explorer tries all events in all states, level by level: all that one event
@@ -122,8 +61,8 @@ type explorer struct {
 	most   facts // undos, problems, changes, persons
 
 	mu    sync.Mutex
-	seen  map[sum]bool   // places
-	takes map[sum][]word // by walk, what is accepted
+	seen  map[sum]bool   // with what happened
+	takes map[sum][]word // what is accepted, whatever happened
 	ways  []leg
 	next  []node // the level that comes next
 	tried int
@@ -188,7 +127,7 @@ func (x *explorer) from(n node) error {
 			return x.fault(n, "%v: %T is shown", err, step)
 		}
 	}
-	at := sumOf(n.walk())
+	at := n.sum(facts{})
 	x.mu.Lock()
 	words, known := x.takes[at]
 	x.mu.Unlock()
@@ -224,7 +163,7 @@ func (x *explorer) from(n node) error {
 
 // found keeps a state that was never seen for the next level.
 func (x *explorer) found(from node, said word, n node) {
-	at := sumOf(place{n.walk(), n.f})
+	at := n.sum(n.f)
 	x.mu.Lock()
 	defer x.mu.Unlock()
 	if !x.seen[at] {
@@ -237,7 +176,7 @@ func (x *explorer) found(from node, said word, n node) {
 
 // accepted tries every event.
 func (x *explorer) accepted(n node, at sum) ([]word, error) {
-	before := n.w.Key()
+	before := fmt.Sprint(n.w)
 	var words []word
 	for i, d := range x.events {
 		for _, wait := range []time.Duration{short, long} {
@@ -253,7 +192,7 @@ func (x *explorer) accepted(n node, at sum) ([]word, error) {
 			}
 		}
 	}
-	if n.w.Key() != before {
+	if fmt.Sprint(n.w) != before {
 		return nil, x.fault(n, "rule 7: an event changed the walk that it was applied to")
 	}
 	x.mu.Lock()
@@ -271,7 +210,6 @@ func (x *explorer) explore(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x.seen, x.takes = map[sum]bool{}, map[sum][]word{}
 	x.found(node{}, word{}, node{w: begin, f: nothingYet(x.plan), at: start})
 	closed, levels := 0, 0
 	for ; len(x.next) > 0; levels++ {
@@ -312,24 +250,30 @@ func (x *explorer) explore(t *testing.T) {
 		x.plan.Bolts, len(x.seen), len(x.takes), x.tried, closed, levels-1)
 }
 
-// TestNineRulesEverywhere tries every event in every state that a small joint
-// can come to.
+// TestNineRulesEverywhere tries every event, allowed or not, in every state
+// that a joint of 4 bolts and 2 passes with a rest and two check rounds can come
+// to with one undo, one problem, one change and one second person all on one
+// way. A problem is a bolt left undone or a hazard; a change is a long break or
+// the first person coming back after the second; the second person takes the
+// work over. Answers no, gaps and pressures out of their limits, signing on
+// again, stop pages, notes, nuts that move and releases are not counted: a way
+// has as many as it likes. What one event more than that leads to is held
+// against the rules as well, and not followed.
+//
+// States are the same that have one Key, and one history as facts keep it. What
+// the walk refuses is its Key's alone, so that is tried once for each Key.
+// Another tool is in the alphabet, and always refused: one is walked only.
+// Questions are kept one of each sort, and the first to sign on is always A.
+//
+// Short, it is 3 bolts and one person.
 func TestNineRulesEverywhere(t *testing.T) {
-	bolts := 4
+	bolts, most := 4, facts{undos: 1, problems: 1, changes: 1, persons: 1}
 	if testing.Short() {
-		bolts = 3
+		bolts, most.persons = 3, 0
 	}
 	plan := testPlan(t, bolts, 2, 2, time.Hour)
 	few(plan)
-	x := explorer{plan: plan, events: alphabet(plan), most: facts{undos: 1, problems: 1, changes: 1, persons: 1}}
-	for _, d := range x.events {
-		data, err := json.Marshal(d)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if read, err := DecodeData(d.Kind(), data); err != nil || !reflect.DeepEqual(read, d) {
-			t.Fatalf("rule 8: %#v is read from the card as %#v: %v", d, read, err)
-		}
-	}
+	x := explorer{plan: plan, events: alphabet(plan), most: most,
+		seen: map[sum]bool{}, takes: map[sum][]word{}}
 	x.explore(t)
 }

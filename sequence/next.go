@@ -8,7 +8,6 @@ import (
 // Next is the one thing to do now. It asks again what a long break until now
 // puts in doubt.
 func (w Walk) Next(now time.Time) Step {
-	w = w.clone()
 	w.tick(now)
 	w.advance()
 	return w.step(now)

@@ -173,9 +173,3 @@ func TestClockThatGoesBackCountsAsABreak(t *testing.T) {
 		t.Errorf("after the clock went back next is %#v, the permit should be asked again", w.Next(start.Add(-time.Hour)))
 	}
 }
-
-func BenchmarkPlan32(b *testing.B) {
-	for b.Loop() {
-		testPlan(b, 32, 4, 4, time.Hour)
-	}
-}

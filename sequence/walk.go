@@ -11,8 +11,8 @@ import (
 )
 
 // Walk is the order of the work on one joint and the safety rules behind it: a
-// value that events change. Apply works on a copy, so an event that is refused,
-// or that the disk refuses, leaves nothing behind.
+// value that no event changes: Apply gives a new one, so an event that is
+// refused, or that the disk refuses, leaves nothing behind.
 type Walk struct {
 	plan *Plan // shared, never changed
 	last time.Time
@@ -184,17 +184,16 @@ func (w *Walk) clearMarks() {
 	w.paceFrom = time.Time{}
 }
 
-// clone copies what an event may change.
-func (w Walk) clone() Walk {
-	w.answers = slices.Clone(w.answers)
-	w.set = slices.Clone(w.set)
-	w.marks = slices.Clone(w.marks)
-	w.why = slices.Clone(w.why)
-	w.order = slices.Clone(w.order)
-	w.moved = slices.Clone(w.moved)
-	w.paces = slices.Clone(w.paces)
-	return w
+// with is a list with one value changed. A walk never changes a list of its
+// own: the walks before and after it share them.
+func with[T any](list []T, i int, v T) []T {
+	list = slices.Clone(list)
+	list[i] = v
+	return list
 }
+
+// and is a list with one value more.
+func and[T any](list []T, v T) []T { return append(slices.Clip(list), v) }
 
 // tick lets time pass up to at: a break longer than the plan's, or a clock
 // that went back, puts in doubt what may have changed meanwhile.
@@ -210,11 +209,7 @@ func (w *Walk) tick(at time.Time) {
 // doubt asks the chosen gate questions again, where they were answered, and
 // the pressure with them.
 func (w *Walk) doubt(which func(Question) bool) {
-	for i, q := range w.plan.Questions {
-		if q.When == AtGate && which(q) {
-			w.answers[i] = open
-		}
-	}
+	w.askWhere(func(q Question) bool { return q.When == AtGate && which(q) })
 	w.set = nil
 	w.paceFrom = time.Time{}
 }
@@ -233,8 +228,14 @@ func (w Walk) openQuestions() []int {
 
 // askAll puts all questions of a stage in the way.
 func (w *Walk) askAll(when string) {
+	w.askWhere(func(q Question) bool { return q.When == when })
+}
+
+// askWhere puts the chosen questions in the way.
+func (w *Walk) askWhere(which func(Question) bool) {
+	w.answers = slices.Clone(w.answers)
 	for i, q := range w.plan.Questions {
-		if q.When == when {
+		if which(q) {
 			w.answers[i] = open
 		}
 	}
@@ -296,7 +297,7 @@ func (w *Walk) endRound() {
 	moved := w.notStill()
 	w.clearMarks()
 	if moved > 0 {
-		w.moved = append(w.moved, moved)
+		w.moved = and(w.moved, moved)
 		w.round++
 		return
 	}

@@ -1,0 +1,75 @@
+package sequence
+
+import (
+	"encoding/json"
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+
+	"evenload/joint/unit"
+)
+
+// few keeps only the questions that differ in what they do, so that an
+// exploration stays small.
+func few(p *Plan) {
+	p.Questions = slices.DeleteFunc(p.Questions, func(q Question) bool {
+		return !slices.Contains([]string{"1", "3", "9", "14", "h2", "marks", "tag"}, q.ID)
+	})
+}
+
+// alphabet is events of every sort, those that no walk should take too.
+func alphabet(p *Plan) []Data {
+	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
+	deciders := []Named{engineer, {Name: "Engineer", Reason: "no role"}, {Name: "A", Role: "engineer", Reason: "mine"}, {Name: "B", Role: "engineer", Reason: "mine"}}
+	all := []Data{CardOpened{}, TailCut{}, SignedOn{Name: "A"}, SignedOn{Name: "B"}, SignedOn{Name: "A", Second: "S"}, SignedOn{Name: "A", Permit: "P"}, SignedOn{Name: "B", Permit: "P"},
+		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
+	for _, n := range deciders {
+		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
+			Released{Of: OfPressure, Named: n}, Released{Of: OfRounds, Named: n})
+		for b := range p.Bolts {
+			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
+		}
+		for _, q := range p.Questions {
+			all = append(all, Released{Of: OfQuestion, Question: q.ID, Named: n})
+		}
+	}
+	for _, q := range p.Questions {
+		all = append(all, Answered{Question: q.ID, Answer: Yes, Typed: q.Typed}, Answered{Question: q.ID, Answer: Yes, Typed: "X"},
+			Answered{Question: q.ID, Answer: No}, Answered{Question: q.ID, Answer: NotApplicable, Reason: "none"}, Undone{Question: q.ID})
+	}
+	for _, widest := range []unit.Length{0.001, 0.01} {
+		all = append(all, GapsMeasured{[]Gap{{p.GapPlaces[0], widest}, {p.GapPlaces[1], 0.001}}})
+	}
+	for _, pass := range p.Passes {
+		s := pass.Settings[0]
+		all = append(all, PressureSet{Running: s.Set}, PressureSet{Static: s.Set}, PressureSet{Tool: 1, Running: s.Set})
+		for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
+			all = append(all, PressureSet{AtEnd: true, Running: end})
+		}
+	}
+	for b := Bolt(1); int(b) <= p.Bolts; b++ {
+		for pass := range p.Passes {
+			all = append(all, BoltDone{Pass: pass + 1, Bolts: []Bolt{b}})
+		}
+		for round := 1; round <= p.CheckRounds; round++ {
+			all = append(all, NutStill{round, b}, NutMoved{round, b})
+		}
+		all = append(all, ProblemFound{Bolt: b, Reason: "seized"}, Undone{Bolt: b})
+	}
+	return all
+}
+
+// TestCardsReadBackEveryEvent is the part of rule 8 that is the event's own: a
+// card gives back what was put in.
+func TestCardsReadBackEveryEvent(t *testing.T) {
+	for _, d := range alphabet(testPlan(t, 4, 2, 2, time.Hour)) {
+		data, err := json.Marshal(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if read, err := DecodeData(d.Kind(), data); err != nil || !reflect.DeepEqual(read, d) {
+			t.Errorf("rule 8: %#v is read from the card as %#v: %v", d, read, err)
+		}
+	}
+}

@@ -151,6 +151,9 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 	case Tighten:
 		return f.inPass(p, s.Pass)
 	case Check:
+		if s.Round > p.CheckRounds {
+			return fmt.Errorf("rule 6: check round %d, and nobody decided after %d", s.Round, p.CheckRounds)
+		}
 		return f.inRound(p)
 	}
 	return f.gate(p)

@@ -193,6 +193,9 @@ func TestSettingHoldsOnAnyTool(t *testing.T) {
 			}
 		}
 	})
+	if testing.Short() {
+		return // too few draws for all of them
+	}
 	for _, outcome := range []error{nil, ErrOverRated, ErrOffDial, ErrGaugeTooCoarse} {
 		if seen[outcome] == 0 {
 			t.Errorf("the drawn tools never came to %v", outcome)

@@ -45,7 +45,7 @@ func alphabet(p *Plan) []Data {
 		s := pass.Settings[0]
 		all = append(all, PressureSet{Running: s.Set}, PressureSet{Static: s.Set}, PressureSet{Tool: 1, Running: s.Set})
 		for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
-			all = append(all, PressureSet{AtEnd: true, Running: end})
+			all = append(all, PressureSet{AtEnd: true, Running: end}, PressureSet{AtEnd: true, Running: end, Sure: true})
 		}
 	}
 	for b := Bolt(1); int(b) <= p.Bolts; b++ {

@@ -21,6 +21,9 @@ func (w Walk) Apply(e Event) (Walk, error) {
 		return w, err
 	}
 	next.last = e.At
+	if e.At.After(next.latest) {
+		next.latest = e.At
+	}
 	return next, nil
 }
 
@@ -128,6 +131,9 @@ func (w *Walk) take(e Event) error {
 			if err := w.notOperator(Named{Name: d.Witness, Role: d.Role, Reason: "witness"}); err != nil {
 				return err
 			}
+			if w.worked(d.Witness) {
+				return fmt.Errorf("%s worked on this joint: the witness is somebody who did not", strings.TrimSpace(d.Witness))
+			}
 			w.closed, w.phase = true, phaseClosed
 			return nil
 		}
@@ -157,8 +163,11 @@ func (w *Walk) signOn(by string, d SignedOn) error {
 	case w.operator != "" && !sameName(w.operator, name):
 		w.askAll(AtHandover)
 		w.set = nil
-	case len(w.order) > 0:
+	case len(w.At(w.last).order) > 0:
 		w.askAll(AtResume)
+	}
+	if !w.worked(name) {
+		w.people = and(w.people, name)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
 	w.paceFrom = time.Time{}
@@ -220,6 +229,16 @@ func (w *Walk) notOperator(n Named) error {
 	return nil
 }
 
+// worked says whether somebody was operator on this card.
+func (w *Walk) worked(name string) bool {
+	return slices.ContainsFunc(w.people, func(p string) bool { return sameName(p, name) })
+}
+
+// except keeps in words what is to be known before the card is closed.
+func (w *Walk) except(format string, a ...any) {
+	w.exceptions = and(w.exceptions, fmt.Sprintf(format, a...))
+}
+
 func (w *Walk) releaseQuestion(s Ask, d Released) error {
 	switch {
 	case s.Question.OnNo != Override:
@@ -231,6 +250,7 @@ func (w *Walk) releaseQuestion(s Ask, d Released) error {
 		return err
 	}
 	w.answers = with(w.answers, w.indexOf(s.Question.ID), answered)
+	w.except("answered no and released by %s: %s", d.Name, s.Question.Text)
 	return nil
 }
 
@@ -262,7 +282,9 @@ func (w *Walk) undo(d Undone) error {
 func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
 	w.marks = with(w.marks, int(b), m)
 	w.order = and(w.order, b)
-	w.markedAt = at
+	if w.markedAt = at; w.latest.After(at) {
+		w.markedAt = w.latest // a clock that went back never shortens the rest
+	}
 	if !w.paceFrom.IsZero() && m != MarkLeft {
 		w.paces = and(w.paces, at.Sub(w.paceFrom))
 		w.paces = w.paces[max(0, len(w.paces)-pacesKept):]
@@ -303,10 +325,13 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	switch s.Of {
 	case OfBolt:
 		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
+		w.except("bolt %d left undone in %s, released by %s: %s", s.Bolt, s.Place.where(), d.Name, s.Reason)
 	case OfPressure:
 		w.high = 0
+		w.except("pressure high at the end of %s, %s, released by %s", s.Place.where(), w.typed(s.Read), d.Name)
 	case OfRounds:
 		w.endSeries(at)
+		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)
 	}
 	return nil
 }
@@ -325,6 +350,7 @@ func (w *Walk) rest(s Rest, e Event) error {
 			return err
 		}
 		w.toFinalGaps()
+		w.except("rest waived by %s, and with it the check round after it", d.Name)
 		return nil
 	}
 	return errors.New("not now: the gasket rests")

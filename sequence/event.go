@@ -79,7 +79,7 @@ type PressureSet struct {
 	Tool    int           `json:"tool"` // slot, 0 the first
 	Running unit.Pressure `json:"running_Pa"`
 	Static  unit.Pressure `json:"static_Pa,omitempty"`
-	Sure    bool          `json:"sure,omitempty"` // a static reading not above the running one was looked at again
+	Sure    bool          `json:"sure,omitempty"` // a doubtful reading was looked at again
 }
 
 // BoltDone: the tool stalled on the bolts of a station.

@@ -22,8 +22,8 @@ func (w *Walk) measureGaps(s GapCheck, d GapsMeasured) error {
 		}
 	}
 	r.Spread = r.Widest.Gap - r.Narrowest.Gap
-	r.OverLimit = r.Spread > s.Limit+hair
-	r.Grown = s.Before >= 0 && r.Spread > s.Before+hair
+	r.OverLimit = r.Spread > s.Limit+printed
+	r.Grown = s.Before >= 0 && r.Spread > s.Before+leaf
 	if r.OverLimit || r.Grown {
 		w.gaps = &r
 		return nil
@@ -33,8 +33,15 @@ func (w *Walk) measureGaps(s GapCheck, d GapsMeasured) error {
 	return nil
 }
 
-// hair is below what any gap gauge shows: it keeps rounding out of comparisons.
-const hair = unit.Length(1e-7)
+// What a spread may be over before it counts as that.
+const (
+	// printed is half a thousandth of an inch: a limit of 0.5 mm reads 0.02 in,
+	// and what reads the same is not beyond it.
+	printed = unit.Length(0.0005 * unit.Inch)
+	// leaf is the thinnest leaf of a feeler gauge: two measurements do not tell
+	// less apart (common practice).
+	leaf = unit.Length(0.03 * unit.Millimetre)
+)
 
 // mostGap is the widest gap that is believed; more is a slip of the keys.
 const mostGap = unit.Length(0.2)
@@ -78,6 +85,7 @@ func (w *Walk) acceptGaps(s GapCheck, d GapsAccepted) error {
 		return err
 	}
 	w.spread = s.Over.Spread
+	w.except("gaps after %s not even, spread %s, accepted by %s", s.After, s.Over.Spread.Text(w.plan.System), d.Name)
 	w.leaveGaps()
 	return nil
 }

@@ -6,6 +6,7 @@ import "strings"
 const (
 	headPermission = "PERMISSION"
 	headReady      = "JOINT READY"
+	headNumbers    = "NUMBERING"
 	headTool       = "TOOL AND AIR"
 	headPeople     = "REACTION AND PEOPLE"
 	headHandover   = "HANDOVER"
@@ -89,11 +90,11 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	add("15", headTool, "Is air clean, filter drained, lubricator dripping?",
 		"A wet or dry motor loses torque.",
 		"Drain, fill, let the tool run.", StayOpen).MayNot = true
-	add("16", headReady, "Are bolts numbered clockwise from "+datum+", tool side?",
+	add("16", headNumbers, "Are bolts numbered clockwise from "+datum+", seen from the "+about.ViewedFrom+"?",
 		"Counted from the other side, the order is mirrored.",
 		"Number them again.", StayOpen)
 	add("17", headPeople, "Foot on solid metal, backup wrench restrained, hands' places shown?",
-		"Tonnes go through the foot. Fingers are lost between it and its stop.",
+		"The whole reaction force goes through the foot. Fingers are lost between it and its stop.",
 		"Find another place for the foot. Show again where hands stay.", StayOpen).AfterBreak = true
 	if c.DriveGas != "" && !strings.EqualFold(c.DriveGas, "air") {
 		add("19", headPeople, "Is gas exhaust ventilated and monitored?",
@@ -110,7 +111,7 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
 		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
 			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
-		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool, gauge, chart, hose those on this screen?",
+		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool " + orNone(toolID) + ", gauge " + orNone(gaugeID) + ", their chart and hose the ones in use?",
 			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
 		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
 			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},

@@ -23,5 +23,9 @@ func (w Walk) Key() string {
 	for _, b := range w.order {
 		key = append(key, byte(b))
 	}
-	return string(append(append(key, 0), w.operator...))
+	key = append(append(key, 0), w.operator...)
+	for _, p := range w.people { // none of them can be the witness
+		key = append(append(key, 0), p...)
+	}
+	return string(key)
 }

@@ -8,9 +8,15 @@ import (
 // Next is the one thing to do now. It asks again what a long break until now
 // puts in doubt.
 func (w Walk) Next(now time.Time) Step {
+	return w.At(now).step(now)
+}
+
+// At is the walk when time has passed up to now and what is complete was left:
+// what a screen draws. An undo reaches back behind it.
+func (w Walk) At(now time.Time) Walk {
 	w.tick(now)
 	w.advance()
-	return w.step(now)
+	return w
 }
 
 // step is the next thing to do when time has passed and what is complete was left.
@@ -153,6 +159,17 @@ func (w Walk) LastAnswered() string {
 	}
 	return last
 }
+
+// Undoable is the bolt that an undo would take back, false when there is none.
+func (w Walk) Undoable() (Bolt, bool) {
+	if len(w.order) == 0 || w.ended {
+		return 0, false
+	}
+	return w.order[len(w.order)-1], true
+}
+
+// Exceptions are what was left, released, accepted or waived on this card, in words.
+func (w Walk) Exceptions() []string { return slices.Clone(w.exceptions) }
 
 // Last gives up to n bolts marked last in the pass or round under way, the latest first.
 func (w Walk) Last(n int) []Bolt {

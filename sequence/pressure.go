@@ -8,10 +8,13 @@ import (
 	"evenload/joint/unit"
 )
 
-// ErrStaticLow says that a reading at rest is not above the running one, which
-// usually means that the pressure was not set with the tool running. Sent again
-// with Sure set, it is accepted (common practice: static reads a little higher).
-var ErrStaticLow = errors.New("the reading at rest is not above the running one: was the tool running free when it was set? Look again")
+// ErrLookAgain marks a reading that may be a slip or mean trouble: sent again
+// with Sure set it is believed.
+var ErrLookAgain = errors.New("look again")
+
+// widestStatic is how far the reading at rest may lie above the running one
+// before something chokes the air (common practice).
+const widestStatic = unit.Pressure(1 * unit.Bar)
 
 func (w *Walk) setPressure(s Set, d PressureSet) error {
 	if d.Tool != s.Slot || d.AtEnd != s.AtEnd {
@@ -21,22 +24,26 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 	if s.Tool.Reading == joint.Static {
 		read = d.Static
 	}
-	if err := plausible(read, s); err != nil {
-		return err
+	low, high := read < s.Least && !s.InBand(read), read > s.Most && !s.InBand(read)
+	// At the end of a pass the air may be gone: any low reading counts there,
+	// once it was looked at again.
+	if !d.AtEnd || !low {
+		if err := plausible(read, s); err != nil {
+			return err
+		}
 	}
 	highest := max(d.Running, d.Static)
-	if most := s.Tool.MostPressure; most > 0 && highest > most*(1+1e-9) {
-		return fmt.Errorf("%s is above the rated pressure %s: turn it down", w.reading(highest), w.reading(most))
+	if most := s.Tool.MostPressure; !d.AtEnd && most > 0 && highest > most*(1+1e-9) {
+		return fmt.Errorf("%s is above the rated pressure %s: turn it down", w.typed(highest), w.typed(most))
 	}
-	if d.Running > 0 && d.Static > 0 && d.Static <= d.Running && !d.Sure {
-		return ErrStaticLow
+	if err := w.doubtful(s, d, read, low, high); err != nil && !d.Sure {
+		return err
 	}
-	low, high := read < s.Least && !s.InBand(read), read > s.Most && !s.InBand(read)
 	switch {
 	case !s.AtEnd && low:
-		return fmt.Errorf("%s is below the band %s: turn it up while the tool runs as the chart demands", w.reading(read), w.band(s.Setting))
+		return fmt.Errorf("%s is below the band %s: turn it up while the tool runs as the chart demands", w.typed(read), w.band(s.Setting))
 	case !s.AtEnd && high:
-		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", w.reading(read), w.band(s.Setting))
+		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", w.typed(read), w.band(s.Setting))
 	case !s.AtEnd:
 		w.set = make([]bool, len(w.plan.Tools))
 		w.set[d.Tool] = true
@@ -44,11 +51,27 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 		w.clearMarks()
 		w.set = nil
 		w.repeat++
+		w.except("pressure low at the end of %s, %s: the pass was done again", s.Place.where(), w.typed(read))
 	default:
 		w.ended = true
 		if high {
 			w.high = read
 		}
+	}
+	return nil
+}
+
+// doubtful says why a reading wants a second look.
+func (w *Walk) doubtful(s Set, d PressureSet, read unit.Pressure, low, high bool) error {
+	switch both := d.Running > 0 && d.Static > 0; {
+	case both && d.Static <= d.Running:
+		return fmt.Errorf("the reading at rest is not above the running one, was the tool running free when it was set: %w", ErrLookAgain)
+	case both && d.Static > d.Running+widestStatic:
+		return fmt.Errorf("the reading at rest is far above the running one, hose, filter or regulator may be choked: %w", ErrLookAgain)
+	case s.AtEnd && low:
+		return fmt.Errorf("%s is below the band %s, the whole pass would be done again: %w", w.typed(read), w.band(s.Setting), ErrLookAgain)
+	case s.AtEnd && high:
+		return fmt.Errorf("%s is above the band %s, the work would be held for the engineer: %w", w.typed(read), w.band(s.Setting), ErrLookAgain)
 	}
 	return nil
 }

@@ -73,7 +73,7 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 	case Set:
 		d := PressureSet{AtEnd: s.AtEnd, Running: s.Set}
 		if odd && s.AtEnd {
-			d.Running = rapid.SampledFrom([]unit.Pressure{s.Least - 0.2e5, s.Most + 0.2e5}).Draw(t, "end")
+			d.Running, d.Sure = rapid.SampledFrom([]unit.Pressure{s.Least - 0.2e5, s.Most + 0.2e5, 0}).Draw(t, "end"), true
 		}
 		return d
 	case Tighten:

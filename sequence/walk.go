@@ -14,11 +14,13 @@ import (
 // value that no event changes: Apply gives a new one, so an event that is
 // refused, or that the disk refuses, leaves nothing behind.
 type Walk struct {
-	plan *Plan // shared, never changed
-	last time.Time
+	plan   *Plan // shared, never changed
+	last   time.Time
+	latest time.Time // the latest that any event had, should the clock go back
 
 	operator string
 	second   string
+	people   []string // all who were operator on this card
 	signedOn bool
 	stopped  string // why the work is stopped, empty when it is not
 	closed   bool
@@ -44,6 +46,8 @@ type Walk struct {
 	paces    []time.Duration // between the last bolts
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
 	markedAt time.Time       // of the last mark: the rest begins there
+
+	exceptions []string // what was left, released, accepted or waived, in words
 }
 
 // phase is the stage of the job, in order.

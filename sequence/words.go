@@ -62,13 +62,20 @@ func Gauged(t joint.Tool, p unit.Pressure) string {
 	return p.Reading(t.Gauge.Unit, t.Gauge.Division) + " " + string(t.Gauge.Unit)
 }
 
-// Band prints the read-back band of a setting in the gauge's own unit.
+// Band prints the read-back band of a setting in the gauge's own unit, its ends
+// rounded inwards: what is printed is in band.
 func Band(t joint.Tool, s joint.Setting) string {
 	fine := t.Gauge.Division / 10
-	return s.Least.Reading(t.Gauge.Unit, fine) + " to " + s.Most.Reading(t.Gauge.Unit, fine) + " " + string(t.Gauge.Unit)
+	return s.Least.ReadingAbove(t.Gauge.Unit, fine) + " to " + s.Most.ReadingBelow(t.Gauge.Unit, fine) + " " + string(t.Gauge.Unit)
 }
 
-func (w Walk) reading(p unit.Pressure) string { return Gauged(w.plan.Tools[0], p) }
+func (w Walk) typed(p unit.Pressure) string { return Typed(w.plan.Tools[0], p) }
+
+// Typed prints a reading as it was typed, in the gauge's own unit: it is judged
+// as it was read, not rounded to a division.
+func Typed(t joint.Tool, p unit.Pressure) string {
+	return p.Exact(t.Gauge.Unit) + " " + string(t.Gauge.Unit)
+}
 
 func (w Walk) band(s joint.Setting) string { return Band(w.plan.Tools[0], s) }
 
@@ -134,6 +141,22 @@ func (p Place) Text() string {
 	return text
 }
 
+// where is a place in a sentence.
+func (p Place) where() string {
+	if p.Round > 0 {
+		return fmt.Sprintf("check round %d", p.Round)
+	}
+	return "the pass at " + p.Share.Text()
+}
+
+// RepeatWord says why a pass is done again, empty when it is not.
+func (p Place) RepeatWord() string {
+	if p.Repeat == 0 || p.Round > 0 {
+		return ""
+	}
+	return "Again: the pressure was low at the end of this pass, so that all its bolts are done once more."
+}
+
 // stepName is a step in a sentence.
 func stepName(s Step) string {
 	switch s := s.(type) {
@@ -177,7 +200,7 @@ func (w Walk) ReleaseWords(r Release) []string {
 			"Take it back and do it, or have a named person let the work go on without it."}
 	case OfPressure:
 		return []string{
-			fmt.Sprintf("The gauge reads %s at the end, the band is %s.", Gauged(t, r.Read), Band(t, r.Band)),
+			fmt.Sprintf("The gauge read %s at the end, the band is %s.", Typed(t, r.Read), Band(t, r.Band)),
 			fmt.Sprintf("At risk: all bolts of this pass, meant for %s.", r.Band.Torque.Text(w.plan.System)),
 			w.torqueAt(r.Read), StallsHigh}
 	case OfRounds:
@@ -214,10 +237,10 @@ func (g GapCheck) GapWords(s unit.System) []string {
 	if g.After == "check rounds" {
 		return append(words, "Do not tighten further: measure again, or the responsible engineer decides.")
 	}
-	return append(words, fmt.Sprintf("Raise no torque. Work the wide side, near bolt %d, at the same torque; measure again.", o.Widest.Bolt))
+	return append(words, "Raise no torque and tighten no bolt out of order. Measure again, or the responsible engineer decides.")
 }
 
-// About is a length of time as people say it: "about 6 min".
+// AboutTime is a length of time as people say it: "about 6 min".
 func AboutTime(d time.Duration) string {
 	switch {
 	case d < time.Minute:
@@ -249,7 +272,7 @@ func ThenWords(then []Bolt) string {
 	return strings.Join(parts, ", ")
 }
 
-// Bolts prints bolt numbers as a list: "1, 7, 4".
+// BoltList prints bolt numbers as a list: "1, 7, 4".
 func BoltList(bolts []Bolt) string {
 	var parts []string
 	for _, b := range bolts {

@@ -53,6 +53,31 @@ func (p Pressure) Reading(u PressureUnit, division Pressure) string {
 	return fixed(p.In(u), decimals(division.In(u)))
 }
 
+// ReadingAbove is Reading, rounded up: the lower end of a band.
+func (p Pressure) ReadingAbove(u PressureUnit, division Pressure) string {
+	return inwards(p.In(u), division.In(u), math.Ceil)
+}
+
+// ReadingBelow is Reading, rounded down: the upper end of a band.
+func (p Pressure) ReadingBelow(u PressureUnit, division Pressure) string {
+	return inwards(p.In(u), division.In(u), math.Floor)
+}
+
+// inwards rounds to as many decimals as the division has, one way; what lies a
+// hair beside a decimal is that decimal.
+func inwards(v, division float64, round func(float64) float64) string {
+	n := decimals(division)
+	scale := math.Pow(10, float64(n))
+	at := v * scale
+	if near := math.Round(at); math.Abs(at-near) < 1e-6 {
+		at = near
+	}
+	return fixed(round(at)/scale, n)
+}
+
+// Exact prints p as it was typed, to three decimals at most, without the unit.
+func (p Pressure) Exact(u PressureUnit) string { return trim(p.In(u), 3) }
+
 // Text prints the length to a hundredth of a millimetre or a thousandth of an inch at most.
 func (v Length) Text(s System) string {
 	if s == US {

@@ -64,9 +64,9 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		}
 		*fields[i] = step.Tool.Gauge.Unit.Of(value)
 	}
-	if _, err := v.Walk.Apply(sequence.Event{At: v.Now, By: v.Walk.Operator(), Data: d}); errors.Is(err, sequence.ErrStaticLow) {
+	if _, err := v.Walk.Apply(sequence.Event{At: v.Now, By: v.Walk.Operator(), Data: d}); errors.Is(err, sequence.ErrLookAgain) {
 		s.sure = true
-		return s, Want{Notice: sequence.ErrStaticLow.Error() + ". Enter once more keeps it."}
+		return s, Want{Notice: draw.Clean(err.Error()) + ". Enter once more keeps it."}
 	}
 	return s, Want{Event: d}
 }

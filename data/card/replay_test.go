@@ -38,7 +38,7 @@ func work(t testing.TB, n int) (sequence.CardOpened, []sequence.Event) {
 		case sequence.Set:
 			e.Data = sequence.PressureSet{AtEnd: s.AtEnd, Running: 4.1e5}
 			if s.AtEnd {
-				e.Data = sequence.PressureSet{AtEnd: true, Running: 3.5e5}
+				e.Data = sequence.PressureSet{AtEnd: true, Running: 3.5e5, Sure: true}
 			}
 		case sequence.Tighten:
 			e.Data = sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}

@@ -56,7 +56,9 @@ func TestEarlyKeysAnswerNothing(t *testing.T) {
 		c.root.show()
 		c.now = c.now.Add(GateRest - time.Millisecond)
 		refused(t, c, "an early "+name, key(name))
-		c.now = c.now.Add(time.Millisecond)
+		c.now = c.now.Add(GateRest - time.Millisecond)
+		refused(t, c, "an ignored key starts the rest again, so this "+name, key(name))
+		c.now = c.now.Add(GateRest)
 		if c.settle(c.send(key(name))); c.written() != "answered" {
 			t.Errorf("%s after the rest: %q", name, c.root.notice)
 		}
@@ -69,6 +71,27 @@ func TestEarlyKeysAnswerNothing(t *testing.T) {
 		c.send(key(name))
 	}
 	refused(t, c, "an early tag", key("enter"))
+}
+
+// TestHeldYesAnswersOneQuestion: a held y passes no gate.
+func TestHeldYesAnswersOneQuestion(t *testing.T) {
+	c := reach(t, "gate")
+	c.now = c.now.Add(time.Minute)
+	c.settle(c.send(key("y")))
+	for range 300 {
+		c.now = c.now.Add(33 * time.Millisecond)
+		refused(t, c, "a held y", key("y"))
+	}
+}
+
+// TestHeldUndoTakesBackOneBolt.
+func TestHeldUndoTakesBackOneBolt(t *testing.T) {
+	c := reach(t, "bolt-12-middle")
+	c.press("u")
+	for range 100 {
+		c.now = c.now.Add(33 * time.Millisecond)
+		refused(t, c, "a held u", key("u"))
+	}
 }
 
 // TestHeldKeyMarksOneBolt: a held key repeats some thirty times a second. It

@@ -30,7 +30,7 @@ func spelled(shown string) []string {
 // working gives the keys that a screen shows.
 func working(c *trial) []string {
 	var keys []string
-	for _, k := range c.root.screen.Frame(c.root.view()).Keys {
+	for _, k := range c.root.frame().Keys {
 		keys = append(keys, spelled(k.Key)...)
 	}
 	return keys
@@ -157,3 +157,44 @@ func TestCtrlCLeavesEverywhere(t *testing.T) {
 }
 
 func sequenceSignOn(s sequence.Step) bool { _, ok := s.(sequence.SignOn); return ok }
+
+// TestHazardStopsEveryScreen: wherever somebody is at work, a hazard at the
+// joint reaches the stop page, from a text field too.
+func TestHazardStopsEveryScreen(t *testing.T) {
+	n := 0
+	for _, s := range screens() {
+		if s.reach == nil {
+			continue
+		}
+		c := s.reach(t)
+		if c.root.help || c.root.broken != nil || c.root.writing || !c.root.atWork() {
+			continue
+		}
+		c.press("ctrl+p")
+		c.write("a leak")
+		c.press("enter")
+		if _, stopped := c.root.step.(sequence.Stop); !stopped {
+			t.Errorf("%s: after a hazard the step is %T (%s)", s.name, c.root.step, c.root.notice)
+		}
+		n++
+	}
+	if n < 20 {
+		t.Errorf("only %d screens were tried", n)
+	}
+}
+
+// TestLastBoltCanBeTakenBack: the end reading, the rest and the final gaps come
+// after the last bolt, and still take it back.
+func TestLastBoltCanBeTakenBack(t *testing.T) {
+	for screen, name := range map[string]string{"end-reading": "esc", "rest": "u"} {
+		c := reach(t, screen)
+		last, ok := c.s.Walk.Undoable()
+		if !ok {
+			t.Fatalf("%s: nothing to take back", screen)
+		}
+		c.press(name)
+		if c.written() != "undone" || c.s.Walk.MarkOf(last) != sequence.MarkOpen {
+			t.Errorf("%s: wrote %q (%s)", screen, c.written(), c.root.notice)
+		}
+	}
+}

@@ -4,6 +4,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -151,6 +152,10 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	r.refresh()
 	r.notice = ""
+	if k.String() == hazardKey && r.atWork() {
+		r.screen = walk.NewHazard(r.screen)
+		return r, nil
+	}
 	screen, want := r.screen.Key(k, r.view())
 	switch {
 	case want.Leave:
@@ -158,10 +163,15 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case want.Help:
 		r.help = true
 		return r, nil
+	case want.Hazard:
+		if r.atWork() {
+			r.screen = walk.NewHazard(r.screen)
+		}
+		return r, nil
 	case want.Marks && since < r.opt.KeyRest:
 		r.notice = "NOT DONE: hold or double key. Wait a moment, then press once."
 		return r, nil
-	case want.Gate && now.Sub(r.shownAt) < GateRest:
+	case want.Gate && (now.Sub(r.shownAt) < GateRest || since < GateRest && !r.screen.Typing()):
 		r.notice = "NOT TAKEN: read the question first."
 		return r, nil
 	}
@@ -171,6 +181,18 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return r, nil
 	}
 	return r, r.send(want.Event, want.Notice)
+}
+
+// hazardKey stops the work from a text field too, where letters are text.
+const hazardKey = "ctrl+p"
+
+// atWork says that somebody is at the joint, who may see a hazard there.
+func (r *root) atWork() bool {
+	switch r.step.(type) {
+	case sequence.SignOn, sequence.Stop, sequence.Closed:
+		return false
+	}
+	return !walk.IsHazard(r.screen)
 }
 
 // send has an event accepted on a copy and written; recorded shows it.
@@ -251,10 +273,9 @@ func (r *root) View() string {
 	if r.width == 0 || r.height == 0 {
 		return "evenload"
 	}
-	v := r.view()
-	f := r.screen.Frame(v)
+	f := r.frame()
 	if r.help {
-		f = helpFrame(v, f)
+		f = helpFrame(r.view(), f)
 	}
 	f.Notice = r.notice
 	if r.broken != nil {
@@ -264,6 +285,29 @@ func (r *root) View() string {
 		f.Notice = "writing"
 	}
 	return draw.Clamp(f.Render(r.width, r.height, r.opt.Theme), r.width, r.height)
+}
+
+// frame is that of the screen, with the keys that the router takes.
+func (r *root) frame() draw.Frame {
+	f := r.screen.Frame(r.view())
+	if r.atWork() {
+		f.Keys = withHazard(f.Keys, r.screen.Typing())
+	}
+	return f
+}
+
+// withHazard puts the key that stops the work before help and leaving, where a
+// screen has no key of its own for what is wrong.
+func withHazard(keys []draw.Key, typing bool) []draw.Key {
+	k := draw.Key{Key: "p", Does: "hazard"}
+	if typing {
+		k.Key = hazardKey
+	}
+	if slices.ContainsFunc(keys, func(other draw.Key) bool { return other.Key == k.Key }) {
+		return keys
+	}
+	at := slices.IndexFunc(keys, func(other draw.Key) bool { return other.Key == "?" || other.Key == "ctrl+c" })
+	return slices.Insert(slices.Clone(keys), max(0, at), k)
 }
 
 // helpFrame explains the keys of the screen below it.
@@ -277,6 +321,7 @@ func helpFrame(v walk.View, below draw.Frame) draw.Frame {
 	for _, text := range []string{
 		"A bolt is done only when the next one is shown: then it is on the disk.",
 		"A key pressed twice or held counts once. u takes back the last bolt.",
+		"Pressure, heat, a leak: p, in a text field ctrl+p, stops the work.",
 		"Leaving is safe at any time: the card goes on at the same bolt.",
 		sequence.NotLoadWord,
 	} {

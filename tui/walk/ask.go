@@ -70,10 +70,10 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // answer before.
 func (a ask) undo(v View) Want {
 	if len(a.step.Last) > 0 {
-		return Want{Event: sequence.Undone{Bolt: a.step.Last[0]}}
+		return Want{Event: sequence.Undone{Bolt: a.step.Last[0]}, Marks: true}
 	}
 	if id := v.Walk.LastAnswered(); id != "" {
-		return Want{Event: sequence.Undone{Question: id}}
+		return Want{Event: sequence.Undone{Question: id}, Gate: true}
 	}
 	return Want{}
 }

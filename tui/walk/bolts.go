@@ -29,11 +29,12 @@ func columns(v View, left, right []string) []string {
 
 // marks gives each bolt its mark, now the one at hand.
 func marks(v View, now sequence.Bolt) func(sequence.Bolt) draw.Mark {
+	at := v.Walk.At(v.Now) // a new round begins without the marks of the one before
 	return func(b sequence.Bolt) draw.Mark {
 		if b == now {
 			return draw.Current
 		}
-		switch v.Walk.MarkOf(b) {
+		switch at.MarkOf(b) {
 		case sequence.MarkDone:
 			return draw.Done
 		case sequence.MarkStill:
@@ -146,21 +147,37 @@ func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 // boltKeys are the keys of a pass and of a check round alike.
 func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
+	if k.String() == "p" {
+		return newProblem(s, b), Want{}
+	}
 	if want, ok := common(k); ok {
 		return s, want
 	}
 	switch k.String() {
 	case "u":
-		if last := v.Walk.Last(1); len(last) > 0 {
-			return s, Want{Event: sequence.Undone{Bolt: last[0]}, Notice: fmt.Sprintf("Bolt %d is open again.", last[0])}
+		if want, ok := takeBack(v); ok {
+			return s, want
 		}
 		return s, Want{Notice: "Nothing of this pass to take back. What is closed stays; n writes a note."}
-	case "p":
-		return newProblem(s, b), Want{}
 	case "n":
 		return newNote(s), Want{}
 	}
 	return s, Want{}
+}
+
+// takeBack takes back the bolt marked last. A held key takes back one.
+func takeBack(v View) (Want, bool) {
+	last, ok := v.Walk.Undoable()
+	if !ok {
+		return Want{}, false
+	}
+	return Want{Event: sequence.Undone{Bolt: last}, Marks: true, Notice: fmt.Sprintf("Bolt %d is open again.", last)}, true
+}
+
+// keyTakeBack is the key for it on a screen that comes after the last bolt.
+func keyTakeBack(v View, key string) (draw.Key, bool) {
+	last, ok := v.Walk.Undoable()
+	return draw.Key{Key: key, Does: fmt.Sprintf("take back bolt %d", last)}, ok
 }
 
 func (tighten) Frame(v View) draw.Frame {

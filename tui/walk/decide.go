@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/sequence"
@@ -31,6 +29,9 @@ func (r rest) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			return r, Want{Notice: "The rest is not over."}
 		case k.String() == "w" && !v.Step.(sequence.Rest).Over:
 			r.waiving = true
+		case k.String() == "u" && !v.Step.(sequence.Rest).Over:
+			want, _ := takeBack(v)
+			return r, want
 		case k.String() == "n":
 			return newNote(r), Want{}
 		}
@@ -84,12 +85,16 @@ func (r rest) Frame(v View) draw.Frame {
 			"  leave, switch off, come back.")
 	}
 	if r.waiving {
-		f.Body = append(f.Body, "", "  Who does without the rest?", "")
+		f.Body = append(f.Body, "", "  Without the rest there is no check round after it: the final gaps come next.",
+			"  Who does without it?", "")
 		f.Fields = r.form.lines(v)
 		f.Keys = r.form.keys("waive the rest")
 	} else {
 		if !step.Over {
 			f.Keys = append(f.Keys, draw.Key{Key: "w", Does: "waive by a named person"})
+			if k, ok := keyTakeBack(v, "u"); ok {
+				f.Keys = append(f.Keys, k)
+			}
 		}
 		f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
 	}
@@ -156,76 +161,6 @@ func (r release) Frame(v View) draw.Frame {
 	return f
 }
 
-// problem says that something is wrong at a bolt, over the screen it came from.
-type problem struct {
-	from   Screen
-	bolt   sequence.Bolt
-	form   form
-	hazard bool
-	typing bool
-}
-
-func newProblem(from Screen, b sequence.Bolt) problem {
-	return problem{from: from, bolt: b, form: newForm(input("What is wrong", "", "", false))}
-}
-
-func (p problem) Typing() bool { return p.typing }
-
-func (p problem) Key(k tea.KeyMsg, _ View) (Screen, Want) {
-	if k.String() == "esc" {
-		return p.from, Want{}
-	}
-	if !p.typing {
-		if want, ok := common(k); ok {
-			return p, want
-		}
-		switch k.String() {
-		case "1", "2":
-			p.typing, p.hazard = true, k.String() == "2"
-		case "b":
-			return p.from, Want{}
-		}
-		return p, Want{}
-	}
-	if k.String() == "ctrl+c" {
-		return p, Want{Leave: true}
-	}
-	next, complete, missing := p.form.key(k)
-	p.form = next
-	switch {
-	case missing != "":
-		return p, Want{Notice: "Say in a few words what is wrong."}
-	case complete && p.hazard:
-		return p, Want{Event: sequence.ProblemFound{Reason: p.form.value(0)}}
-	case complete:
-		return p, Want{Event: sequence.ProblemFound{Bolt: p.bolt, Reason: p.form.value(0)}}
-	}
-	return p, Want{}
-}
-
-func (p problem) Frame(v View) draw.Frame {
-	f := frame(v)
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, fmt.Sprintf("SOMETHING IS WRONG   bolt %d", p.bolt)), "",
-		"  1   bolt "+fmt.Sprint(p.bolt)+" is left undone; go on with the next",
-		"      (the pass stays open until a named person releases it)",
-		"  2   pressure, heat, a leak or another hazard at the joint: STOP the work")
-	f.Keys = []draw.Key{{Key: "1", Does: "leave the bolt"}, {Key: "2", Does: "stop the work"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
-	if p.typing {
-		chosen, does := fmt.Sprintf("  Bolt %d is left undone.", p.bolt), "leave the bolt"
-		if p.hazard {
-			chosen, does = "  The work is stopped.", "stop the work"
-		}
-		f.Body = append(f.Body, "", chosen, "")
-		f.Fields = p.form.lines(v)
-		f.Keys = p.form.keys(does)
-	}
-	f.Caution = sequence.ProblemHint
-	if p.hazard {
-		f.Caution = sequence.StopHint
-	}
-	return f
-}
-
 // note takes a line to be kept on the card, over the screen it came from.
 type note struct {
 	from Screen
@@ -288,9 +223,14 @@ func (c closeCard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 
 func (c closeCard) Frame(v View) draw.Frame {
 	f := frame(v)
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "ALL PASSES AND CHECK ROUNDS ARE DONE"), "",
-		"  "+pad("Operator", 10)+draw.Clean(v.Walk.Operator()), "",
-		"  Somebody else looks at the joint and closes the card with the operator.", "")
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "READY TO CLOSE"), "", "  "+pad("Operator", 10)+draw.Clean(v.Walk.Operator()), "")
+	if except := v.Walk.Exceptions(); len(except) == 0 {
+		f.Body = append(f.Body, wrapAll([]string{"Nothing was left, released, accepted or waived."}, v)...)
+	} else {
+		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Danger, "NOT AS PLANNED"))
+		f.Body = append(f.Body, wrapAll(except, v)...)
+	}
+	f.Body = append(append(f.Body, ""), wrapAll([]string{"Somebody who did not work on it looks at the joint and closes the card with the operator."}, v)...)
 	f.Fields = c.form.lines(v)
 	f.Caution = sequence.CloseHint
 	f.Keys = []draw.Key{c.form.enter("Enter", "close the card"), keyCtrlC}

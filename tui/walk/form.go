@@ -60,7 +60,11 @@ func (f *form) focus() {
 // all that is needed is there; missing names the first that is not.
 func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 	f.fields = append([]field(nil), f.fields...)
-	switch k.String() {
+	name := k.String()
+	if k.Type == tea.KeyRunes && !k.Alt {
+		name = "" // a word that came at once is text, even "end" or "down"
+	}
+	switch name {
 	case "enter":
 		if f.at < len(f.fields)-1 {
 			f.at++
@@ -86,7 +90,13 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 		if !ok {
 			return f, false, ""
 		}
-		f.fields[f.at].input, _ = f.fields[f.at].input.Update(k)
+		if k.Type != tea.KeyRunes {
+			f.fields[f.at].input, _ = f.fields[f.at].input.Update(k)
+			return f, false, ""
+		}
+		for _, r := range k.Runes {
+			f.fields[f.at].input, _ = f.fields[f.at].input.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+		}
 	}
 	return f, false, ""
 }

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -82,8 +83,10 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case "esc":
 		if g.step.Over != nil {
 			g.mode = gapJudged
+			return g, Want{}
 		}
-		return g, Want{}
+		want, _ := takeBack(v)
+		return g, want
 	}
 	next, complete, missing := g.form.key(k)
 	g.form = next
@@ -140,6 +143,9 @@ func (g gaps) Frame(v View) draw.Frame {
 		limit += fmt.Sprintf(", and not above the %s before", g.step.Before.Text(v.System))
 	}
 	f.Keys = []draw.Key{g.form.enter("type, Enter", "take the gaps"), keyCtrlC}
+	if k, ok := keyTakeBack(v, "Esc"); ok {
+		f.Keys = slices.Insert(f.Keys, 1, k)
+	}
 	if g.step.Over != nil {
 		f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
 	}

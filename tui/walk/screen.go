@@ -3,6 +3,7 @@
 package walk
 
 import (
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -40,6 +41,7 @@ type Want struct {
 	Marks  bool          // Event marks a bolt: it counts only after a rest of the keys
 	Gate   bool          // Event answers a question: not in the first moments of its frame
 	Help   bool
+	Hazard bool // something at the joint stops the work
 	Leave  bool
 	Notice string // to be shown
 }
@@ -48,9 +50,9 @@ type Want struct {
 func For(v View) Screen {
 	switch s := v.Step.(type) {
 	case sequence.SignOn:
-		return newSignOn(s.Before, v.Walk.Second(), false)
+		return newSignOn(false)
 	case sequence.Stop:
-		return newSignOn(v.Walk.Operator(), v.Walk.Second(), true)
+		return newSignOn(true)
 	case sequence.Ask:
 		return newAsk(s)
 	case sequence.Snug:
@@ -77,10 +79,21 @@ func For(v View) Screen {
 func head(v View) (left, right string) {
 	a := v.Walk.Plan().About
 	left = a.Tag
+	if ask, ok := v.Step.(sequence.Ask); ok {
+		left = hidden(left, ask.Question.Typed)
+	}
+	if a.ApprovedBy == "" {
+		left += "   UNAPPROVED"
+	}
 	if a.Where != "" {
 		left += "   " + a.Where
 	}
 	return draw.Clean(left), sequence.Title(v.Step)
+}
+
+// hidden leaves out the end of a tag that has to be read off the joint.
+func hidden(tag, end string) string {
+	return strings.TrimSuffix(tag, end) + strings.Repeat("_", len(end))
 }
 
 // frame begins a frame with line 1 filled.
@@ -106,6 +119,8 @@ func common(k tea.KeyMsg) (Want, bool) {
 		return Want{Help: true}, true
 	case "q", "ctrl+c":
 		return Want{Leave: true}, true
+	case "p":
+		return Want{Hazard: true}, true
 	}
 	return Want{}, false
 }

@@ -15,7 +15,7 @@ import (
 // set is the setting of the pressure and its reading, before a pass and at its end.
 type set struct {
 	form form
-	sure bool // a reading at rest not above the running one was asked about
+	sure bool // a doubtful reading was asked about
 }
 
 func newSet(s sequence.Set) set {
@@ -38,6 +38,10 @@ func (s set) Typing() bool { return true }
 func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if k.String() == "ctrl+c" {
 		return s, Want{Leave: true}
+	}
+	if k.String() == "esc" {
+		want, _ := takeBack(v)
+		return s, want
 	}
 	next, complete, missing := s.form.key(k)
 	s.form = next
@@ -68,13 +72,17 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		s.sure = true
 		return s, Want{Notice: draw.Clean(err.Error()) + ". Enter once more keeps it."}
 	}
-	return s, Want{Event: d}
+	return s, Want{Event: d, Marks: s.sure}
 }
 
 func (s set) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.SetCaution
-	f.Keys = []draw.Key{s.form.enter("type, Enter", "take the reading"), keyCtrlC}
+	f.Keys = []draw.Key{s.form.enter("type, Enter", "take the reading")}
+	if k, ok := keyTakeBack(v, "Esc"); ok {
+		f.Keys = append(f.Keys, k)
+	}
+	f.Keys = append(f.Keys, keyCtrlC)
 	f.Body = s.large(v)
 	if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) || widest(f.Body) >= v.Width {
 		f.Body, f.Fields = s.small(v), s.form.lines(v)
@@ -87,6 +95,9 @@ func (s set) large(v View) []string {
 	step := v.Step.(sequence.Set)
 	words := step.SetWords()
 	body := []string{""}
+	if again := step.RepeatWord(); again != "" && !step.AtEnd {
+		body = append(body, indent(draw.Wrap(again, max(20, v.Width-4)), 2)...)
+	}
 	if step.AtEnd {
 		body = append(body, "  "+v.Theme.Paint(draw.Strong, strings.Join(words, " ")), "",
 			"  The pass counts only if the pressure held to its end.", "")
@@ -105,13 +116,21 @@ func (s set) large(v View) []string {
 		}
 		body = append(body, "")
 	}
-	made := pad("tool", 10) + draw.Clean(step.Tool.ID) + ", gauge " + draw.Clean(step.Tool.Gauge.ID) + ", at the " + string(step.Tool.GaugeAt)
+	made := pad("tool", 10) + known(step.Tool.ID) + ", gauge " + known(step.Tool.Gauge.ID) + ", at the " + string(step.Tool.GaugeAt)
 	body = append(body, "  "+pad(s.band(step), 46)+"  gives "+step.Delivered.Text(v.System), "  "+pad(made, 46)+"  "+sequence.MadeIn(step.Tool), "")
 	body = append(body, s.form.lines(v)...)
 	if !step.AtEnd {
 		body = append(body, "", "  Too high: turn well below, then come up again. Lock the knob, try it twice.")
 	}
 	return body
+}
+
+// known is an id as the job has it, or that it has none.
+func known(id string) string {
+	if id == "" {
+		return "(no id)"
+	}
+	return draw.Clean(id)
 }
 
 // small is what has to be known in a small window.

@@ -13,8 +13,8 @@ type signOn struct {
 	stopped bool
 }
 
-func newSignOn(name, second string, stopped bool) signOn {
-	fields := []field{input("Name", name, "who works the tool", false), input("Second person", second, "may stay empty", true)}
+func newSignOn(stopped bool) signOn {
+	fields := []field{input("Name", "", "who works the tool", false), input("Second person", "", "may stay empty", true)}
 	if stopped {
 		fields = append(fields, input("Permit", "", "number; it allows the work again", false))
 	}

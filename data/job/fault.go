@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"evenload/data/visible"
 )
 
 // Fault is one thing wrong in a job or tool file: what was read and what would
@@ -15,7 +17,7 @@ type Fault struct {
 	Text string
 }
 
-func (f Fault) Error() string { return fmt.Sprintf("%s:%d: %s", visible(f.File), f.Line, f.Text) }
+func (f Fault) Error() string { return fmt.Sprintf("%s:%d: %s", visible.Text(f.File), f.Line, f.Text) }
 
 // Faults are all that is wrong: those of the job file by line, then those of
 // each tool file.
@@ -48,23 +50,9 @@ func (f Faults) sorted(first string) Faults {
 func clean(s string) string {
 	const most = 60
 	if r := []rune(s); len(r) > most {
-		return visible(string(r[:most])) + "..."
+		return visible.Text(string(r[:most])) + "..."
 	}
-	return visible(s)
-}
-
-// visible writes what is not a visible character as its code point, so that a
-// file cannot colour, move or turn what a terminal shows.
-func visible(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		if !unicode.IsGraphic(r) {
-			fmt.Fprintf(&b, "<U+%04X>", r)
-		} else {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
+	return visible.Text(s)
 }
 
 // hostile are characters that no job file needs, in comments neither: control

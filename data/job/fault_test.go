@@ -25,6 +25,7 @@ func TestFaults(t *testing.T) {
 		{"curly quotes", `"A193 B7"`, "“A193 B7”", "job.toml:21: curly quotes"},
 		{"escape character", "Pump house 2", "Pump \x1b[31mhouse", "job.toml:6: the invisible character U+001B"},
 		{"escaped escape", "Pump house 2", `Pump \u001b[31m`, "joint.where holds the character U+001B"},
+		{"hidden character", `"star"`, "\"st\ufe0far\"", `procedure.pattern is "st\\u{fe0f}ar"`},
 		{"right to left", "Pump house 2", "Pump \u202ehouse", "the invisible character U+202E"},
 		{"two targets", `bolt_stress = "345 MPa"`, "bolt_stress = \"345 MPa\"\ntorque = \"300 N·m\"", "the target is given 2 times, as bolt_stress and torque"},
 		{"passes fall", `"60 %", "100 %"`, `"20 %", "100 %"`, "procedure.passes: pass 2 is 20 % after 30 %, passes rise"},

@@ -15,6 +15,7 @@ import (
 
 	"github.com/BurntSushi/toml"
 
+	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -87,7 +88,7 @@ func readFile(path string) ([]byte, error) {
 		return nil, err
 	}
 	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s is no regular file, name a .toml file", visible(path))
+		return nil, fmt.Errorf("%s is no regular file, name a .toml file", visible.Text(path))
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -99,7 +100,7 @@ func readFile(path string) ([]byte, error) {
 		return nil, err
 	}
 	if len(text) > mostBytes {
-		return nil, fmt.Errorf("%s is larger than %d MiB, a job file is a page of text", visible(path), mostBytes>>20)
+		return nil, fmt.Errorf("%s is larger than %d MiB, a job file is a page of text", visible.Text(path), mostBytes>>20)
 	}
 	return text, nil
 }

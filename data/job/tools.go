@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 
+	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/joint/unit"
 )
@@ -71,7 +72,7 @@ func (r *reader) toolFile(t *table) joint.Tool {
 		text, err = readFile(path)
 	}
 	if err != nil {
-		t.fault(t.at("file"), "%s is %q: %s", t.key("file"), clean(name), visible(err.Error()))
+		t.fault(t.at("file"), "%s is %q: %s", t.key("file"), clean(name), visible.Text(err.Error()))
 		return joint.Tool{}
 	}
 	tool, ok := open(path, text, t.faults, t.inputs, "tool file "+name)

@@ -1,44 +1,6 @@
 package draw
 
-import (
-	"fmt"
-	"strings"
-	"unicode"
-)
+import "evenload/data/visible"
 
-// Clean makes text that is not ours safe for the terminal: control, format,
-// direction-changing and invisible characters, and bytes that are no UTF-8,
-// are shown as \u{...}. Text that is clean comes back as it was.
-func Clean(s string) string {
-	if strings.IndexFunc(s, unsafe) < 0 && !startsWithMark(s) {
-		return s
-	}
-	var b strings.Builder
-	for i, r := range s {
-		if unsafe(r) || i == 0 && unicode.IsMark(r) {
-			fmt.Fprintf(&b, `\u{%x}`, r)
-		} else {
-			b.WriteRune(r)
-		}
-	}
-	return b.String()
-}
-
-// unsafe says that a character can hide, move or reorder text. The tables are
-// those of Unicode: default-ignorable characters take no room on the screen.
-// U+2800, the empty braille cell, and U+FFFC draw nothing either.
-func unsafe(r rune) bool {
-	if r >= ' ' && r <= '~' {
-		return false
-	}
-	return !unicode.IsGraphic(r) || r == unicode.ReplacementChar || r == '\u2800' || r == '\ufffc' ||
-		unicode.In(r, unicode.Bidi_Control, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
-}
-
-// startsWithMark: a combining mark at the start would land on our own text.
-func startsWithMark(s string) bool {
-	for _, r := range s {
-		return unicode.IsMark(r)
-	}
-	return false
-}
+// Clean makes text that is not ours safe for the terminal.
+func Clean(s string) string { return visible.Text(s) }

@@ -1,4 +1,4 @@
-package draw
+package visible
 
 import (
 	"strings"
@@ -9,9 +9,9 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// TestClean: the characters are those of Unicode Standard Annex 9 (direction)
+// TestText: the characters are those of Unicode Standard Annex 9 (direction)
 // and of the property Default_Ignorable_Code_Point, beside the controls of C0 and C1.
-func TestClean(t *testing.T) {
+func TestText(t *testing.T) {
 	for in, want := range map[string]string{
 		"strainer outlet, 40 °C":  "strainer outlet, 40 °C",
 		"Bärbel 日本語 N·m":          "Bärbel 日本語 N·m",
@@ -35,19 +35,19 @@ func TestClean(t *testing.T) {
 		"bad \xff":                `bad \u{fffd}`,
 		"":                        "",
 	} {
-		if got := Clean(in); got != want {
+		if got := Text(in); got != want {
 			t.Errorf("%q: %q, want %q", in, got, want)
 		}
 	}
 }
 
-func FuzzClean(f *testing.F) {
+func FuzzText(f *testing.F) {
 	for _, s := range []string{"", "bolt 7", "\x1b]0;x\x07", "\u202e\u2066", "\u0301", "\xff\xfe", "👷\u200d♀\ufe0f", "\u009b"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
-		got := Clean(s)
-		if !utf8.ValidString(got) || ansi.Strip(got) != got || Clean(got) != got {
+		got := Text(s)
+		if !utf8.ValidString(got) || ansi.Strip(got) != got || Text(got) != got {
 			t.Fatalf("%q became %q", s, got)
 		}
 		if i := strings.IndexFunc(got, func(r rune) bool {

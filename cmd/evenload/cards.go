@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"os"
 
@@ -18,22 +17,14 @@ func recordCommand() *cobra.Command {
 		Example: "  evenload record DH-112-F03.20361002-k7w2hd.card.jsonl",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			if card.IsPractice(args[0]) {
-				return fmt.Errorf("%s is a practice card: it is no record of work; %w", args[0], errPractice)
-			}
 			c, err := card.Read(args[0])
 			if err != nil {
 				return err
-			}
-			if c.Opened().Practice {
-				return fmt.Errorf("%s: %w", args[0], errPractice)
 			}
 			return report.Record(os.Stdout, c)
 		},
 	}
 }
-
-var errPractice = errors.New("practice is not recorded")
 
 func verifyCommand() *cobra.Command {
 	return &cobra.Command{

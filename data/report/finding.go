@@ -7,6 +7,7 @@ import (
 	"fmt"
 
 	"evenload/data/job"
+	"evenload/data/visible"
 	"evenload/joint"
 )
 
@@ -18,7 +19,7 @@ type Finding struct {
 }
 
 func (f Finding) String() string {
-	return fmt.Sprintf("%s:%d: %s: %s (%s)", f.File, f.Line, f.Severity, f.Text, f.Code)
+	return visible.Text(fmt.Sprintf("%s:%d: %s: %s (%s)", f.File, f.Line, f.Severity, f.Text, f.Code))
 }
 
 // Located gives a finding of a job its place.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 	"time"
 
 	"evenload/data/job"
@@ -15,53 +14,56 @@ import (
 
 // Plan prints a plan for people.
 func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) error {
-	w := tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)
+	t := newTable(out)
 	s := p.System
-	fmt.Fprintf(w, "%s  %s\n", p.About.Tag, p.About.Where)
+	t.row(p.About.Tag + "  " + p.About.Where)
 	if p.About.ApprovedBy == "" {
-		fmt.Fprintln(w, "UNAPPROVED")
+		t.row("UNAPPROVED")
 	} else {
-		fmt.Fprintf(w, "approved by %s %s\n", p.About.ApprovedBy, p.About.ApprovedOn)
+		t.row("approved by " + p.About.ApprovedBy + " " + p.About.ApprovedOn.String())
 	}
-	fmt.Fprintf(w, "\nTARGET\t(estimates: torque is not load)\n")
-	fmt.Fprintf(w, "bolts\t%d x %s\ttensile area %s\troot area %s\n", p.Bolts, p.Thread, j.Joint.Thread.TensileArea().Text(s), j.Joint.Thread.RootArea().Text(s))
-	fmt.Fprintf(w, "bolt load\tabout %s\n", p.Aim.Load.Text(s))
-	fmt.Fprintf(w, "bolt stress\t%s on the tensile area\t%s on the root area\n", p.Aim.TensileStress.Text(s), p.Aim.RootStress.Text(s))
+	t.head("TARGET", "(estimates: torque is not load)")
+	t.row("bolts", fmt.Sprintf("%d x %s", p.Bolts, p.Thread), "tensile area "+j.Joint.Thread.TensileArea().Text(s), "root area "+j.Joint.Thread.RootArea().Text(s))
+	t.row("bolt load", "about "+p.Aim.Load.Text(s))
+	t.row("bolt stress", p.Aim.TensileStress.Text(s)+" on the tensile area", p.Aim.RootStress.Text(s)+" on the root area")
 	if p.Aim.YieldShare > 0 {
-		fmt.Fprintf(w, "share of yield\t%s on the tensile area\n", p.Aim.YieldShare.Text())
+		t.row("share of yield", p.Aim.YieldShare.Text()+" on the tensile area")
 	}
-	fmt.Fprintf(w, "torque\t%s\tnut factor %.3g\n", p.Aim.Torque.Text(s), p.Aim.NutFactor)
-	fmt.Fprintf(w, "snug\tby hand, at most %s\n", p.Snug.Torque.Text(s))
-	fmt.Fprintf(w, "\nPASSES\ttool\ttorque\tpressure\tread back\tset to\tgives\tfoot force\n")
+	t.row("torque", p.Aim.Torque.Text(s), fmt.Sprintf("nut factor %.3g", p.Aim.NutFactor))
+	t.row("snug", "by hand, at most "+p.Snug.Torque.Text(s))
+	t.head("PASSES", "tool", "torque", "pressure", "read back", "set to", "gives", "foot force")
 	for _, pass := range p.Passes {
 		for i, set := range pass.Settings {
-			t := p.Tools[i]
+			tool := p.Tools[i]
 			foot := "-"
 			if set.Foot > 0 {
 				foot = set.Foot.Text(s)
 			}
-			fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", pass.Share.Text(), t.ID, set.Torque.Text(s), exact(t, set.Pressure),
-				sequence.Band(t, set), sequence.Gauged(t, set.Set), set.Delivered.Text(s), foot)
+			t.row(pass.Share.Text(), tool.ID, set.Torque.Text(s), exact(tool, set.Pressure),
+				sequence.Band(tool, set), sequence.Gauged(tool, set.Set), set.Delivered.Text(s), foot)
 		}
 	}
-	fmt.Fprintf(w, "\nORDER\t%s, bolts numbered clockwise, seen from the %s\n", p.Pattern, p.About.ViewedFrom)
-	fmt.Fprintf(w, "\t%s\n", order(p.Stations))
-	fmt.Fprintf(w, "gaps\tbeside bolts %s\tspread at most %s after snug, %s after a pass\n", sequence.BoltList(p.GapPlaces), p.GapFirst.Text(s), p.GapSpread.Text(s))
-	fmt.Fprintf(w, "check rounds\tat most %d, clockwise at full torque, until no nut moves; rest %s\n", p.CheckRounds, span(p.Rest))
-	fmt.Fprintf(w, "\nINPUTS\n")
+	t.head("ORDER", fmt.Sprintf("%s, bolts numbered clockwise, seen from the %s", p.Pattern, p.About.ViewedFrom))
+	t.row("", order(p.Stations))
+	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
+	t.row("check rounds", fmt.Sprintf("at most %d, clockwise at full torque, until no nut moves; rest %s", p.CheckRounds, span(p.Rest)))
+	t.head("INPUTS")
 	for _, in := range j.Inputs {
-		fmt.Fprintf(w, "%s\t%s\t%s\n", in.Key, in.Value, in.Origin)
+		t.row(in.Key, in.Value, in.Origin)
 	}
-	fmt.Fprintf(w, "\nFINDINGS\n")
+	t.head("FINDINGS")
 	if len(findings) == 0 {
-		fmt.Fprintln(w, "none")
+		t.row("none")
 	}
 	for _, f := range findings {
-		fmt.Fprintln(w, Located(j, f))
+		t.row(Located(j, f).String())
 	}
-	fmt.Fprintf(w, "\nCAUTIONS\n%s\n%s\n%s\n%s\n", sequence.SiteFirst, sequence.OnlyFor, sequence.NotLoadWord,
-		"The responsible engineer approves torque, lubricant, order and limits.")
-	return w.Flush()
+	t.head("CAUTIONS")
+	for _, c := range []string{sequence.SiteFirst, sequence.OnlyFor, sequence.NotLoadWord,
+		"The responsible engineer approves torque, lubricant, order and limits."} {
+		t.row(c)
+	}
+	return t.w.Flush()
 }
 
 // exact prints a pressure finer than the gauge shows it.

@@ -5,71 +5,77 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"text/tabwriter"
 	"time"
-	"unicode"
 
 	"evenload/data/card"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
-// Record prints what a card says was done.
+// ErrPractice says that a card is of a simulated joint.
+var ErrPractice = errors.New("practice is not recorded: no joint was tightened")
+
+// Record prints what a card says was done. It refuses practice with
+// ErrPractice, and a card that does not follow its own plan.
 func Record(out io.Writer, c card.Card) error {
 	opened := c.Opened()
+	if opened.Practice || card.IsPractice(c.Path) {
+		return fmt.Errorf("%s: %w", c.Path, ErrPractice)
+	}
 	p := &opened.Plan
-	w := tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)
 	walk, err := sequence.Replay(p, c.Events()[1:])
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Path, err)
 	}
-	fmt.Fprintf(w, "RECORD\t%s\tseal %s\n", p.About.Tag, c.Seal())
+	t := newTable(out)
+	t.row("RECORD", p.About.Tag, "seal "+c.Seal())
 	switch {
 	case c.Torn != nil:
-		fmt.Fprintln(w, "DRAFT: the card's last line is torn; open it with evenload walk")
+		t.row("DRAFT: the card's last line is torn; open it with evenload walk")
 	case !walk.IsClosed():
-		fmt.Fprintln(w, "DRAFT: the card is not closed")
+		t.row("DRAFT: the card is not closed")
 	}
 	if p.About.ApprovedBy == "" {
-		fmt.Fprintln(w, "UNAPPROVED")
+		t.row("UNAPPROVED")
 	}
-	row := func(label, value string) {
+	said := func(label, value string) {
 		if value != "" {
-			fmt.Fprintf(w, "%s\t%s\n", label, clean(value))
+			t.row(label, value)
 		}
 	}
-	row("where", p.About.Where)
-	row("flange", p.About.Flange)
-	row("drawing", p.About.Drawing)
-	row("work order", p.About.WorkOrder)
-	row("permit", p.About.Permit)
-	row("procedure", p.About.Procedure)
-	row("revision", p.About.Revision)
-	row("approved by", strings.TrimSpace(p.About.ApprovedBy+" "+p.About.ApprovedOn.String()))
-	row("bolts", fmt.Sprintf("%d x %s %s", p.Bolts, p.Thread, p.About.Grade))
-	row("target torque", p.Aim.Torque.Text(p.System))
-	row("order", string(p.Pattern)+": "+order(p.Stations))
-	row("job file", opened.JobFile+" SHA-256 "+opened.JobSHA256)
-	for _, t := range p.Tools {
-		row("tool", fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", t.ID, t.Certificate, t.Due, t.Gauge.ID, t.Gauge.Due))
+	said("where", p.About.Where)
+	said("flange", p.About.Flange)
+	said("drawing", p.About.Drawing)
+	said("work order", p.About.WorkOrder)
+	said("permit", p.About.Permit)
+	said("procedure", p.About.Procedure)
+	said("revision", p.About.Revision)
+	said("approved by", strings.TrimSpace(p.About.ApprovedBy+" "+p.About.ApprovedOn.String()))
+	t.row("bolts", fmt.Sprintf("%d x %s %s", p.Bolts, p.Thread, p.About.Grade))
+	t.row("target torque", p.Aim.Torque.Text(p.System))
+	t.row("order", string(p.Pattern)+": "+order(p.Stations))
+	t.row("job file", opened.JobFile+" SHA-256 "+opened.JobSHA256)
+	for _, tool := range p.Tools {
+		t.row("tool", fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
 	}
-	fmt.Fprintf(w, "\nPLAN\tset to\tgives\n")
+	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {
 		for i, s := range pass.Settings {
-			fmt.Fprintf(w, "%s\t%s\t%s\n", pass.Share.Text(), sequence.Gauged(p.Tools[i], s.Set), s.Delivered.Text(p.System))
+			t.row(pass.Share.Text(), sequence.Gauged(p.Tools[i], s.Set), s.Delivered.Text(p.System))
 		}
 	}
-	fmt.Fprintf(w, "\nAS DONE\ttime\tby\n")
+	t.head("AS DONE", "time", "by")
 	zone := time.FixedZone("", opened.OffsetMinutes*60)
 	for i, e := range c.Entries {
 		at := e.Event.At.In(zone).Format("2006-01-02 15:04:05 -07:00")
 		if i > 0 && e.Event.At.Before(c.Entries[i-1].Event.At) {
 			at += " (clock went back)"
 		}
-		fmt.Fprintf(w, "%d\t%s\t%s\t%s\n", e.N, at, clean(e.Event.By), clean(Sentence(p, e.Event.Data)))
+		t.row(fmt.Sprint(e.N), at, e.Event.By, Sentence(p, e.Event.Data))
 	}
-	fmt.Fprintf(w, "\n%s\n%s\n", sequence.NotLoadWord, sequence.CloseHint)
-	return w.Flush()
+	t.head(sequence.NotLoadWord)
+	t.row(sequence.CloseHint)
+	return t.w.Flush()
 }
 
 // Sentence says an event in words.
@@ -174,46 +180,4 @@ func question(p *sequence.Plan, id string) string {
 		}
 	}
 	return id
-}
-
-// Verify says in a line whether a card is whole and unchanged.
-func Verify(path string) (text string, ok bool) {
-	c, err := card.Read(path)
-	var damage *card.DamageError
-	switch {
-	case errors.As(err, &damage):
-		return "DAMAGED  " + damage.Error(), false
-	case err != nil:
-		return "NO CARD  " + err.Error(), false
-	}
-	opened := c.Opened()
-	walk, err := sequence.Replay(&opened.Plan, c.Events()[1:])
-	if err != nil {
-		return fmt.Sprintf("DAMAGED  %s: it does not follow its own plan: %v", path, err), false
-	}
-	state := "open"
-	if walk.IsClosed() {
-		state = "closed"
-	}
-	text = fmt.Sprintf("WHOLE    %s: %s, %d lines, seal %s", path, state, len(c.Entries), c.Seal())
-	if c.Torn != nil {
-		return fmt.Sprintf("TORN     %s: the last line is torn, %d bytes; walk cuts it off", path, c.Torn.Bytes), false
-	}
-	if back := c.ClockWentBack(); len(back) > 0 {
-		text += fmt.Sprintf("; the clock went back at line %d", back[0])
-	}
-	return text + "\n         (the chain shows damage and careless edits; without a key it cannot show intent)", true
-}
-
-// clean takes what could move a terminal out of text of a card.
-func clean(s string) string {
-	var b strings.Builder
-	for _, r := range s {
-		if unicode.IsGraphic(r) && !unicode.Is(unicode.Bidi_Control, r) {
-			b.WriteRune(r)
-		} else {
-			fmt.Fprintf(&b, `\u{%x}`, r)
-		}
-	}
-	return b.String()
 }

@@ -1,0 +1,48 @@
+package report
+
+import (
+	"errors"
+	"fmt"
+
+	"evenload/data/card"
+	"evenload/data/visible"
+	"evenload/sequence"
+)
+
+// Verify says in a line whether a card is whole and unchanged.
+func Verify(path string) (text string, ok bool) {
+	text, ok = verify(path)
+	text = visible.Text(text)
+	if ok {
+		text += "\n         (the chain shows damage and careless edits; without a key it cannot show intent)"
+	}
+	return text, ok
+}
+
+func verify(path string) (text string, ok bool) {
+	c, err := card.Read(path)
+	var damage *card.DamageError
+	switch {
+	case errors.As(err, &damage):
+		return "DAMAGED  " + damage.Error(), false
+	case err != nil:
+		return "NO CARD  " + err.Error(), false
+	}
+	opened := c.Opened()
+	walk, err := sequence.Replay(&opened.Plan, c.Events()[1:])
+	if err != nil {
+		return fmt.Sprintf("DAMAGED  %s: it does not follow its own plan: %v", path, err), false
+	}
+	if c.Torn != nil {
+		return fmt.Sprintf("TORN     %s: the last line is torn, %d bytes; walk cuts it off", path, c.Torn.Bytes), false
+	}
+	state := "open"
+	if walk.IsClosed() {
+		state = "closed"
+	}
+	text = fmt.Sprintf("WHOLE    %s: %s, %d lines, seal %s", path, state, len(c.Entries), c.Seal())
+	if back := c.ClockWentBack(); len(back) > 0 {
+		text += fmt.Sprintf("; the clock went back at line %d", back[0])
+	}
+	return text, true
+}

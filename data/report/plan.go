@@ -79,8 +79,18 @@ func order(stations []sequence.Station) string {
 	return strings.Join(parts, " ")
 }
 
+// span prints a length of time without the parts that are nothing: 4h, 1h30m.
 func span(s sequence.Span) string {
-	return strings.TrimSuffix(strings.TrimSuffix(time.Duration(s).String(), "0s"), "0m")
+	text := time.Duration(s).String()
+	switch {
+	case s == 0:
+		return "none"
+	case strings.HasSuffix(text, "h0m0s"):
+		return strings.TrimSuffix(text, "0m0s")
+	case strings.HasSuffix(text, "m0s"):
+		return strings.TrimSuffix(text, "0s")
+	}
+	return text
 }
 
 // planJSON is what other programs may rely on; unknown is null, never 0.

@@ -107,7 +107,7 @@ type planJSON struct {
 	Stations  []sequence.Station `json:"stations"`
 	Passes    []passJSON         `json:"passes"`
 	Findings  []Finding          `json:"findings"`
-	SnugNm    float64            `json:"snug_Nm"`
+	SnugNm    any                `json:"snug_Nm"`
 	GapPlaces []sequence.Bolt    `json:"gap_places"`
 	Inputs    []sequence.Input   `json:"inputs"`
 }
@@ -139,7 +139,7 @@ func known(v float64) any {
 // PlanJSON is the plan for other programs.
 func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
 	out := planJSON{Format: 1, Tag: p.About.Tag, Bolts: p.Bolts, Thread: p.Thread, Stations: p.Stations, Inputs: j.Inputs,
-		Passes: []passJSON{}, Findings: []Finding{}, SnugNm: float64(p.Snug.Torque), GapPlaces: p.GapPlaces,
+		Passes: []passJSON{}, Findings: []Finding{}, SnugNm: known(float64(p.Snug.Torque)), GapPlaces: p.GapPlaces,
 		Area: map[string]float64{"tensile": float64(j.Joint.Thread.TensileArea()) * 1e6, "root": float64(j.Joint.Thread.RootArea()) * 1e6}}
 	out.Target = map[string]any{"bolt_stress_MPa": known(float64(p.Aim.TensileStress) / 1e6), "bolt_load_kN": known(float64(p.Aim.Load) / 1e3),
 		"torque_Nm": known(float64(p.Aim.Torque)), "nut_factor": known(p.Aim.NutFactor), "yield_share": known(float64(p.Aim.YieldShare))}

@@ -1,0 +1,103 @@
+package report
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"evenload/data/card"
+	"evenload/sequence"
+)
+
+const noIntent = "\n         (the chain shows damage and careless edits; without a key it cannot show intent)"
+
+// verified wants a text of a card, its path taken out.
+func verified(t *testing.T, path, want string, ok bool) {
+	t.Helper()
+	text, good := Verify(path)
+	if got := strings.ReplaceAll(text, path, "CARD"); got != want || good != ok {
+		t.Errorf("%t, %q\nwant %t, %q", good, got, ok, want)
+	}
+}
+
+// place puts a text into a file.
+func place(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestVerifyWholeCards(t *testing.T) {
+	c := begin(t, opened(t))
+	c.toBolt(1, 1)
+	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: open, 22 lines, seal %s", c.s.Seal())+noIntent, true)
+
+	c = begin(t, opened(t))
+	c.toTheEnd()
+	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: closed, 45 lines, seal %s", c.s.Seal())+noIntent, true)
+
+	c = begin(t, opened(t))
+	c.do(sequence.SignedOn{Name: "Ann"})
+	c.at = morning
+	c.do(sequence.NoteMade{Text: "clock set"}, sequence.NoteMade{Text: "once"})
+	c.at = morning
+	c.do(sequence.NoteMade{Text: "and again"})
+	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: open, 5 lines, seal %s; the clock went back at line 5", c.s.Seal())+noIntent, true)
+}
+
+func TestVerifyTornAndDamagedCards(t *testing.T) {
+	c := begin(t, opened(t))
+	c.toBolt(1, 1)
+	path := c.close()
+	whole := read(t, path)
+	place(t, path, whole+`{"n":23`)
+	verified(t, path, "TORN     CARD: the last line is torn, 7 bytes; walk cuts it off", false)
+
+	// One letter of line 3.
+	at := strings.Index(whole, `"kind":"answered"`)
+	place(t, path, strings.Replace(whole, `"yes","typed":"-D1"`, `"yes","typed":"-D2"`, 1))
+	line := 1 + strings.Count(whole[:at], "\n")
+	start := strings.LastIndexByte(whole[:at], '\n') + 1
+	verified(t, path, fmt.Sprintf("DAMAGED  CARD:%d: damaged, at byte %d: its hash or its text has changed since it was written; leave the file as it is and ask the foreman", line, start), false)
+
+	// A line taken out.
+	lines := strings.SplitAfter(whole, "\n")
+	place(t, path, strings.Join(append(lines[:3:3], lines[4:]...), ""))
+	if text, ok := Verify(path); ok || !strings.HasPrefix(text, "DAMAGED  "+path+":4: ") {
+		t.Errorf("%t, %s", ok, text)
+	}
+}
+
+// TestVerifyCardsThatCannotHaveBeen: the chain is whole, the order of the work is not.
+func TestVerifyCardsThatCannotHaveBeen(t *testing.T) {
+	j, err := card.Create(t.TempDir(), opened(t), morning, "Ann")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, d := range []sequence.Data{sequence.SignedOn{Name: "Ann"}, sequence.Snugged{}} {
+		if err := j.Append(sequence.Event{At: morning, By: "Ann", Data: d}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	j.Close()
+	verified(t, j.Path(), `DAMAGED  CARD: it does not follow its own plan: event 3 of the card, "snugged": `+
+		"not now: next is the question: Tag reads? Type its last three characters.", false)
+}
+
+func TestVerifyWhatIsNoCard(t *testing.T) {
+	dir := t.TempDir()
+	if text, ok := Verify(filepath.Join(dir, "none")); ok || !strings.HasPrefix(text, "NO CARD  card: ") {
+		t.Errorf("%t, %s", ok, text)
+	}
+	path := filepath.Join(dir, "A.card.jsonl")
+	place(t, path, `{"n":1`)
+	verified(t, path, "NO CARD  card CARD: nothing was ever recorded in it: begin a new card from the job file", false)
+	path = filepath.Join(dir, "B\u202e.card.jsonl")
+	place(t, path, "")
+	if text, _ := Verify(path); !strings.Contains(text, `B\u{202e}.card`) {
+		t.Errorf("a name that turns the line: %q", text)
+	}
+}

@@ -5,7 +5,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
+	"strings"
 
 	_ "evenload/tui/terminal" // first: it keeps bubbletea from querying the terminal
 
@@ -13,6 +15,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/visible"
 )
 
 // version of the program, as the card keeps it.
@@ -34,9 +37,20 @@ func main() { os.Exit(run()) }
 func run() int {
 	err := command().Execute()
 	if err != nil && !errors.Is(err, errInput) {
-		fmt.Fprintln(os.Stderr, "evenload:", err)
+		say(os.Stderr, err)
 	}
 	return code(err)
+}
+
+// say prints an error: one line for each fault, none with what could move the
+// terminal. Names on a card and file names stand in errors too.
+func say(out io.Writer, err error) {
+	for i, line := range strings.Split(err.Error(), "\n") {
+		if i == 0 {
+			line = "evenload: " + line
+		}
+		fmt.Fprintln(out, visible.Text(line))
+	}
 }
 
 // code gives the exit code of an error.

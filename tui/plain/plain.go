@@ -51,16 +51,24 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 		err := l.step(step)
 		switch {
 		case errors.Is(err, errLeave):
-			if l.s.Walk.Operator() != "" {
-				_ = l.send(sequence.Suspended{}) // refused where nobody is signed on
-			}
-			l.say("LEFT: the card goes on at the same place")
-			return nil
+			return l.leave()
 		case errors.Is(err, errAgain):
 		case err != nil:
 			return err
 		}
 	}
+}
+
+// leave writes down that the operator left, where one is signed on.
+func (l *liner) leave() error {
+	e := l.event(sequence.Suspended{})
+	if _, err := l.s.Walk.Apply(e); err == nil {
+		if err := l.send(e.Data); err != nil {
+			return err
+		}
+	}
+	l.say("LEFT: the card goes on at the same place")
+	return nil
 }
 
 func (l *liner) say(format string, a ...any) {
@@ -87,13 +95,18 @@ func (l *liner) ask(prompt string) (string, error) {
 	return text, nil
 }
 
-// send has an event accepted, written and only then shown.
-func (l *liner) send(d sequence.Data) error {
+// event is what the operator does now.
+func (l *liner) event(d sequence.Data) sequence.Event {
 	by := l.s.Walk.Operator()
 	if s, ok := d.(sequence.SignedOn); ok {
 		by = s.Name
 	}
-	e := sequence.Event{At: card.Stamp(l.now()), By: by, Data: d}
+	return sequence.Event{At: card.Stamp(l.now()), By: by, Data: d}
+}
+
+// send has an event accepted, written and only then shown.
+func (l *liner) send(d sequence.Data) error {
+	e := l.event(d)
 	next, err := l.s.Walk.Apply(e)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)

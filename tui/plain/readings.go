@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"strings"
 
-	"evenload/data/card"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -97,7 +96,7 @@ func (l *liner) set(s sequence.Set) error {
 		}
 		d.Static = u.Of(v)
 	}
-	if _, err := l.s.Walk.Apply(sequence.Event{At: card.Stamp(l.now()), By: l.s.Walk.Operator(), Data: d}); errors.Is(err, sequence.ErrLookAgain) {
+	if _, err := l.s.Walk.Apply(l.event(d)); errors.Is(err, sequence.ErrLookAgain) {
 		l.say("LOOK AGAIN: %v", err)
 		answer, err := l.ask("y keeps it")
 		if err != nil {

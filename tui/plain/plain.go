@@ -86,11 +86,9 @@ func (l *liner) ask(prompt string) (string, error) {
 	if text == "q" {
 		return "", errLeave
 	}
-	for _, r := range text {
-		if draw.Clean(string(r)) != string(r) {
-			l.say("NOT TAKEN: that line holds characters that cannot be shown")
-			return "", errAgain
-		}
+	if draw.Clean(text) != text {
+		l.say("NOT TAKEN: that line holds characters that cannot be shown")
+		return "", errAgain
 	}
 	return text, nil
 }

@@ -80,6 +80,9 @@ func (l *liner) ask(prompt string) (string, error) {
 	fmt.Fprint(l.out, draw.Clean(prompt)+": ")
 	if !l.in.Scan() {
 		fmt.Fprintln(l.out)
+		if err := l.in.Err(); err != nil {
+			l.say("NOT TAKEN: the input cannot be read on: %v", err)
+		}
 		return "", errLeave
 	}
 	text := strings.TrimSpace(l.in.Text())

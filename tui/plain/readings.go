@@ -3,6 +3,7 @@ package plain
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"evenload/joint"
@@ -63,11 +64,20 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		if err != nil {
 			return err
 		}
-		b, err := l.number("Beside bolt", false)
+		text, err := l.ask("Beside bolt")
 		if err != nil {
 			return err
 		}
+		b, err := strconv.Atoi(text)
+		if err != nil {
+			l.say("NOT TAKEN: %q is no bolt number", text)
+			return errAgain
+		}
 		readings = append(readings, sequence.Gap{Bolt: sequence.Bolt(b), Gap: unit.Length(v * factor)})
+	}
+	if readings[0].Gap < readings[1].Gap {
+		l.say("NOT TAKEN: the widest gap is smaller than the narrowest: read them again")
+		return errAgain
 	}
 	return l.send(sequence.GapsMeasured{Readings: readings})
 }

@@ -153,7 +153,7 @@ func spellings(k kind) string {
 // point or a space before the decimals, not below zero.
 func ParseReading(s string) (float64, error) {
 	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", " ", ".").Replace(strings.TrimSpace(s)), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
+	if err != nil || !(v >= 0 && v <= most) {
 		return 0, fmt.Errorf("%q is no reading, type digits such as 3.4", s)
 	}
 	return v, nil

@@ -246,8 +246,7 @@ func (l *liner) question(s sequence.Ask) error {
 	case answer == "y":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes})
 	}
-	l.say("NOT TAKEN: %s", prompt)
-	return errAgain
+	return l.unknown(prompt)
 }
 
 func (l *liner) named() (n sequence.Named, err error) {
@@ -279,35 +278,51 @@ func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.D
 		}
 		return l.send(sequence.Undone{Bolt: last[0]})
 	case "n":
-		text, err := l.ask("Note")
-		if err != nil {
-			return err
-		}
-		return l.send(sequence.NoteMade{Text: text})
+		return l.note()
 	case "p":
-		l.say("CAUTION: %s", sequence.ProblemHint)
-		what, err := l.ask(fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b))
-		if err != nil {
-			return err
-		}
-		reason, err := l.ask("What is wrong")
-		if err != nil {
-			return err
-		}
-		switch what {
-		case "1":
-			return l.send(sequence.ProblemFound{Bolt: b, Reason: reason})
-		case "2":
-			return l.send(sequence.ProblemFound{Reason: reason})
-		}
+		return l.problem(b)
 	}
+	return l.unknown(prompt)
+}
+
+// unknown says what an answer can be.
+func (l *liner) unknown(prompt string) error {
 	l.say("NOT TAKEN: %s", prompt)
 	return errAgain
 }
 
+func (l *liner) note() error {
+	text, err := l.ask("Note")
+	if err != nil {
+		return err
+	}
+	return l.send(sequence.NoteMade{Text: text})
+}
+
+func (l *liner) problem(b sequence.Bolt) error {
+	l.say("CAUTION: %s", sequence.ProblemHint)
+	prompt := fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b)
+	what, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	if what != "1" && what != "2" {
+		return l.unknown(prompt)
+	}
+	d := sequence.ProblemFound{Bolt: b}
+	if what == "2" {
+		d.Bolt = 0
+	}
+	if d.Reason, err = l.ask("What is wrong"); err != nil {
+		return err
+	}
+	return l.send(d)
+}
+
 func (l *liner) rest(s sequence.Rest) error {
 	l.say("REST: until %s. %s", s.Until.Local().Format("2006-01-02 15:04"), sequence.RestHint)
-	answer, err := l.ask("g go on when it is over, w waive by a named person")
+	const prompt = "g go on when it is over, w waive by a named person, n note"
+	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
 	}
@@ -320,15 +335,17 @@ func (l *liner) rest(s sequence.Rest) error {
 			return err
 		}
 		return l.send(sequence.RestWaived{Named: n})
+	case "n":
+		return l.note()
 	}
-	return errAgain
+	return l.unknown(prompt)
 }
 
 func (l *liner) release(s sequence.Release) error {
 	for _, w := range l.s.Walk.ReleaseWords(s) {
 		l.say("HELD: %s", w)
 	}
-	prompt := "r release by a named person"
+	prompt := "r release by a named person, n note"
 	if s.Of == sequence.OfBolt {
 		prompt += ", t take it back and do it"
 	}
@@ -345,8 +362,10 @@ func (l *liner) release(s sequence.Release) error {
 			return err
 		}
 		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Named: n})
+	case answer == "n":
+		return l.note()
 	}
-	return errAgain
+	return l.unknown(prompt)
 }
 
 func (l *liner) closeCard() error {

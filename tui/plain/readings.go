@@ -31,16 +31,23 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		l.say("NOT EVEN: %s", w)
 	}
 	if s.Over != nil {
-		answer, err := l.ask("m measure again, a accept by a named person")
+		const prompt = "m measure again, a accept by a named person, n note"
+		answer, err := l.ask(prompt)
 		if err != nil {
 			return err
 		}
-		if answer == "a" {
+		switch answer {
+		case "m":
+		case "a":
 			n, err := l.named()
 			if err != nil {
 				return err
 			}
 			return l.send(sequence.GapsAccepted{Named: n})
+		case "n":
+			return l.note()
+		default:
+			return l.unknown(prompt)
 		}
 	}
 	name, factor := "mm", float64(unit.Millimetre)

@@ -215,8 +215,12 @@ func (l *liner) question(s sequence.Ask) error {
 	if release {
 		prompt += ", r release by a named person"
 	}
+	var undo sequence.Undone
 	if len(s.Last) > 0 {
+		undo.Bolt = s.Last[0]
 		prompt += ", u undo the last bolt"
+	} else if undo.Question = l.s.Walk.LastAnswered(); undo.Question != "" {
+		prompt += ", u undo the last answer"
 	}
 	answer, err := l.ask(prompt)
 	if err != nil {
@@ -239,8 +243,8 @@ func (l *liner) question(s sequence.Ask) error {
 			return err
 		}
 		return l.send(sequence.Released{Of: sequence.OfQuestion, Question: q.ID, Named: n})
-	case answer == "u" && len(s.Last) > 0:
-		return l.send(sequence.Undone{Bolt: s.Last[0]})
+	case answer == "u" && undo != sequence.Undone{}:
+		return l.send(undo)
 	case q.Typed != "":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
 	case answer == "y":

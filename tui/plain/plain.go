@@ -39,6 +39,9 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: system, now: now}
 	a := s.Walk.Plan().About
 	l.say("JOINT: %s %s", a.Tag, a.Where)
+	if a.ApprovedBy == "" {
+		l.say("UNAPPROVED: ask the responsible engineer")
+	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
 	for {
@@ -346,6 +349,7 @@ func (l *liner) rest(s sequence.Rest) error {
 }
 
 func (l *liner) release(s sequence.Release) error {
+	l.say("CAUTION: %s", sequence.ReleaseHint)
 	for _, w := range l.s.Walk.ReleaseWords(s) {
 		l.say("HELD: %s", w)
 	}

@@ -47,7 +47,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
-			l.say("CLOSED: %s, seal %s", c.At.Local().Format("2006-01-02 15:04"), s.Seal())
+			l.say("CLOSED: %s, seal %s", l.clock(c.At), s.Seal())
 			return nil
 		}
 		l.say("STEP: %s", sequence.Title(step))
@@ -73,6 +73,9 @@ func (l *liner) leave() error {
 	l.say("LEFT: the card goes on at the same place")
 	return nil
 }
+
+// clock prints a time in the zone of the clock that the walk goes by.
+func (l *liner) clock(t time.Time) string { return t.In(l.now().Location()).Format("2006-01-02 15:04") }
 
 func (l *liner) say(format string, a ...any) {
 	fmt.Fprintln(l.out, draw.Clean(fmt.Sprintf(format, a...)))
@@ -327,7 +330,7 @@ func (l *liner) problem(b sequence.Bolt) error {
 }
 
 func (l *liner) rest(s sequence.Rest) error {
-	l.say("REST: until %s. %s", s.Until.Local().Format("2006-01-02 15:04"), sequence.RestHint)
+	l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
 	const prompt = "g go on when it is over, w waive by a named person, n note"
 	answer, err := l.ask(prompt)
 	if err != nil {

@@ -20,6 +20,10 @@ const (
 	ProblemHint = "Trigger off, hands away from arm and foot. Air off before you touch."
 	CheckHint   = "Let the tool run into the load. Hands clear of arm and barrel."
 	SnugHint    = "By hand wrench only: no power tool yet. Hands clear of the closing gap."
+	SnugWatch   = "Watch the gap: it has to close evenly, all the way round."
+	TooHighWord = "Too high: turn well below, then come up again. Lock the knob, try it twice."
+	HeldWord    = "The pass counts only if the pressure held to its end."
+	SaidNoWord  = "answered no; it stays open until it is put right"
 	GapHint     = "Air off the tool while you measure. Fingers out of the gap."
 	RestHint    = "Leave the joint alone: no pressure, no heat."
 	StopHint    = "Leave the nuts. Everybody back. Tell the foreman and the area authority."
@@ -218,6 +222,14 @@ func (w Walk) torqueAt(p unit.Pressure) string {
 		return "The reading is beyond the chart: its torque is not known."
 	}
 	return fmt.Sprintf("By the chart that reading gives %s.", torque.Text(w.plan.System))
+}
+
+// TakeWords says which gaps are measured.
+func (g GapCheck) TakeWords() string {
+	if g.All {
+		return "Measure the gap between the flanges at all places, at the rim."
+	}
+	return "Go once round. Note the widest and the narrowest gap, and beside which bolt."
 }
 
 // GapWords says how a measurement beyond the limit was judged.

@@ -140,6 +140,7 @@ func (l *liner) step(step sequence.Step) error {
 	case sequence.Snug:
 		l.say("CAUTION: %s", sequence.SnugHint)
 		l.say("ALL NUTS SNUG BY HAND: at most %s, in the order %s", s.Torque.Text(l.system), sequence.BoltList(s.Order))
+		l.say("%s", sequence.SnugWatch)
 		return l.done("done", sequence.Snugged{})
 	case sequence.GapCheck:
 		return l.gaps(s)
@@ -210,6 +211,9 @@ func (l *liner) question(s sequence.Ask) error {
 	l.say("QUESTION: %s", q.Text)
 	l.say("WHY: %s", q.Why)
 	l.say("IF NO: %s", q.IfNo)
+	if s.SaidNo {
+		l.say("OPEN: %s", sequence.SaidNoWord)
+	}
 	prompt := "y yes, n no"
 	if q.Typed != "" {
 		prompt = "last characters of the tag, or n"

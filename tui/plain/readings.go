@@ -54,7 +54,11 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 	if l.system == unit.US {
 		name, factor = "in", unit.Inch
 	}
-	l.say("GAPS: spread at most %s", s.Limit.Text(l.system))
+	limit := "GAPS: spread at most " + s.Limit.Text(l.system)
+	if s.Before >= 0 {
+		limit += ", and not above the " + s.Before.Text(l.system) + " before"
+	}
+	l.say("%s. %s", limit, s.TakeWords())
 	var readings []sequence.Gap
 	if s.All {
 		for _, b := range s.Places {
@@ -92,6 +96,11 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 func (l *liner) set(s sequence.Set) error {
 	l.say("CAUTION: %s", sequence.SetCaution)
 	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), sequence.Band(s.Tool, s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
+	if s.AtEnd {
+		l.say("%s", sequence.HeldWord)
+	} else {
+		l.say("%s", sequence.TooHighWord)
+	}
 	static := s.Tool.Reading == joint.Static
 	u := s.Tool.Gauge.Unit
 	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}

@@ -137,7 +137,7 @@ func (a ask) Frame(v View) draw.Frame {
 	para("Why", q.Why)
 	para("If no", q.IfNo)
 	if a.step.SaidNo {
-		f.Body = append(f.Body, "", "   "+v.Theme.Paint(draw.Danger, "OPEN")+"    answered no; it stays open until it is put right")
+		f.Body = append(f.Body, "", "   "+v.Theme.Paint(draw.Danger, "OPEN")+"    "+sequence.SaidNoWord)
 	}
 	if len(a.step.Last) > 0 {
 		f.Body = append(f.Body, "", "   Marked last on this screen, the latest first:")

@@ -151,11 +151,7 @@ func (g gaps) Frame(v View) draw.Frame {
 	}
 	switch g.mode {
 	case gapMeasure:
-		what := "Measure the gap between the flanges at all places, at the rim."
-		if !g.step.All {
-			what = "Go once round. Note the widest and the narrowest gap, and beside which bolt."
-		}
-		f.Body = append(append(f.Body, wrapAll([]string{what, limit + "."}, v)...), "")
+		f.Body = append(append(f.Body, wrapAll([]string{g.step.TakeWords(), limit + "."}, v)...), "")
 		f.Fields = g.form.lines(v)
 	case gapJudged:
 		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Danger, "NOT EVEN"), "")

@@ -100,7 +100,7 @@ func (s set) large(v View) []string {
 	}
 	if step.AtEnd {
 		body = append(body, "  "+v.Theme.Paint(draw.Strong, strings.Join(words, " ")), "",
-			"  The pass counts only if the pressure held to its end.", "")
+			"  "+sequence.HeldWord, "")
 	} else {
 		for i, line := range draw.Big(step.Set.Reading(step.Tool.Gauge.Unit, step.Tool.Gauge.Division)) {
 			label, tail := "", ""
@@ -120,7 +120,7 @@ func (s set) large(v View) []string {
 	body = append(body, "  "+pad(s.band(step), 46)+"  gives "+step.Delivered.Text(v.System), "  "+pad(made, 46)+"  "+sequence.MadeIn(step.Tool), "")
 	body = append(body, s.form.lines(v)...)
 	if !step.AtEnd {
-		body = append(body, "", "  Too high: turn well below, then come up again. Lock the knob, try it twice.")
+		body = append(body, "", "  "+sequence.TooHighWord)
 	}
 	return body
 }

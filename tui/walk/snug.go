@@ -35,7 +35,7 @@ func (snug) Frame(v View) draw.Frame {
 			"at most " + v.Theme.Paint(draw.Strong, step.Torque.Text(v.System)), fmt.Sprintf("(%s of the target)", step.Share.Text()),
 			"", "in this order:"}
 		lines = append(append(lines, draw.Wrap(sequence.BoltList(step.Order), wide)...), "")
-		return append(lines, draw.Wrap("Watch the gap: it has to close evenly, all the way round.", wide)...)
+		return append(lines, draw.Wrap(sequence.SnugWatch, wide)...)
 	}
 	room := f.Room(v.Width, v.Height, v.Theme)
 	if right := words(rightWidth(v)); widest(right) <= rightWidth(v) && max(leastRing, len(right)) <= room {

@@ -1,0 +1,128 @@
+package plain
+
+import (
+	"fmt"
+
+	"evenload/sequence"
+)
+
+func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.Data) error {
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	if d, ok := marks[answer]; ok {
+		return l.send(d)
+	}
+	switch answer {
+	case "u":
+		last := l.s.Walk.Last(1)
+		if len(last) == 0 {
+			l.say("NOT TAKEN: nothing of this pass to take back")
+			return errAgain
+		}
+		return l.send(sequence.Undone{Bolt: last[0]})
+	case "n":
+		return l.note()
+	case "p":
+		return l.problem(b)
+	}
+	return l.unknown(prompt)
+}
+
+// unknown says what an answer can be.
+func (l *liner) unknown(prompt string) error {
+	l.say("NOT TAKEN: %s", prompt)
+	return errAgain
+}
+
+func (l *liner) note() error {
+	text, err := l.ask("Note")
+	if err != nil {
+		return err
+	}
+	return l.send(sequence.NoteMade{Text: text})
+}
+
+func (l *liner) problem(b sequence.Bolt) error {
+	l.say("CAUTION: %s", sequence.ProblemHint)
+	prompt := fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b)
+	what, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	if what != "1" && what != "2" {
+		return l.unknown(prompt)
+	}
+	d := sequence.ProblemFound{Bolt: b}
+	if what == "2" {
+		d.Bolt = 0
+	}
+	if d.Reason, err = l.ask("What is wrong"); err != nil {
+		return err
+	}
+	return l.send(d)
+}
+
+func (l *liner) rest(s sequence.Rest) error {
+	l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
+	const prompt = "g go on when it is over, w waive by a named person, n note"
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	switch answer {
+	case "g":
+		return l.send(sequence.RestOver{})
+	case "w":
+		n, err := l.named()
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.RestWaived{Named: n})
+	case "n":
+		return l.note()
+	}
+	return l.unknown(prompt)
+}
+
+func (l *liner) release(s sequence.Release) error {
+	l.say("CAUTION: %s", sequence.ReleaseHint)
+	for _, w := range l.s.Walk.ReleaseWords(s) {
+		l.say("HELD: %s", w)
+	}
+	prompt := "r release by a named person, n note"
+	if s.Of == sequence.OfBolt {
+		prompt += ", t take it back and do it"
+	}
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	switch {
+	case answer == "t" && s.Of == sequence.OfBolt:
+		return l.send(sequence.Undone{Bolt: s.Bolt})
+	case answer == "r":
+		n, err := l.named()
+		if err != nil {
+			return err
+		}
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Named: n})
+	case answer == "n":
+		return l.note()
+	}
+	return l.unknown(prompt)
+}
+
+func (l *liner) closeCard() error {
+	l.say("CAUTION: %s", sequence.CloseHint)
+	witness, err := l.ask("Witness, not the operator")
+	if err != nil {
+		return err
+	}
+	role, err := l.ask("Role")
+	if err != nil {
+		return err
+	}
+	return l.send(sequence.CardClosed{Witness: witness, Role: role})
+}

@@ -1,0 +1,97 @@
+package plain
+
+import (
+	"flag"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"evenload/data/card"
+	"evenload/data/report"
+	"evenload/sequence"
+)
+
+var update = flag.Bool("update", false, "write the golden file anew: read the difference before it is kept")
+
+// TestWholeWalk: from sign-on to the closed card, every line said and typed.
+func TestWholeWalk(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), straight...)
+	if !w.Walk.IsClosed() {
+		t.Errorf("the card is not closed")
+	}
+	got := strings.Replace(w.text, "seal "+w.Seal(), "seal SEAL", 1)
+	const path = "../../testdata/golden/walk-plain.txt"
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	said, want := strings.Split(got, "\n"), strings.Split(string(text), "\n")
+	for i := range max(len(said), len(want)) {
+		if i >= len(said) || i >= len(want) || said[i] != want[i] {
+			t.Fatalf("from line %d of %s on, got\n%s", i+1, path, strings.Join(said[min(i, len(said)):], "\n"))
+		}
+	}
+	if text, ok := report.Verify(w.Path()); !ok || !strings.Contains(text, ": closed, ") {
+		t.Error(text)
+	}
+}
+
+// TestSentencesOfTheScreens: the cautions and hints that every screen shows
+// are said here too.
+func TestSentencesOfTheScreens(t *testing.T) {
+	o := drain(t)
+	o.Plan.About.ApprovedBy = ""
+	lines := slices.Concat(toPass1, set1, []string{"p", "1", "nut runs dry", "d", "d", "d", "r", "Eva", "engineer", "seen", "2.7"},
+		gaps1, set2, []string{"p", "2", "a leak", "Ann", "", "P-3371", "q"})
+	stopped := walk(t, t.TempDir(), o, lines...)
+	stopped.says(t, "UNAPPROVED", sequence.SiteFirst, sequence.OnlyFor, sequence.SnugHint, sequence.SnugWatch, sequence.GapHint, sequence.SetCaution,
+		"Turn UP to 2.7 bar while the tool runs free (in band 2.62 to 2.82 bar, gives 55.6 N·m, chart made running)", sequence.TooHighWord,
+		sequence.TightenHint, "GAUGE 2.7 bar running, torque 55.6 N·m, foot 0.46 kN on its stop; 0 of 4 done", "BOLT 1, then 3, then 2",
+		sequence.ProblemHint, sequence.ReleaseHint, "HELD: Bolt 1 was left undone: nut runs dry",
+		"Read the gauge again while the tool runs free", sequence.HeldWord, sequence.StopHint)
+	closed := walk(t, t.TempDir(), o, straight...)
+	closed.says(t, sequence.CheckHint, sequence.StillWord, sequence.RestHint, sequence.CloseHint)
+	for _, q := range o.Plan.Questions {
+		if q.When == sequence.AtGate || q.When == sequence.AtEnd {
+			closed.says(t, "QUESTION: "+q.Text, "WHY: "+q.Why, "IF NO: "+q.IfNo)
+		}
+	}
+}
+
+// TestInputEnds: at any line the walk ends, says so, and goes on at the same
+// step when the card is opened again.
+func TestInputEnds(t *testing.T) {
+	for n := range len(straight) {
+		w := walk(t, t.TempDir(), drain(t), straight[:n]...)
+		w.says(t, "LEFT: the card goes on at the same place\n")
+		if strings.Contains(w.text, "NOT TAKEN") {
+			t.Fatalf("after %d lines:\n%s", n, w.text)
+		}
+		if n < 2 {
+			if w.Path() != "" {
+				t.Errorf("looking left %s behind", w.Path())
+			}
+			continue
+		}
+		w.last(t) // the operator left
+		at := morning.Add(time.Hour)
+		s, err := card.Resume(w.Path(), "", at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if signOn, ok := s.Walk.Next(at).(sequence.SignOn); !ok || signOn.Before != "Ann" {
+			t.Errorf("after %d lines the card goes on with %#v", n, s.Walk.Next(at))
+		}
+		again := typeInto(t, s, "q") // nobody signed on: nothing to write down
+		if c, _ := card.Read(w.Path()); c.Seal() != w.Seal() || strings.Contains(again.text, "NOT TAKEN") {
+			t.Errorf("looking at an open card changed it:\n%s", again.text)
+		}
+	}
+}

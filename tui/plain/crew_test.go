@@ -56,7 +56,8 @@ func drain(t fataler) sequence.CardOpened {
 // walked is a walk after its input ended.
 type walked struct {
 	*card.Session
-	text string
+	text  string // what was said and typed
+	shown string // what was said
 }
 
 // walk types lines into a walk whose card lies in dir until they end.
@@ -70,13 +71,14 @@ func walk(t fataler, dir string, o sequence.CardOpened, lines ...string) walked 
 
 func typeInto(t fataler, s *card.Session, lines ...string) walked {
 	p := &typist{lines: lines, at: morning}
-	if err := Walk(s, p, &p.all, "", p.now); err != nil {
+	var shown strings.Builder
+	if err := Walk(s, p, io.MultiWriter(&p.all, &shown), "", p.now); err != nil {
 		t.Fatalf("%v\n%s", err, p.all.String())
 	}
 	if err := s.Close(); err != nil {
 		t.Fatalf("%v", err)
 	}
-	return walked{s, p.all.String()}
+	return walked{s, p.all.String(), shown.String()}
 }
 
 // says wants texts in the transcript, in this order.

@@ -1,0 +1,75 @@
+package plain
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/sequence"
+)
+
+var eva = []string{"Eva", "engineer", "seen"}
+
+func TestUndoOfABolt(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"u", "d", "d", "u"})...)
+	w.says(t, "BOLT 1, ", "NOT TAKEN: nothing of this pass to take back\n", "BOLT 2, then 4", "RECORDED: undone", "1 of 4 done", "BOLT 3, ")
+	if got := w.last(t); got != (sequence.Undone{Bolt: 3}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestBoltLeftUndone holds its pass until a named person releases it, or it is
+// taken back and done.
+func TestBoltLeftUndone(t *testing.T) {
+	left := slices.Concat(toPass1, set1, []string{"d", "p", "1", "nut runs dry", "d", "d", "x"})
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"r", "Ann", "fitter", "fine", "r"}, eva)...)
+	w.says(t, "CAUTION: "+sequence.ProblemHint, "1 bolt 3 is left undone, 2 hazard: stop the work: 1", "What is wrong: nut runs dry", "RECORDED: problem", "BOLT 2, then 4",
+		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: nut runs dry", "NOT TAKEN: r release by a named person, n note, t take it back and do it",
+		"NOT TAKEN: ", "RECORDED: released", "READ AGAIN")
+	w = walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"n", "dry thread", "t", "d"})...)
+	w.says(t, "HELD: ", "RECORDED: note", "HELD: ", "RECORDED: undone", "BOLT 3, the last one", "RECORDED: done", "READ AGAIN")
+}
+
+func TestHazardStopsTheWork(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "3", "p", "2", "", "p", "2", "a leak"})...)
+	w.says(t, "NOT TAKEN: 1 bolt 1 is left undone, 2 hazard: stop the work\n", "NOT TAKEN: say in a word what is wrong", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
+	if got := w.last(t); got != (sequence.ProblemFound{Reason: "a leak"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestNutsThatMove: another round, and after the last one a named person.
+func TestNutsThatMove(t *testing.T) {
+	moved := slices.Concat(toRounds, set2, []string{"m", "s", "s", "s", "s", "s", "s", "m"})
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(moved, []string{"r"}, eva)...)
+	w.says(t, "CHECK ROUND 1", "RECORDED: moved", "CHECK ROUND 2", "RECORDED: moved", "STEP: RELEASE   CHECK ROUND 2",
+		"HELD: Nuts still moved in check round 2, the last one planned.", "RECORDED: released", "STEP: REST")
+}
+
+func TestRest(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toRest, []string{"g", "x", "n", "gasket warm", "w", "Ann", "fitter", "late", "w"}, eva)...)
+	w.says(t, "STEP: REST", "NOT TAKEN: the rest is not over before 2026-11-25 08:46 UTC", "NOT TAKEN: g go on when it is over, w waive by a named person, n note",
+		"RECORDED: note", "NOT TAKEN: ", "RECORDED: waived", "GAPS   after check rounds")
+}
+
+func TestUnknownInput(t *testing.T) {
+	for _, c := range []struct {
+		to     []string
+		prompt string
+	}{
+		{gate[:3], "y yes, n no, u undo the last answer"},
+		{gate, "type done, or q to leave"},
+		{slices.Concat(toPass1, set1), "d done, u undo, p problem, n note"},
+		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, n note"},
+	} {
+		for _, typed := range []string{"", "x", "dd", "yes", "D"} {
+			w := walk(t, t.TempDir(), drain(t), slices.Concat(c.to, []string{typed})...)
+			w.says(t, ": "+typed+"\nNOT TAKEN: "+c.prompt+"\nSTEP: ")
+		}
+	}
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toRest, afterwards[:len(afterwards)-2], []string{"Ann", "fitter", "Wim", ""})...)
+	w.says(t, "STEP: CLOSE", "NOT TAKEN: ", "STEP: CLOSE", "NOT TAKEN: ", "STEP: CLOSE")
+	if w.Walk.IsClosed() || strings.Contains(w.text, "CLOSED: ") {
+		t.Error("the operator closed his own card")
+	}
+}

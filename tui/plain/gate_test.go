@@ -1,0 +1,73 @@
+package plain
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/sequence"
+)
+
+func TestNoAtTheGate(t *testing.T) {
+	// A question that stays open is asked until somebody answers yes.
+	w := walk(t, t.TempDir(), drain(t), "Ann", "", "n", "-D2", "-d1", "n", "y")
+	w.says(t, "GATE   1 of 17", "GATE   1 of 17", "OPEN: "+sequence.SaidNoWord, "NOT TAKEN: that is not how the tag of this job ends: stop and find the joint",
+		"GATE   1 of 17", "GATE   2 of 17", "GATE   2 of 17", "OPEN: ", "GATE   3 of 17")
+	if got := w.last(t); got != (sequence.Answered{Question: "2", Answer: sequence.Yes}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+	if strings.Contains(w.text, "release by a named person") {
+		t.Error("a release is offered of a question that has none")
+	}
+}
+
+// TestStopPage: isolation answered no stops the work; no order is shown, and
+// only a sign-on with a permit number reopens the card, at its first question.
+func TestStopPage(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"n", "Ann", "", "", "Cy", "", "P-3371"})...)
+	w.says(t, "GATE   3 of 17", "STOP: answered no: Is the line isolated, vented, drained, proven at zero?", "CAUTION: "+sequence.StopHint,
+		"Number of the permit that allows the work again: \n", "NOT TAKEN: the work is stopped: sign on with the number of the permit that allows it again",
+		"STOP: answered no", "RECORDED: signed_on", "GATE   1 of 17")
+	if got := w.last(t); got != (sequence.SignedOn{Name: "Cy", Permit: "P-3371"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+	if strings.Contains(w.text, "BOLT") {
+		t.Error("a stopped walk shows bolts")
+	}
+}
+
+// TestReleaseOfAQuestion: by a named person, never by the operator.
+func TestReleaseOfAQuestion(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:8], []string{"r", "n", "r", "ann", "foreman", "good enough", "r", "Eva", "", "seen", "r", "Eva", "engineer", "seen"})...)
+	w.says(t, "Are both faces clean and undamaged?", "NOT TAKEN: y yes, n no, u undo the last answer\n", "y yes, n no, r release by a named person, u undo the last answer: r",
+		"NOT TAKEN: ", "NOT TAKEN: name, role and reason are needed", "RECORDED: released", "GATE   8 of 17")
+	want := sequence.Released{Of: sequence.OfQuestion, Question: "7", Named: sequence.Named{Name: "Eva", Role: "engineer", Reason: "seen"}}
+	if got := w.last(t); got != want {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+func TestDoesNotApply(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"a"}, gate[4:16], []string{"a", "", "a", "no lubricator"})...)
+	w.says(t, "GATE   3 of 17", "NOT TAKEN: y yes, n no", "GATE   15 of 17", "Why it does not apply: \n", "NOT TAKEN: say why it does not apply", "GATE   16 of 17")
+	if got := w.last(t); got != (sequence.Answered{Question: "15", Answer: sequence.NotApplicable, Reason: "no lubricator"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+func TestUndoOfAnAnswer(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"u"})...)
+	w.says(t, "GATE   3 of 17", "u undo the last answer: u", "RECORDED: undone", "GATE   2 of 17")
+	if got := w.last(t); got != (sequence.Undone{Question: "2"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestSignOn: a name is needed, and the second person is somebody else.
+func TestSignOn(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), "", "", "Ann", "ANN", "Ba\u0308rbel", "")
+	w.says(t, "NOT TAKEN: a name is needed", "NOT TAKEN: the second person is somebody else, or nobody", "RECORDED: signed_on", "GATE   1 of 17")
+	if got := w.last(t); got != (sequence.SignedOn{Name: "Ba\u0308rbel"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}

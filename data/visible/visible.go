@@ -12,12 +12,12 @@ import (
 // direction-changing and invisible characters, and bytes that are no UTF-8.
 // Text that has none comes back as it was.
 func Text(s string) string {
-	if strings.IndexFunc(s, unsafe) < 0 && !startsWithMark(s) {
+	if strings.IndexFunc(s, Hides) < 0 && !startsWithMark(s) {
 		return s
 	}
 	var b strings.Builder
 	for i, r := range s {
-		if unsafe(r) || i == 0 && unicode.IsMark(r) {
+		if Hides(r) || i == 0 && unicode.IsMark(r) {
 			fmt.Fprintf(&b, `\u{%x}`, r)
 		} else {
 			b.WriteRune(r)
@@ -26,10 +26,10 @@ func Text(s string) string {
 	return b.String()
 }
 
-// unsafe says that a character can hide, move or reorder text. The tables are
+// Hides says that a character can hide, move or reorder text. The tables are
 // those of Unicode: default-ignorable characters take no room on the screen.
 // U+2800, the empty braille cell, and U+FFFC draw nothing either.
-func unsafe(r rune) bool {
+func Hides(r rune) bool {
 	if r >= ' ' && r <= '~' {
 		return false
 	}

@@ -2,12 +2,12 @@ package walk
 
 import (
 	"strings"
-	"unicode"
 
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
+	"evenload/data/visible"
 	"evenload/tui/draw"
 )
 
@@ -101,8 +101,8 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 	return f, false, ""
 }
 
-// typed filters what is typed or pasted: one line, no control and no
-// direction-changing characters, and none of the keys that reach the clipboard.
+// typed filters what is typed or pasted: one line, no characters
+// that hide, move or reorder text, and none of the keys that reach the clipboard.
 func typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
 	switch k.Type {
 	case tea.KeyRunes, tea.KeySpace:
@@ -116,7 +116,7 @@ func typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
 	}
 	var keep []rune
 	for _, r := range k.Runes {
-		if unicode.IsGraphic(r) && !unicode.Is(unicode.Bidi_Control, r) {
+		if !visible.Hides(r) {
 			keep = append(keep, r)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/visible"
 	"evenload/sequence"
 	"evenload/tui/desk"
 	"evenload/tui/draw"
@@ -31,7 +32,7 @@ func list(dir string) error {
 	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
 	if can.Lines {
 		for _, e := range entries {
-			fmt.Printf("%-9s %-34s %s\n", e.Kind, draw.Clean(e.Name), draw.Clean(e.Text))
+			fmt.Printf("%-9s %-34s %s\n", e.Kind, visible.Text(e.Name), visible.Text(e.Text))
 		}
 		return nil
 	}

@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/tui/draw"
 )
 
@@ -78,7 +79,7 @@ func (l *list) View() string {
 	}
 	for i := from; i < min(len(l.items), from+room); i++ {
 		it := l.items[i]
-		line := fmt.Sprintf("%-9s  %-*s  %s", it.Kind, named, draw.Clean(it.Name), draw.Clean(it.Text))
+		line := fmt.Sprintf("%-9s  %-*s  %s", it.Kind, named, visible.Text(it.Name), visible.Text(it.Text))
 		if i != l.at {
 			f.Body = append(f.Body, "   "+line)
 			continue

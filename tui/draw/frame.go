@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
+
+	"evenload/data/visible"
 )
 
 // Smallest window in which the walk is shown.
@@ -103,7 +105,7 @@ func (f Frame) head(w int, t Theme) string {
 func (f Frame) foot(w, h int, t Theme) []string {
 	keys := first(f.keys(w, t), h-3, w)
 	room := h - 2 - len(keys)
-	notice := Wrap(t.Spell(Clean(f.Notice)), w-2)
+	notice := Wrap(t.Spell(visible.Text(f.Notice)), w-2)
 	caution := first(Wrap(t.Spell(f.Caution), w-2), room-min(1, len(notice)), w-2)
 	notice = first(notice, min(mostNotice, room-len(caution)), w-2)
 	var lines []string

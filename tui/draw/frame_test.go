@@ -7,6 +7,8 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 	"pgregory.net/rapid"
+
+	"evenload/data/visible"
 )
 
 // atWork is the screen of a bolt, as the walk shows it.
@@ -61,7 +63,7 @@ func TestFrameInEverySize(t *testing.T) {
 func TestFrameOfAnything(t *testing.T) {
 	ascii := newTheme(t, "light", true, true)
 	rapid.Check(t, func(t *rapid.T) {
-		text := rapid.OneOf(words(), rapid.Map(rapid.String(), Clean))
+		text := rapid.OneOf(words(), rapid.Map(rapid.String(), visible.Text))
 		f := Frame{Left: text.Draw(t, "left"), Right: text.Draw(t, "right"), Body: rapid.SliceOfN(rapid.OneOf(text, rapid.Just("a\nb\tc")), 0, 70).Draw(t, "body"),
 			Notice: rapid.String().Draw(t, "notice"), Caution: text.Draw(t, "caution")}
 		for range rapid.IntRange(0, 12).Draw(t, "keys") {

@@ -3,6 +3,8 @@ package draw
 import (
 	"math"
 	"strconv"
+
+	"evenload/data/visible"
 )
 
 // Mark is the shape beside a bolt.
@@ -75,8 +77,8 @@ func (r Ring) Draw(w, h int, t Theme) []string {
 	for i := range places {
 		places[i].label(g)
 	}
-	datum(g, o, t.Spell(Clean(r.Datum)))
-	view(g, o, t.Spell(Clean(r.ViewedFrom)))
+	datum(g, o, t.Spell(visible.Text(r.Datum)))
+	view(g, o, t.Spell(visible.Text(r.ViewedFrom)))
 	return g.lines(t)
 }
 

@@ -11,9 +11,9 @@ import (
 	"time"
 
 	"evenload/data/card"
+	"evenload/data/visible"
 	"evenload/joint/unit"
 	"evenload/sequence"
-	"evenload/tui/draw"
 )
 
 // errLeave ends the walk; errAgain puts the step again.
@@ -78,12 +78,12 @@ func (l *liner) leave() error {
 func (l *liner) clock(t time.Time) string { return t.In(l.now().Location()).Format("2006-01-02 15:04") }
 
 func (l *liner) say(format string, a ...any) {
-	fmt.Fprintln(l.out, draw.Clean(fmt.Sprintf(format, a...)))
+	fmt.Fprintln(l.out, visible.Text(fmt.Sprintf(format, a...)))
 }
 
 // ask reads one line.
 func (l *liner) ask(prompt string) (string, error) {
-	fmt.Fprint(l.out, draw.Clean(prompt)+": ")
+	fmt.Fprint(l.out, visible.Text(prompt)+": ")
 	if !l.in.Scan() {
 		fmt.Fprintln(l.out)
 		if err := l.in.Err(); err != nil {
@@ -95,7 +95,7 @@ func (l *liner) ask(prompt string) (string, error) {
 	if text == "q" {
 		return "", errLeave
 	}
-	if draw.Clean(text) != text {
+	if visible.Text(text) != text {
 		l.say("NOT TAKEN: that line holds characters that cannot be shown")
 		return "", errAgain
 	}

@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/sequence"
 	"evenload/tui/draw"
 )
@@ -122,12 +123,12 @@ func (a ask) Frame(v View) draw.Frame {
 	q := a.step.Question
 	wide := max(20, v.Width-12)
 	f.Body = append(f.Body, "", "   "+v.Theme.Paint(draw.Title, q.Heading), "")
-	for _, line := range draw.Wrap(draw.Clean(q.Text), wide) {
+	for _, line := range draw.Wrap(visible.Text(q.Text), wide) {
 		f.Body = append(f.Body, "   "+v.Theme.Paint(draw.Strong, line))
 	}
 	f.Body = append(f.Body, "")
 	para := func(label, text string) {
-		for i, line := range draw.Wrap(draw.Clean(text), wide) {
+		for i, line := range draw.Wrap(visible.Text(text), wide) {
 			if i > 0 {
 				label = ""
 			}

@@ -3,6 +3,7 @@ package walk
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/sequence"
 	"evenload/tui/draw"
 )
@@ -223,7 +224,7 @@ func (c closeCard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 
 func (c closeCard) Frame(v View) draw.Frame {
 	f := frame(v)
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "READY TO CLOSE"), "", "  "+pad("Operator", 10)+draw.Clean(v.Walk.Operator()), "")
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "READY TO CLOSE"), "", "  "+pad("Operator", 10)+visible.Text(v.Walk.Operator()), "")
 	if except := v.Walk.Exceptions(); len(except) == 0 {
 		f.Body = append(f.Body, wrapAll([]string{"Nothing was left, released, accepted or waived."}, v)...)
 	} else {

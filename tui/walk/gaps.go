@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/tui/draw"
@@ -125,7 +126,7 @@ func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
 		}
 		b, err := strconv.Atoi(g.form.value(i + 1))
 		if err != nil {
-			return nil, fmt.Errorf("%q is no bolt number", draw.Clean(g.form.value(i+1)))
+			return nil, fmt.Errorf("%q is no bolt number", visible.Text(g.form.value(i+1)))
 		}
 		out = append(out, sequence.Gap{Bolt: sequence.Bolt(b), Gap: unit.Length(value * factor)})
 	}
@@ -171,7 +172,7 @@ func (g gaps) Frame(v View) draw.Frame {
 func wrapAll(sentences []string, v View) []string {
 	var lines []string
 	for _, s := range sentences {
-		lines = append(lines, indent(draw.Wrap(draw.Clean(s), max(20, v.Width-5)), 2)...)
+		lines = append(lines, indent(draw.Wrap(visible.Text(s), max(20, v.Width-5)), 2)...)
 	}
 	return lines
 }

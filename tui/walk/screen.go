@@ -8,6 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/tui/draw"
@@ -88,7 +89,7 @@ func head(v View) (left, right string) {
 	if a.Where != "" {
 		left += "   " + a.Where
 	}
-	return draw.Clean(left), sequence.Title(v.Step)
+	return visible.Text(left), sequence.Title(v.Step)
 }
 
 // hidden leaves out the end of a tag that has to be read off the joint.

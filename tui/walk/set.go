@@ -6,6 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -70,7 +71,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	}
 	if _, err := v.Walk.Apply(sequence.Event{At: v.Now, By: v.Walk.Operator(), Data: d}); errors.Is(err, sequence.ErrLookAgain) {
 		s.sure = true
-		return s, Want{Notice: draw.Clean(err.Error()) + ". Enter once more keeps it."}
+		return s, Want{Notice: visible.Text(err.Error()) + ". Enter once more keeps it."}
 	}
 	return s, Want{Event: d, Marks: s.sure}
 }
@@ -130,7 +131,7 @@ func known(id string) string {
 	if id == "" {
 		return "(no id)"
 	}
-	return draw.Clean(id)
+	return visible.Text(id)
 }
 
 // small is what has to be known in a small window.

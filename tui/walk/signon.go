@@ -3,6 +3,7 @@ package walk
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/sequence"
 	"evenload/tui/draw"
 )
@@ -59,7 +60,7 @@ func (s signOn) Frame(v View) draw.Frame {
 	f.Body = append(f.Body, "")
 	add := func(label, text string) {
 		if text != "" {
-			f.Body = append(f.Body, "  "+pad(label, 11)+draw.Clean(text))
+			f.Body = append(f.Body, "  "+pad(label, 11)+visible.Text(text))
 		}
 	}
 	add("Flange", p.About.Flange)
@@ -73,7 +74,7 @@ func (s signOn) Frame(v View) draw.Frame {
 	f.Body = append(f.Body, "")
 	f.Body = append(append(f.Body, wrapAll([]string{sequence.OnlyFor}, v)...), "")
 	if before := v.Step.(sequence.SignOn).Before; before != "" {
-		f.Body = append(f.Body, "  The card is open. Last at work: "+draw.Clean(before)+". Who works now?", "")
+		f.Body = append(f.Body, "  The card is open. Last at work: "+visible.Text(before)+". Who works now?", "")
 	} else {
 		f.Body = append(f.Body, "  Who works?", "")
 	}

@@ -101,8 +101,8 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 	return f, false, ""
 }
 
-// typed filters what is typed or pasted: one line, no characters
-// that hide, move or reorder text, and none of the keys that reach the clipboard.
+// typed filters what is typed or pasted: one line, no characters that
+// hide, move or reorder text, and none of the keys that reach the clipboard.
 func typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
 	switch k.Type {
 	case tea.KeyRunes, tea.KeySpace:

@@ -293,6 +293,17 @@ func BoltList(bolts []Bolt) string {
 	return strings.Join(parts, ", ")
 }
 
+// HiddenTag leaves out the end of a tag that has to be read off the joint.
+func (p *Plan) HiddenTag() string {
+	tag := p.About.Tag
+	for _, q := range p.Questions {
+		if q.Typed != "" {
+			return strings.TrimSuffix(tag, q.Typed) + strings.Repeat("_", len(q.Typed))
+		}
+	}
+	return tag
+}
+
 // AnsweredWords lists the answers given at the gate so far.
 func (w Walk) AnsweredWords() string {
 	var yes, open int

@@ -26,6 +26,7 @@ type Options struct {
 	System  unit.System   // "" takes the job's
 	KeyRest time.Duration // keys must have rested this long before a bolt counts as done
 	Now     func() time.Time
+	Notice  string // shown first
 }
 
 // root is the model of the walk: it turns keys into events, has them written,
@@ -61,7 +62,7 @@ func newRoot(s *card.Session, opt Options) *root {
 	if opt.System == "" {
 		opt.System = s.Walk.Plan().System
 	}
-	r := &root{opt: opt, session: s}
+	r := &root{opt: opt, session: s, notice: opt.Notice}
 	r.show()
 	return r
 }

@@ -18,7 +18,9 @@ func Walk(s *card.Session, opt Options) error {
 	r := newRoot(s, opt)
 	p := tea.NewProgram(r, tea.WithAltScreen())
 	lost := make(chan os.Signal, 1)
-	signal.Notify(lost, hangUps...)
+	if len(hangUps) > 0 { // none would mean all
+		signal.Notify(lost, hangUps...)
+	}
 	defer signal.Stop(lost)
 	stop := make(chan struct{})
 	defer close(stop)

@@ -20,7 +20,7 @@ import (
 // entry is one thing to open, with how to open it.
 type entry struct {
 	desk.Item
-	open func() (*card.Session, error)
+	open func() (s *card.Session, notice string, err error)
 }
 
 // list shows job files, open cards and practice joints here; Enter opens one.
@@ -52,12 +52,12 @@ func list(dir string) error {
 	if err != nil || at < 0 {
 		return err
 	}
-	s, err := entries[at].open()
+	s, notice, err := entries[at].open()
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	return show(s, walkFlags{keyRest: 1200 * time.Millisecond})
+	return show(s, walkFlags{keyRest: 1200 * time.Millisecond}, notice)
 }
 
 func entries(dir string) ([]entry, error) {
@@ -69,7 +69,7 @@ func entries(dir string) ([]entry, error) {
 	for _, path := range cards {
 		c, err := card.Read(path)
 		if err != nil || len(c.Entries) == 0 {
-			all = append(all, entry{desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, func() (*card.Session, error) { return nil, err }})
+			all = append(all, entry{desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, func() (*card.Session, string, error) { return nil, "", err }})
 			continue
 		}
 		last := c.Entries[len(c.Entries)-1].Event
@@ -77,7 +77,7 @@ func entries(dir string) ([]entry, error) {
 			continue
 		}
 		all = append(all, entry{desk.Item{Kind: "open card", Name: filepath.Base(path), Text: "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By},
-			func() (*card.Session, error) { return card.Resume(path, "", time.Now()) }})
+			func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 	}
 	files, err := filepath.Glob(filepath.Join(dir, "*.toml"))
 	if err != nil {
@@ -85,7 +85,7 @@ func entries(dir string) ([]entry, error) {
 	}
 	for _, path := range files {
 		if job.IsJob(path) {
-			all = append(all, entry{desk.Item{Kind: "job", Name: filepath.Base(path)}, func() (*card.Session, error) { return session(path, walkFlags{}) }})
+			all = append(all, entry{desk.Item{Kind: "job", Name: filepath.Base(path)}, func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 		}
 	}
 	practice, err := job.Practice()
@@ -93,7 +93,10 @@ func entries(dir string) ([]entry, error) {
 		return nil, err
 	}
 	for _, j := range practice {
-		all = append(all, entry{desk.Item{Kind: "practice", Name: j.About.Tag, Text: j.About.Where}, func() (*card.Session, error) { return begin(j, dir, "", true) }})
+		all = append(all, entry{desk.Item{Kind: "practice", Name: j.About.Tag, Text: j.About.Where}, func() (*card.Session, string, error) {
+			s, err := begin(j, dir, "", true)
+			return s, "", err
+		}})
 	}
 	return all, nil
 }

@@ -94,11 +94,11 @@ approval come first. Torque is not load: bolt loads are estimates.`,
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(walkCommand(), planCommand(), checkCommand(), recordCommand(), verifyCommand())
-	for _, c := range root.Commands() {
+	for _, c := range append(root.Commands(), root) {
 		if args := c.Args; args != nil {
 			c.Args = func(cmd *cobra.Command, a []string) error {
 				if err := args(cmd, a); err != nil {
-					return usageError{fmt.Errorf("%w; evenload %s --help shows how", err, cmd.Name())}
+					return usageError{fmt.Errorf("%w; %s --help shows how", err, cmd.CommandPath())}
 				}
 				return nil
 			}

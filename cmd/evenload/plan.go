@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"time"
@@ -39,6 +40,13 @@ func planCommand() *cobra.Command {
 				return err
 			}
 			j, err := job.Load(args[0])
+			var faults job.Faults
+			if asJSON && errors.As(err, &faults) {
+				if err := printJSON(report.FaultsJSON(faults)); err != nil {
+					return err
+				}
+				return errInput
+			}
 			if err != nil {
 				return err
 			}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"time"
 
 	"github.com/mattn/go-isatty"
@@ -12,6 +14,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -56,18 +59,32 @@ func walk(path string, f walkFlags) error {
 	if f.units != "" && f.units != string(unit.SI) && f.units != string(unit.US) {
 		return usageError{fmt.Errorf("--units is %q, it can be si or us", f.units)}
 	}
-	s, err := session(path, f)
+	s, notice, err := session(path, f)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	return show(s, f)
+	return show(s, f, notice)
 }
 
-// show runs the walk on the terminal, or as lines where there is none.
-func show(s *card.Session, f walkFlags) error {
+// show runs the walk on the terminal, or as lines where there is none, and says
+// in the end how its card goes on.
+func show(s *card.Session, f walkFlags, notice string) error {
+	err := onTerminal(s, f, notice)
+	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() {
+		fmt.Println("closed, what was done: evenload record", path)
+	} else if path != "" {
+		fmt.Println("goes on with: evenload walk", path)
+	}
+	return err
+}
+
+func onTerminal(s *card.Session, f walkFlags, notice string) error {
 	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
 	if f.plain || can.Lines {
+		if notice != "" {
+			fmt.Println("NOTE:", visible.Text(notice))
+		}
 		return plain.Walk(s, os.Stdin, os.Stdout, unit.System(f.units), time.Now)
 	}
 	if f.theme == "" {
@@ -80,64 +97,89 @@ func show(s *card.Session, f walkFlags) error {
 	if err != nil {
 		return usageError{err}
 	}
-	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now})
+	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice})
 }
 
-// session resumes a card, or the open card of a job, or begins a new one.
-func session(path string, f walkFlags) (*card.Session, error) {
+// session resumes a card, or the open card of a job, or begins a new one; the
+// notice is to be shown first.
+func session(path string, f walkFlags) (s *card.Session, notice string, err error) {
 	if card.IsCard(path) {
-		return card.Resume(path, f.copy, time.Now())
+		s, err := card.Resume(path, f.copy, time.Now())
+		return s, "", err
 	}
 	j, err := job.Load(path)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	dir := f.cards
 	if dir == "" {
 		dir = filepath.Dir(path)
 	}
-	open, err := openCards(dir, j.About.Tag)
+	open, closed, err := cardsOf(dir, j.About.Tag)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
 	switch len(open) {
 	case 0:
-		return begin(j, dir, f.copy, false)
+		if closed != "" {
+			notice = "This joint has a closed card, " + filepath.Base(closed) + ". This is a new one."
+		}
+		s, err := begin(j, dir, f.copy, false)
+		return s, notice, err
 	case 1:
-		return card.Resume(open[0], f.copy, time.Now())
+		if err := sameJob(j, open[0]); err != nil {
+			return nil, "", err
+		}
+		s, err := card.Resume(open[0].Path, f.copy, time.Now())
+		return s, "", err
 	}
 	for _, c := range open {
-		fmt.Fprintln(os.Stderr, "  evenload walk", c)
+		fmt.Fprintln(os.Stderr, "  evenload walk", visible.Text(c.Path))
 	}
-	return nil, usageError{fmt.Errorf("%s has %d open cards: name the one to go on with, as above", j.About.Tag, len(open))}
+	return nil, "", usageError{fmt.Errorf("%s has %d open cards: name the one to go on with, as above", j.About.Tag, len(open))}
 }
 
-// openCards lists the cards of a joint that are not closed.
-func openCards(dir, tag string) ([]string, error) {
+// sameJob says whether a card was begun with the job as it is now, its tool
+// files and defaults too. A card keeps its own plan, so that another one must
+// not be taken for it.
+func sameJob(j job.Job, c card.Card) error {
+	o := c.Opened()
+	if o.JobFile == filepath.Base(j.Path) && o.JobSHA256 == j.SHA256 && slices.Equal(o.Inputs, j.Inputs) {
+		return nil
+	}
+	return fmt.Errorf("%s has an open card, begun with %s as it was then, and the job is another now: "+
+		"go on by the old plan with evenload walk %s, or ask the foreman, who closes it or moves it away", j.About.Tag, o.JobFile, c.Path)
+}
+
+// cardsOf lists the cards of a joint that are not closed, and the last one that
+// is. A card that cannot be read is an error: the work may be on it.
+func cardsOf(dir, tag string) (open []card.Card, closed string, err error) {
 	all, err := card.Find(dir)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
-	var open []string
 	for _, path := range all {
 		if card.IsPractice(path) {
 			continue
 		}
 		c, err := card.Read(path)
-		if len(c.Entries) == 0 {
+		of := c.Opened().Plan.About.Tag
+		if len(c.Entries) == 0 && strings.HasPrefix(filepath.Base(path), tag+".") {
+			of = tag
+		}
+		switch {
+		case of != tag || errors.Is(err, card.ErrNothingRecorded):
 			continue
+		case err != nil:
+			return nil, "", err
 		}
-		if c.Opened().Plan.About.Tag != tag {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		if _, closed := c.Entries[len(c.Entries)-1].Event.Data.(sequence.CardClosed); !closed {
-			open = append(open, path)
+		if _, is := c.Entries[len(c.Entries)-1].Event.Data.(sequence.CardClosed); is {
+			closed = path
+		} else {
+			open = append(open, c)
 		}
 	}
-	return open, nil
+	return open, closed, nil
 }
 
 // begin starts a new card for a job, refusing one with errors.

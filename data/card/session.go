@@ -17,6 +17,9 @@ type Session struct {
 	dir     string
 	copies  string
 
+	disk   sync.Mutex // one write at a time, and none while it closes
+	closed bool
+
 	// A screen asks for these while an event is being written.
 	mu      sync.Mutex
 	path    string
@@ -71,6 +74,11 @@ func Stamp(t time.Time) time.Time { return t.UTC().Truncate(time.Millisecond) }
 
 // Write puts an event on the disk. The card is made with the first one.
 func (s *Session) Write(e sequence.Event) error {
+	s.disk.Lock()
+	defer s.disk.Unlock()
+	if s.closed {
+		return ErrBroken
+	}
 	if s.journal == nil {
 		j, err := Create(s.dir, s.opened, e.At, e.By)
 		if err != nil {
@@ -119,6 +127,9 @@ func (s *Session) Seal() string {
 
 // Close gives the card back.
 func (s *Session) Close() error {
+	s.disk.Lock()
+	defer s.disk.Unlock()
+	s.closed = true
 	if s.journal == nil {
 		return nil
 	}

@@ -195,6 +195,11 @@ func (r *reader) gauge(t, tool *table) joint.Gauge {
 	if g.Division > 0 && g.High > 0 && g.Division > (g.High-g.Low)/4 {
 		t.fault(t.at("division"), "%s is coarser than a quarter of the span", t.key("division"))
 	}
+	if text, ok := t.has["division"].(string); ok && g.Division > 0 && g.High > 0 {
+		if _, u, err := unit.ParseGaugePressure(text); err == nil && u != g.Unit {
+			t.fault(t.at("division"), "%s is in %s and the span in %s: a dial has one unit", t.key("division"), u, g.Unit)
+		}
+	}
 	g.Due = t.date("due")
 	t.end()
 	return g

@@ -28,17 +28,22 @@ func Located(j job.Job, f joint.Finding) Finding {
 	return Finding{Finding: f, File: file, Line: line}
 }
 
+// ofFaults are the faults of files as findings.
+func ofFaults(faults job.Faults) []Finding {
+	var all []Finding
+	for _, f := range faults {
+		all = append(all, Finding{joint.Finding{Severity: joint.Error, Code: "file", Text: f.Text}, f.File, f.Line})
+	}
+	return all
+}
+
 // Check gives everything to be said about a job file on a day: the faults of
 // the file, else the findings of its plan. The error is one of reading it.
 func Check(path string, on joint.Date) ([]Finding, error) {
 	j, err := job.Load(path)
 	var faults job.Faults
 	if errors.As(err, &faults) {
-		var all []Finding
-		for _, f := range faults {
-			all = append(all, Finding{joint.Finding{Severity: joint.Error, Code: "file", Text: f.Text}, f.File, f.Line})
-		}
-		return all, nil
+		return ofFaults(faults), nil
 	}
 	if err != nil {
 		return nil, err

@@ -136,6 +136,11 @@ func known(v float64) any {
 	return v
 }
 
+// FaultsJSON is the plan of a job whose files cannot be read: only why.
+func FaultsJSON(faults job.Faults) any {
+	return planJSON{Format: 1, Passes: []passJSON{}, Findings: ofFaults(faults)}
+}
+
 // PlanJSON is the plan for other programs.
 func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
 	out := planJSON{Format: 1, Tag: p.About.Tag, Bolts: p.Bolts, Thread: p.Thread, Stations: p.Stations, Inputs: j.Inputs,

@@ -135,7 +135,8 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 		}
 		return fmt.Sprintf("bolt %d left undone: %s", d.Bolt, d.Reason)
 	case sequence.Released:
-		what := string(d.Of)
+		what := map[sequence.ReleaseOf]string{sequence.OfPressure: "the pressure above its band at the end of the pass",
+			sequence.OfRounds: "nuts that still moved after the last check round"}[d.Of]
 		if d.Bolt > 0 {
 			what = fmt.Sprintf("bolt %d", d.Bolt)
 		}
@@ -165,7 +166,7 @@ func setSentence(p *sequence.Plan, d sequence.PressureSet) string {
 	}
 	show := func(word string, v unit.Pressure) {
 		if v > 0 {
-			text += " " + sequence.Gauged(p.Tools[d.Tool], v) + " " + word
+			text += " " + sequence.Typed(p.Tools[d.Tool], v) + " " + word
 		}
 	}
 	show("running", d.Running)

@@ -66,7 +66,11 @@ func (l *liner) problem(b sequence.Bolt) error {
 
 func (l *liner) rest(s sequence.Rest) error {
 	l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
-	const prompt = "g go on when it is over, w waive by a named person, n note"
+	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, n note"
+	last, undoable := l.s.Walk.Undoable()
+	if undoable {
+		prompt += fmt.Sprintf(", u take back bolt %d", last)
+	}
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
@@ -82,6 +86,10 @@ func (l *liner) rest(s sequence.Rest) error {
 		return l.send(sequence.RestWaived{Named: n})
 	case "n":
 		return l.note()
+	case "u":
+		if undoable {
+			return l.send(sequence.Undone{Bolt: last})
+		}
 	}
 	return l.unknown(prompt)
 }
@@ -116,7 +124,10 @@ func (l *liner) release(s sequence.Release) error {
 
 func (l *liner) closeCard() error {
 	l.say("CAUTION: %s", sequence.CloseHint)
-	witness, err := l.ask("Witness, not the operator")
+	for _, e := range l.s.Walk.Exceptions() {
+		l.say("NOT AS PLANNED: %s", e)
+	}
+	witness, err := l.ask("Witness, who did not work on the joint")
 	if err != nil {
 		return err
 	}

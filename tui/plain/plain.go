@@ -16,10 +16,12 @@ import (
 	"evenload/sequence"
 )
 
-// errLeave ends the walk; errAgain puts the step again.
+// errLeave ends the walk; errAgain puts the step again; errHazard stops the work.
 var (
 	errLeave = errors.New("left")
 	errAgain = errors.New("again")
+
+	errHazard = errors.New("hazard")
 )
 
 type liner struct {
@@ -38,12 +40,17 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 	}
 	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: system, now: now}
 	a := s.Walk.Plan().About
-	l.say("JOINT: %s %s", a.Tag, a.Where)
+	tag := a.Tag
+	if s.Path() == "" {
+		tag = s.Walk.Plan().HiddenTag() // its end is asked for at the joint
+	}
+	l.say("JOINT: %s %s", tag, a.Where)
 	if a.ApprovedBy == "" {
 		l.say("UNAPPROVED: ask the responsible engineer")
 	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
+	l.say("KEYS: q leaves; stop, at any prompt, for pressure, heat or a leak at the joint")
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
@@ -52,6 +59,9 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 		}
 		l.say("STEP: %s", sequence.Title(step))
 		err := l.step(step)
+		if errors.Is(err, errHazard) {
+			err = l.hazard()
+		}
 		switch {
 		case errors.Is(err, errLeave):
 			return l.leave()
@@ -95,11 +105,36 @@ func (l *liner) ask(prompt string) (string, error) {
 	if text == "q" {
 		return "", errLeave
 	}
+	if text == "stop" && l.atWork() {
+		return "", errHazard
+	}
 	if visible.Text(text) != text {
 		l.say("NOT TAKEN: that line holds characters that cannot be shown")
 		return "", errAgain
 	}
 	return text, nil
+}
+
+// atWork says that somebody is at the joint, who may see a hazard there.
+func (l *liner) atWork() bool {
+	switch l.s.Walk.Next(l.now()).(type) {
+	case sequence.SignOn, sequence.Stop, sequence.Closed:
+		return false
+	}
+	return true
+}
+
+// hazard stops the work.
+func (l *liner) hazard() error {
+	l.say("CAUTION: %s", sequence.StopHint)
+	reason, err := l.ask("What is wrong at the joint")
+	if errors.Is(err, errHazard) {
+		reason, err = "stop", nil
+	}
+	if err != nil {
+		return err
+	}
+	return l.send(sequence.ProblemFound{Reason: reason})
 }
 
 // event is what the operator does now.
@@ -124,6 +159,9 @@ func (l *liner) send(d sequence.Data) error {
 	}
 	l.s.Walk = next
 	l.say("RECORDED: %s", d.Kind())
+	if err := l.s.CopyError(); err != nil {
+		l.say("SECOND COPY FAILED, the card itself is safe: %v", err)
+	}
 	return nil
 }
 

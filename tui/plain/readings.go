@@ -13,9 +13,19 @@ import (
 
 // number asks for a reading: comma, point or space.
 func (l *liner) number(prompt string, optional bool) (float64, error) {
+	last, undoable := l.s.Walk.Undoable()
+	if undoable {
+		prompt += fmt.Sprintf(" (u takes back bolt %d)", last)
+	}
 	text, err := l.ask(prompt)
 	if err != nil || text == "" && optional {
 		return 0, err
+	}
+	if text == "u" && undoable {
+		if err := l.send(sequence.Undone{Bolt: last}); err != nil {
+			return 0, err
+		}
+		return 0, errAgain
 	}
 	v, err := unit.ParseReading(text)
 	if err != nil {
@@ -95,6 +105,9 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 
 func (l *liner) set(s sequence.Set) error {
 	l.say("CAUTION: %s", sequence.SetCaution)
+	if again := s.RepeatWord(); again != "" && !s.AtEnd {
+		l.say("AGAIN: %s", again)
+	}
 	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), sequence.Band(s.Tool, s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
 	if s.AtEnd {
 		l.say("%s", sequence.HeldWord)

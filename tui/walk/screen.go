@@ -3,7 +3,6 @@
 package walk
 
 import (
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -80,8 +79,8 @@ func For(v View) Screen {
 func head(v View) (left, right string) {
 	a := v.Walk.Plan().About
 	left = a.Tag
-	if ask, ok := v.Step.(sequence.Ask); ok {
-		left = hidden(left, ask.Question.Typed)
+	if ask, ok := v.Step.(sequence.Ask); ok && ask.Question.Typed != "" {
+		left = v.Walk.Plan().HiddenTag()
 	}
 	if a.ApprovedBy == "" {
 		left += "   UNAPPROVED"
@@ -90,11 +89,6 @@ func head(v View) (left, right string) {
 		left += "   " + a.Where
 	}
 	return visible.Text(left), sequence.Title(v.Step)
-}
-
-// hidden leaves out the end of a tag that has to be read off the joint.
-func hidden(tag, end string) string {
-	return strings.TrimSuffix(tag, end) + strings.Repeat("_", len(end))
 }
 
 // frame begins a frame with line 1 filled.

@@ -50,7 +50,7 @@ func TestRecordOfEverything(t *testing.T) {
 	c.until(func(s sequence.Step) bool { _, ok := s.(sequence.Release); return ok })
 	c.do(sequence.Released{Of: sequence.OfBolt, Bolt: 2, Named: engineer})
 	s := c.s.Walk.Plan().Passes[0].Settings[0]
-	c.do(sequence.PressureSet{AtEnd: true, Running: s.Most + 0.2*unit.Bar}, sequence.Released{Of: sequence.OfPressure, Named: engineer})
+	c.do(sequence.PressureSet{AtEnd: true, Running: s.Most + 0.2*unit.Bar, Sure: true}, sequence.Released{Of: sequence.OfPressure, Named: engineer})
 	c.toBolt(2, 4)
 	c.do(sequence.ProblemFound{Reason: "a leak at the drain"})
 	c.do(sequence.SignedOn{Name: "Ann", Permit: "P-3371"})

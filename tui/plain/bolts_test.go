@@ -48,7 +48,7 @@ func TestNutsThatMove(t *testing.T) {
 
 func TestRest(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toRest, []string{"g", "x", "n", "gasket warm", "w", "Ann", "fitter", "late", "w"}, eva)...)
-	w.says(t, "STEP: REST", "NOT TAKEN: the rest is not over before 2026-11-25 08:46 UTC", "NOT TAKEN: g go on when it is over, w waive by a named person, n note",
+	w.says(t, "STEP: REST", "NOT TAKEN: the rest is not over before 2026-11-25 08:46 UTC", "NOT TAKEN: g go on when it is over, w waive by a named person and with it the check round after it, n note, u take back bolt 4",
 		"RECORDED: note", "NOT TAKEN: ", "RECORDED: waived", "GAPS   after check rounds")
 }
 
@@ -72,4 +72,19 @@ func TestUnknownInput(t *testing.T) {
 	if w.Walk.IsClosed() || strings.Contains(w.text, "CLOSED: ") {
 		t.Error("the operator closed his own card")
 	}
+}
+
+// TestStopAtAnyPrompt: a hazard at the joint reaches the stop page from where
+// the operator stands, and the last bolt is taken back after the end reading's
+// prompt has come.
+func TestStopAtAnyPrompt(t *testing.T) {
+	for name, lines := range map[string][]string{"gate": gate[:4], "snug": gate, "set": toPass1, "bolt": slices.Concat(toPass1, set1), "end": toEnd1, "rest": toRest} {
+		w := walk(t, t.TempDir(), drain(t), slices.Concat(lines, []string{"stop", "a leak"})...)
+		w.says(t, "What is wrong at the joint: a leak", "RECORDED: problem", "STOP: a leak")
+		if got := w.last(t); got != (sequence.ProblemFound{Reason: "a leak"}) {
+			t.Errorf("%s: last on the card is %#v", name, got)
+		}
+	}
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"u"})...)
+	w.says(t, "(u takes back bolt 4): u", "RECORDED: undone", "BOLT 4")
 }

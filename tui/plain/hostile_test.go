@@ -33,7 +33,7 @@ func TestHostilePlan(t *testing.T) {
 	o.Plan.About.Where = "hall\x1b[2J\u202e"
 	o.Plan.Questions[0].Text = "Tag\nRECORDED: answered"
 	w := walk(t, t.TempDir(), o, "Ann", "")
-	w.says(t, `JOINT: DH-220-D1 hall\u{1b}[2J\u{202e}`, `QUESTION: Tag\u{a}RECORDED: answered`)
+	w.says(t, `JOINT: DH-220___ hall\u{1b}[2J\u{202e}`, `QUESTION: Tag\u{a}RECORDED: answered`)
 }
 
 // TestInputThatBreaks: a line without end is said.

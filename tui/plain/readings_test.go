@@ -16,8 +16,8 @@ func TestWrongReadings(t *testing.T) {
 	for _, c := range []struct{ typed, said string }{
 		{"39", "that is ten times the setting or more: was psi read for bar? Read the gauge again"}, // 2.7 bar on a dial of psi
 		{"0.2", "that is a tenth of the setting or less: was bar read for psi? Read the gauge again"},
-		{"3.0", "3.0 bar is above the band 2.62 to 2.82 bar: turn well below, then come up again"},
-		{"2.4", "2.4 bar is below the band 2.62 to 2.82 bar: turn it up while the tool runs as the chart demands"},
+		{"3.0", "3 bar is above the band 2.62 to 2.81 bar: turn well below, then come up again"},
+		{"2.4", "2.4 bar is below the band 2.62 to 2.81 bar: turn it up while the tool runs as the chart demands"},
 		{"6.95", "is above the rated pressure 6.9 bar: turn it down"},
 		{"2.7 bar", `"2.7 bar" is no reading, type digits such as 3.4`},
 		{"-2.7", `"-2.7" is no reading, type digits such as 3.4`},
@@ -60,7 +60,7 @@ func TestStaticChart(t *testing.T) {
 	o.Plan.Tools = slices.Clone(o.Plan.Tools)
 	o.Plan.Tools[0].Reading = joint.Static
 	w := walk(t, t.TempDir(), o, slices.Concat(toPass1, []string{"2.7"}, bolts, []string{"2.7"})...)
-	w.says(t, "Turn UP to 2.7 bar with the tool still, trigger off", "chart made at rest", "Reading at rest, bar: 2.7", "Read the gauge again tool still", "Reading at rest, bar: 2.7", "GAPS   after pass")
+	w.says(t, "Turn UP to 2.7 bar with the tool still, trigger off", "chart made at rest", "Reading at rest, bar: 2.7", "Read the gauge again tool still", "Reading at rest, bar (u takes back bolt 4): 2.7", "GAPS   after pass")
 	if strings.Contains(w.text, "Reading while it runs") {
 		t.Errorf("the running reading is asked for:\n%s", w.text)
 	}
@@ -71,7 +71,7 @@ func TestEndReadings(t *testing.T) {
 	low := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"2.5", "y"}, set1)...)
 	low.says(t, "READ AGAIN", "SET   PASS 1 of 2   50 %   again", "BOLT 1, then 3, then 2")
 	high := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"3.0", "y", "x", "r", "Eva", "engineer", "seen"})...)
-	high.says(t, "RELEASE   PASS 1 of 2   50 %", "CAUTION: "+sequence.ReleaseHint, "HELD: The gauge read 3 bar at the end, the band is 2.62 to 2.82 bar.",
+	high.says(t, "RELEASE   PASS 1 of 2   50 %", "CAUTION: "+sequence.ReleaseHint, "HELD: The gauge read 3 bar at the end, the band is 2.62 to 2.81 bar.",
 		"HELD: "+sequence.StallsHigh, "NOT TAKEN: r release by a named person, n note", "RECORDED: released", "GAPS   after pass at 50 %")
 }
 

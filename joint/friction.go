@@ -15,6 +15,7 @@ type Friction struct {
 	BearingInner unit.Length // diameters of the nut's bearing face
 	BearingOuter unit.Length
 	Scatter      unit.Share // of bolt load at one torque, both sides
+	Least, Most  float64    // the range of the nut factor; 0: not known
 }
 
 // check refuses a friction that would give too little torque without a word:

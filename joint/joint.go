@@ -13,13 +13,15 @@ type Joint struct {
 	Friction Friction
 	Target   Target
 	Gasket   Gasket
+	Limits   Limits
 	Tools    []Tool
 	Supply   unit.Pressure // of the air, 0 when not given
 }
 
 // Gasket is the ring that the bolts squeeze; a zero diameter is not given.
 type Gasket struct {
-	Inner, Outer unit.Length // diameters of the part that seals
+	Inner, Outer            unit.Length // diameters of the part that seals
+	LeastStress, MostStress unit.Stress // to seat, and before it is crushed; 0: not given
 }
 
 // Area of the gasket that seals, 0 where a diameter is missing.

@@ -2,6 +2,7 @@ package joint
 
 import (
 	"math"
+	"strings"
 
 	"evenload/joint/unit"
 )
@@ -12,6 +13,16 @@ type Thread struct {
 	Diameter    unit.Length // nominal, d
 	Pitch       unit.Length // p
 	Inch        bool
+}
+
+// Size is the nominal size as tables of nuts have it: "7/8", "1-1/8", "M24".
+func (t Thread) Size() string {
+	name, _, _ := strings.Cut(t.Designation, " ")
+	if t.Inch {
+		return name[:max(0, strings.LastIndexByte(name, '-'))]
+	}
+	size, _, _ := strings.Cut(name, "x")
+	return size
 }
 
 // PitchDiameter is d2 = d - 0.649519 p (ISO 724, ASME B1.1).

@@ -165,3 +165,11 @@ func FuzzParseThread(f *testing.F) {
 		}
 	})
 }
+
+func TestSizes(t *testing.T) {
+	for designation, want := range map[string]string{"7/8-9 UNC": "7/8", "1-1/8-8 UN": "1-1/8", "1-8 UNC": "1", "M24": "M24", "M24x2": "M24"} {
+		if got := thread(t, designation).Size(); got != want {
+			t.Errorf("%s has the size %q, want %q", designation, got, want)
+		}
+	}
+}

@@ -1,0 +1,114 @@
+package joint
+
+import (
+	"fmt"
+
+	"evenload/joint/unit"
+)
+
+// Limits are what the site sets for the bolt stress on the root area, as
+// shares of yield (ASME PCC-1 Appendix O, from memory); 0 is not set.
+type Limits struct {
+	BoltLeast, BoltMost unit.Share
+}
+
+// Combined is tension and the torsion of tightening together, on the tensile
+// stress area: (F/As) sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²), the term
+// of VDI 2230, with the friction mu in the thread.
+func Combined(t Thread, load unit.Force, mu float64) unit.Stress {
+	return unit.Stress(float64(load) / float64(t.TensileArea()) * twisted(t, mu))
+}
+
+// meanBearing is the effective bearing diameter of a nut, as a part of the
+// thread's, where the job does not give its face (common practice).
+const meanBearing = 1.3
+
+// impliedFriction is the friction in the thread that a torque and the load it
+// gave stand for.
+func (j Joint) impliedFriction(torque unit.Torque, load unit.Force) float64 {
+	if j.Friction.NutFactor == 0 && j.Friction.Thread > 0 && load == j.Friction.Load(j.Thread, torque) {
+		return j.Friction.Thread
+	}
+	f := Friction{NutFactor: float64(torque) / (float64(j.Thread.Diameter) * float64(load)), BearingInner: j.Friction.BearingInner, BearingOuter: j.Friction.BearingOuter}
+	if f.BearingInner <= 0 || f.BearingOuter <= 0 {
+		f.BearingInner, f.BearingOuter = meanBearing*j.Thread.Diameter, meanBearing*j.Thread.Diameter
+	}
+	return max(0, f.Coefficient(j.Thread))
+}
+
+// nearYield is the share of yield above which bolts begin to stretch for good
+// somewhere (VDI 2230 tightens to 90 %).
+const nearYield = 0.9
+
+// The nut factors that occur on bolts (common practice).
+const leastNutFactor, mostNutFactor = 0.08, 0.4
+
+// LimitFindings judges a joint at the setting of its last pass: the bolt at
+// its high load, the gasket at its low and high ones, the site's limits at the
+// nominal one. What is not given is not judged, and said so for yield.
+func (j Joint) LimitFindings(t Tool, s Setting, system unit.System) []Finding {
+	var all []Finding
+	say := func(severity Severity, code, key, format string, a ...any) {
+		all = append(all, Finding{severity, code, key, fmt.Sprintf(format, a...)})
+	}
+	scatter := j.Scatter(t, s)
+	high := scatter.HighLoad()
+	if k := j.Friction.EquivalentNutFactor(j.Thread); k < leastNutFactor || k > mostNutFactor {
+		say(Warning, "nut-factor", "friction", "a nut factor of %.3g is rare, %v to %v is usual: look at lubricant and figures", k, leastNutFactor, mostNutFactor)
+	}
+	if j.Yield > 0 {
+		share := float64(Combined(j.Thread, high, j.impliedFriction(s.Delivered, high)) / j.Yield)
+		text := "a bolt that turns out high, about %s, reaches %s of yield while it is tightened (tension and torsion, VDI 2230): lower the target, or lubricate and control better"
+		switch {
+		case share > 1:
+			say(Error, "bolt-yield", "target", text, high.Text(system), unit.Share(share).Text())
+		case share > nearYield:
+			say(Warning, "bolt-near-yield", "target", text, high.Text(system), unit.Share(share).Text())
+		}
+		onRoot := unit.Share(float64(scatter.Nominal) / float64(j.Thread.RootArea()) / float64(j.Yield))
+		if most := j.Limits.BoltMost; most > 0 && onRoot > most*(1+hair) {
+			say(Error, "bolt-most", "limits.bolt_most", "the bolts come to %s of yield on the root area, the site allows %s: lower the target", onRoot.Text(), most.Text())
+		}
+		if least := j.Limits.BoltLeast; least > 0 && onRoot < least*(1-hair) {
+			say(Error, "bolt-least", "limits.bolt_least", "the bolts come to %s of yield on the root area, the site wants %s: raise the target", onRoot.Text(), least.Text())
+		}
+	} else {
+		say(Warning, "no-yield", "bolts", "the yield of the bolts is not known: whether they bear the target is not judged; give bolts.yield")
+	}
+	return append(all, j.gasketFindings(scatter, system)...)
+}
+
+// gasketFindings judges the gasket: seating on the low side, crush on the high.
+func (j Joint) gasketFindings(s Scatter, system unit.System) []Finding {
+	area := j.Gasket.Area()
+	if area <= 0 {
+		return nil
+	}
+	var all []Finding
+	say := func(severity Severity, code, key, format string, a ...any) {
+		all = append(all, Finding{severity, code, key, fmt.Sprintf(format, a...)})
+	}
+	stress := func(load unit.Force) unit.Stress {
+		return unit.Stress(float64(load) * float64(j.Bolts) / float64(area))
+	}
+	if least := j.Gasket.LeastStress; least > 0 {
+		mean := stress(s.Nominal * unit.Force(1-s.MeanLow))
+		switch low := stress(s.LowLoad()); {
+		case stress(s.Nominal) < least:
+			say(Error, "gasket-seating", "gasket.least_stress", "the gasket gets %s, it wants %s to seat: raise the target", stress(s.Nominal).Text(system), least.Text(system))
+		case mean < least:
+			say(Warning, "gasket-seating-mean", "gasket.least_stress", "with the mean of all bolts low the gasket gets %s, it wants %s to seat: ask the responsible engineer", mean.Text(system), least.Text(system))
+		case low < least:
+			say(Note, "gasket-seating-low", "gasket.least_stress", "beside a bolt that turns out low the gasket gets %s, it wants %s to seat", low.Text(system), least.Text(system))
+		}
+	}
+	if most := j.Gasket.MostStress; most > 0 {
+		switch high := stress(s.HighLoad()); {
+		case stress(s.Nominal) > most:
+			say(Error, "gasket-crush", "gasket.most_stress", "the gasket gets %s, it bears %s: lower the target", stress(s.Nominal).Text(system), most.Text(system))
+		case high > most:
+			say(Warning, "gasket-crush-high", "gasket.most_stress", "beside a bolt that turns out high the gasket gets %s, it bears %s: ask the responsible engineer", high.Text(system), most.Text(system))
+		}
+	}
+	return all
+}

@@ -1,0 +1,181 @@
+package joint
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"evenload/joint/unit"
+)
+
+// VDI 2230 assembly loads (computed by its formula, the coarse threads): each
+// uses 90 % of yield in tension and torsion together.
+func TestCombinedAgainstAssemblyLoads(t *testing.T) {
+	yields := map[string]unit.Stress{"8.8": 640e6, "10.9": 940e6, "12.9": 1100e6}
+	rows := 0
+	for _, row := range table(t, "vdi2230_coarse_computed.csv") {
+		thread, err := ParseThread(row["size"])
+		if err != nil {
+			t.Fatal(err)
+		}
+		for grade, yield := range yields {
+			if grade == "8.8" && thread.Diameter > 16.5e-3 {
+				yield = 660e6
+			}
+			load := unit.Force(value(t, row["F_M_kN_"+grade]) * 1e3)
+			wantNear(t, row["size"]+" "+grade, float64(Combined(thread, load, value(t, row["mu"]))/yield), 0.9, 0.01)
+			rows++
+		}
+	}
+	if rows < 50 {
+		t.Errorf("only %d loads", rows)
+	}
+}
+
+// limited is a joint with all its limits, and a tool: 12 bolts 7/8-9 UNC of an
+// NPS 8 class 300 flange (ASME B16.5) with its spiral-wound gasket (B16.20).
+func limited(t interface{ Fatal(...any) }, target unit.Torque) (Joint, Tool, Setting) {
+	thread, err := ParseThread("7/8-9 UNC")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j := Joint{Bolts: 12, Thread: thread, Yield: 720e6, Friction: Friction{NutFactor: 0.15, Scatter: 0.25},
+		Gasket: Gasket{Inner: 0.2334, Outer: 0.2637, LeastStress: 69e6, MostStress: 210e6}, Limits: Limits{BoltLeast: 0.2, BoltMost: 0.7}}
+	tool := Tool{ID: "W", Reading: Running, Accuracy: 0.04, AccuracyOf: "reading",
+		Chart: Chart{{Pressure: 0.1e5, Torque: 10}, {Pressure: 20e5, Torque: 2000}}, Gauge: Gauge{High: 25e5, Division: 0.001e5, Class: 1, Unit: unit.InBar}}
+	s, err := tool.Setting(target, 0.02)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j, tool, s
+}
+
+func codes(findings []Finding) []string {
+	var all []string
+	for _, f := range findings {
+		all = append(all, f.Code)
+	}
+	return all
+}
+
+// Every code of the limits comes up.
+func TestLimitFindings(t *testing.T) {
+	for _, c := range []struct {
+		torque unit.Torque
+		change func(*Joint)
+		want   string
+		sev    Severity
+	}{
+		{600, nil, "bolt-yield", Error},
+		{520, nil, "bolt-near-yield", Warning},
+		{600, nil, "bolt-most", Error},
+		{100, nil, "bolt-least", Error},
+		{200, nil, "gasket-seating", Error},
+		{250, nil, "gasket-seating-mean", Warning},
+		{285, nil, "gasket-seating-low", Note},
+		{900, nil, "gasket-crush", Error},
+		{600, nil, "gasket-crush-high", Warning},
+		{311, func(j *Joint) { j.Yield = 0 }, "no-yield", Warning},
+		{311, func(j *Joint) { j.Friction.NutFactor = 0.02 }, "nut-factor", Warning},
+	} {
+		j, tool, s := limited(t, c.torque)
+		if c.change != nil {
+			c.change(&j)
+		}
+		all := j.LimitFindings(tool, s, unit.SI)
+		if !slices.ContainsFunc(all, func(f Finding) bool { return f.Code == c.want && f.Severity == c.sev }) {
+			t.Errorf("%s is not found at %v N·m: %v", c.want, c.torque, all)
+		}
+	}
+	j, tool, s := limited(t, 311)
+	if all := j.LimitFindings(tool, s, unit.SI); len(all) > 0 {
+		t.Errorf("a sound joint has %v", all)
+	}
+}
+
+// Raising the target never takes an over-yield or crush finding away, lowering
+// it never one of seating.
+func TestLimitsAreMonotonic(t *testing.T) {
+	level := map[string]int{"bolt-near-yield": 1, "bolt-yield": 2, "gasket-crush-high": 1, "gasket-crush": 2, "gasket-seating-low": 1, "gasket-seating-mean": 2, "gasket-seating": 3}
+	worst := func(all []Finding, of ...string) int {
+		n := 0
+		for _, f := range all {
+			if slices.Contains(of, f.Code) {
+				n = max(n, level[f.Code])
+			}
+		}
+		return n
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		a := unit.Torque(rapid.Float64Range(20, 1900).Draw(t, "a"))
+		b := a + unit.Torque(rapid.Float64Range(1, 1000).Draw(t, "more"))
+		if b > 1990 {
+			return
+		}
+		j, tool, low := limited(t, a)
+		_, _, high := limited(t, b)
+		j.Friction.Scatter = unit.Share(rapid.Float64Range(0.05, 0.6).Draw(t, "scatter"))
+		before, after := j.LimitFindings(tool, low, unit.SI), j.LimitFindings(tool, high, unit.SI)
+		for _, of := range [][]string{{"bolt-yield", "bolt-near-yield"}, {"gasket-crush", "gasket-crush-high"}} {
+			if worst(after, of...) < worst(before, of...) {
+				t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
+			}
+		}
+		seating := []string{"gasket-seating", "gasket-seating-mean", "gasket-seating-low"}
+		if worst(before, seating...) < worst(after, seating...) {
+			t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
+		}
+	})
+}
+
+// The published ways of scatter: NASA preload limits (lubricated 25 %, dry
+// 35 %: 0.75 and 1.25, 0.65 and 1.35 of nominal), VDI 2230 alpha_A = most over
+// least, 1.8 for M12 8.8 with mu 0.14 (41.9 and 23.3 kN).
+func TestScatterAgainstPublished(t *testing.T) {
+	j, tool, s := limited(t, 311)
+	tool.Accuracy, tool.Gauge.Class, tool.Gauge.Division, s.Least, s.Most = 0, 0, 0, s.Set, s.Set
+	for share, want := range map[unit.Share][2]float64{0.25: {0.75, 1.25}, 0.35: {0.65, 1.35}} {
+		j.Friction.Scatter = share
+		got := j.Scatter(tool, s)
+		wantNear(t, "low", float64(got.LowLoad()/got.Nominal), want[0], 1e-9)
+		wantNear(t, "high", float64(got.HighLoad()/got.Nominal), want[1], 1e-9)
+	}
+	j.Friction.Scatter = (1.8 - 1) / (1.8 + 1)
+	got := j.Scatter(tool, s)
+	wantNear(t, "alpha_A", float64(got.HighLoad()/got.LowLoad()), 41.9/23.3, 0.002)
+}
+
+// The range of the nut factor keeps its two sides apart: at one torque the load
+// is K/Kmost and K/Kleast of nominal. Parts add as the root of their squares.
+func TestScatterParts(t *testing.T) {
+	j, tool, s := limited(t, 311)
+	j.Friction.Scatter, j.Friction.Least, j.Friction.Most = 0, 0.13, 0.27
+	got := j.Scatter(tool, s)
+	wantNear(t, "friction low", float64(got.Parts[0].Low), 1-0.15/0.27, 1e-9)
+	wantNear(t, "friction high", float64(got.Parts[0].High), 0.15/0.13-1, 1e-9)
+	var low, high float64
+	for _, p := range got.Parts {
+		low, high = low+float64(p.Low*p.Low), high+float64(p.High*p.High)
+	}
+	wantNear(t, "low", float64(got.Low), math.Sqrt(low), 1e-9)
+	wantNear(t, "high", float64(got.High), math.Sqrt(high), 1e-9)
+	if len(got.Parts) != 4 || got.MeanLow >= got.Low {
+		t.Errorf("%+v", got)
+	}
+	// Class 1 of 25 bar and half a division of 0.001 bar, 100 N·m a bar.
+	wantNear(t, "gauge", float64(got.Parts[2].High), (0.25+0.0005)*100/float64(s.Delivered), 0.01)
+	j.Friction.NutFactor = 0.5 // outside the range, which then says nothing
+	if p := j.Scatter(tool, s).Parts[0]; p.Low != usualScatter || p.High != usualScatter {
+		t.Errorf("%+v", p)
+	}
+}
+
+// 345 MPa on the root area of an NPS 8 class 300 joint gives its gasket 94.6
+// MPa (own arithmetic: 345 x 3245.4 / 11829.8).
+func TestGasketStress(t *testing.T) {
+	j, _, _ := limited(t, 311)
+	load := 345e6 * float64(j.Thread.RootArea()) * 12
+	wantNear(t, "gasket stress", load/float64(j.Gasket.Area())/1e6, 94.6, 0.001)
+}

@@ -35,7 +35,13 @@ func TestFaults(t *testing.T) {
 		{"date in quotes", "due           = 2036-06-02", `due           = "2036-06-02"`, "a date without quotes is wanted"},
 		{"tag leaves the folder", `"DH-112-F03"`, `"../F03"`, `joint.tag is "../F03"`},
 		{"tool file leaves the folder", "[[tools]]\n", "[[tools]]\nfile = \"../w.toml\"\n[[tools]]\n", "a tool file lies beside or below the job file"},
-		{"missing key", "count  = 12\n", "", "job.toml:16: bolts.count is missing, such as count = 12"},
+		{"missing key", "flange = \"ASME B16.5 NPS 8 class 300\"\ncount  = 12\n", "", "job.toml:16: bolts.count is missing, such as count = 12"},
+		{"no such flange", "NPS 8 class 300\"\ncount  = 12\n", "NPS 9 class 300\"\n", `job.toml:17: bolts.flange: "ASME B16.5 NPS 9 class 300" is not in ASME B16.5, near it are "ASME B16.5 NPS 8 class 300"`},
+		{"count against flange", "count  = 12", "count  = 8", "job.toml:18: bolts.count is 8, and ASME B16.5 NPS 8 class 300 has 12: look which is right"},
+		{"thread against flange", "7/8-9 UNC", "3/4-10 UNC", "job.toml:19: bolts.thread is 3/4-10 UNC, and ASME B16.5 NPS 8 class 300 has 7/8 UNC"},
+		{"no such grade", "A193 B7\"\nyield  = \"720 MPa\"\n", "A193 B77\"\n", `bolts.grade: "A193 B77" is in no table of ours, near it are "A193 B7"`},
+		{"no such lubricant", "nickel anti-seize\"\nnut_factor = 0.15\n", "nikel antiseize\"\n", `friction.nut_factor is missing, such as nut_factor = 0.15 for the lubricant that is used; "nikel antiseize" is in no table of ours`},
+		{"lubricant without a usual factor", "nickel anti-seize\"\nnut_factor = 0.15\n", "zinc-flake\"\n", "the table has 0.16 to 0.32 for zinc-flake coating and no usual one"},
 		{"no format", "format = 1", "", "format is missing"},
 		{"tool files", "[[tools]]\n", "[[tools]]\nfile = \"tools/none.toml\"\n[[tools]]\n", `job.toml:46: tools.1.file is "tools/none.toml": there is no such file`},
 		{"absolute tool file", "[[tools]]\n", "[[tools]]\nfile = \"/etc/passwd\"\n[[tools]]\n", "a tool file lies beside or below the job file"},
@@ -109,7 +115,6 @@ func TestTagsThatNameNoFile(t *testing.T) {
 
 func TestEmptyTextCountsAsSilent(t *testing.T) {
 	for old, want := range map[string]string{
-		`"7/8-9 UNC"`:   "bolts.thread is missing",
 		`"DH-112-F03"`:  "joint.tag is missing",
 		`"W-07"`:        "tools.1.id is missing",
 		`"0 to 10 bar"`: "tools.1.gauge.span is missing",

@@ -49,6 +49,7 @@ func TestShippedJobs(t *testing.T) {
 	}
 	for _, j := range append(all, practice...) {
 		p, findings := j.Plan(day)
+		findings = slices.DeleteFunc(findings, func(f joint.Finding) bool { return f.Severity == joint.Note })
 		if len(findings) > 0 || len(p.Passes) < 3 {
 			t.Errorf("%s: %d passes, %v", j.Path, len(p.Passes), findings)
 		}

@@ -40,6 +40,7 @@ type Job struct {
 	Joint      joint.Joint
 	Procedure  sequence.Procedure
 	System     unit.System // inch threads US, metric threads SI
+	NutWidth   unit.Length // across flats; 0: not given
 	Inputs     []sequence.Input
 
 	places map[string]place

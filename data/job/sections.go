@@ -1,6 +1,7 @@
 package job
 
 import (
+	"strconv"
 	"strings"
 
 	"evenload/data/card"
@@ -14,6 +15,8 @@ import (
 type reader struct {
 	job *Job
 	dir string
+
+	whyNoFactor string // what the table says of the lubricant, for a message
 }
 
 func (r *reader) all(top *table) {
@@ -60,10 +63,22 @@ func (r *reader) joint(t *table) {
 func (r *reader) bolts(t *table) {
 	j := &r.job.Joint
 	r.job.About.Flange = t.text("flange", "")
-	t.need("count", "12")
+	flange := r.flange(t)
+	if flange.Bolts == 0 && r.job.About.Flange == "" {
+		t.need("count", "12")
+		t.need("thread", `"7/8-9 UNC"`)
+	}
 	j.Bolts = t.whole("count", 0, sequence.FewestBolts, sequence.MostBolts)
-	t.need("thread", `"7/8-9 UNC"`)
-	if name := t.text("thread", ""); name != "" {
+	if j.Bolts == 0 && t.has["count"] == nil && flange.Bolts > 0 {
+		j.Bolts = flange.Bolts
+		t.note("count", strconv.Itoa(flange.Bolts), tableOrigin(flange.Mark))
+	}
+	name := t.text("thread", "")
+	if name == "" && flange.Bolts > 0 {
+		name = flange.Thread
+		t.note("thread", name, tableOrigin(flange.Mark))
+	}
+	if name != "" {
 		thread, err := joint.ParseThread(name)
 		if err != nil {
 			t.fault(t.at("thread"), "bolts.thread: %v", err)
@@ -74,9 +89,11 @@ func (r *reader) bolts(t *table) {
 	if j.Thread.Inch {
 		r.job.System = unit.US
 	}
+	r.sameAsFlange(t, flange)
 	quantity(t, "circle", "", unit.ParseLength)
 	r.job.About.Grade = t.text("grade", "")
 	j.Yield = quantity(t, "yield", "", unit.ParseStress)
+	r.grade(t)
 	if tensile := quantity(t, "tensile", "", unit.ParseStress); tensile > 0 && tensile < j.Yield {
 		t.fault(t.at("tensile"), "bolts.tensile is below bolts.yield, look at both")
 	}
@@ -84,6 +101,7 @@ func (r *reader) bolts(t *table) {
 	width := quantity(t, "nut_width", "", unit.ParseLength)
 	j.Friction.BearingInner = quantity(t, "bearing_inner", "", unit.ParseLength)
 	j.Friction.BearingOuter = quantity(t, "bearing_outer", "", unit.ParseLength)
+	r.job.NutWidth = width
 	hole := quantity(t, "hole", "", unit.ParseLength)
 	if j.Friction.BearingInner == 0 {
 		j.Friction.BearingInner = hole // the nut bears from the hole's edge on
@@ -139,7 +157,7 @@ func (r *reader) friction(t, bolts *table) {
 	f.NutFactor = t.plain("nut_factor", 1)
 	f.Thread = t.plain("thread", 1)
 	f.Bearing = t.plain("bearing", 1)
-	f.Scatter = quantity(t, "scatter", "30 %", unit.ParseShare)
+	r.lubricant(t)
 	if f.Scatter >= 1 {
 		t.fault(t.at("scatter"), "friction.scatter is 100 %% or more, 25 %% to 30 %% is usual")
 	}
@@ -147,8 +165,8 @@ func (r *reader) friction(t, bolts *table) {
 	switch {
 	case t.has["nut_factor"] != nil && long:
 		t.fault(t.at("nut_factor"), "friction has nut_factor and the frictions thread and bearing, give one or the other")
-	case t.has["nut_factor"] == nil && !long:
-		t.fault(t.path, "friction.nut_factor is missing, such as nut_factor = 0.15 for the lubricant that is used")
+	case f.NutFactor == 0 && t.has["nut_factor"] == nil && !long:
+		t.fault(t.path, "friction.nut_factor is missing, such as nut_factor = 0.15 for the lubricant that is used%s", r.whyNoFactor)
 	case long && (t.has["thread"] == nil || t.has["bearing"] == nil):
 		t.fault(t.path, "friction has one of thread and bearing, both are needed")
 	case long && (f.BearingInner <= 0 || f.BearingOuter <= 0):
@@ -165,8 +183,9 @@ func (r *reader) gasket(t *table) {
 	if g.Inner > 0 && g.Outer > 0 && g.Inner >= g.Outer {
 		t.fault(t.at("inner"), "gasket.inner is not below gasket.outer")
 	}
-	least := quantity(t, "least_stress", "", unit.ParseStress)
-	if most := quantity(t, "most_stress", "", unit.ParseStress); most > 0 && least >= most {
+	g.LeastStress = quantity(t, "least_stress", "", unit.ParseStress)
+	g.MostStress = quantity(t, "most_stress", "", unit.ParseStress)
+	if g.MostStress > 0 && g.LeastStress >= g.MostStress {
 		t.fault(t.at("least_stress"), "gasket.least_stress is not below gasket.most_stress")
 	}
 	quantity(t, "least_stress_in_service", "", unit.ParseStress)
@@ -229,8 +248,10 @@ func (r *reader) others(top *table) {
 	quantity(f, "most_stress", "", unit.ParseStress)
 	f.end()
 	l := top.sub("limits")
-	least := quantity(l, "bolt_least", "", unit.ParseShare)
-	if most := quantity(l, "bolt_most", "", unit.ParseShare); most > 0 && least >= most {
+	limits := &r.job.Joint.Limits
+	limits.BoltLeast = quantity(l, "bolt_least", "", unit.ParseShare)
+	limits.BoltMost = quantity(l, "bolt_most", "", unit.ParseShare)
+	if limits.BoltMost > 0 && limits.BoltLeast >= limits.BoltMost {
 		l.fault(l.at("bolt_least"), "limits.bolt_least is not below limits.bolt_most")
 	}
 	l.end()

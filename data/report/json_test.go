@@ -79,8 +79,8 @@ func TestJSONFields(t *testing.T) {
 		"format": "number", "tag": "text", "bolts": "number", "thread": "text", "area_mm2 tensile": "number", "area_mm2 root": "number",
 		"target bolt_stress_MPa": "number", "target bolt_load_kN": "number", "target torque_Nm": "number", "target nut_factor": "number", "target yield_share": "number",
 		"gasket area_mm2": "number", "gasket stress_MPa": "number", "stations #0 #0": "number", "passes #0 share": "number", "passes #0 tools #0 id": "text",
-		// Not computed yet: unknown is null.
-		"socket_mm": "null", "scatter": "null", "gasket low_MPa": "null", "gasket high_MPa": "null",
+		"socket_mm": "number", "scatter low": "number", "scatter high": "number", "scatter low_load_kN": "number", "scatter high_load_kN": "number",
+		"scatter parts #0 name": "text", "scatter parts #0 low": "number", "scatter parts #0 high": "number", "gasket low_MPa": "number", "gasket high_MPa": "number",
 		"findings": "list", "snug_Nm": "number", "gap_places #0": "number", "inputs #0 key": "text", "inputs #0 value": "text", "inputs #0 origin": "text",
 	}
 	for _, key := range []string{"torque_Nm", "pressure_bar", "set_bar", "delivered_Nm", "least_bar", "most_bar", "foot_force_kN"} {
@@ -133,6 +133,7 @@ func TestJSONAgreesWithThePlan(t *testing.T) {
 		"passes #0 tools #0 foot_force_kN": float64(s.Delivered) / 0.15 / 1e3, // the job's reaction arm is 150 mm
 		// By hand: 12 bolts of 93.33 kN on the ring of 233.4 and 263.7 mm.
 		"gasket stress_MPa": 94.67, "gasket area_mm2": 11829.8,
+		"socket_mm": 36.5125, // 1-7/16 in, ASME B18.2.2 heavy hex
 	} {
 		v, err := at(got, path)
 		f, ok := v.(float64)
@@ -145,7 +146,7 @@ func TestJSONAgreesWithThePlan(t *testing.T) {
 // TestJSONUnknownIsNull takes out of a job what it can do without.
 func TestJSONUnknownIsNull(t *testing.T) {
 	for old, path := range map[string]string{
-		"yield  = \"720 MPa\"":                                     "target yield_share",
+		"grade  = \"A193 B7\"\nyield  = \"720 MPa\"":               "target yield_share",
 		"reaction_arm  = \"150 mm\"":                               "passes #0 tools #0 foot_force_kN",
 		"inner        = \"233.4 mm\"\nouter        = \"263.7 mm\"": "gasket",
 	} {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"evenload/data/job"
+	"evenload/data/reference"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -24,6 +25,9 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	}
 	t.head("TARGET", "(estimates: torque is not load)")
 	t.row("bolts", fmt.Sprintf("%d x %s", p.Bolts, p.Thread), "tensile area "+j.Joint.Thread.TensileArea().Text(s), "root area "+j.Joint.Thread.RootArea().Text(s))
+	if width, text := socket(j); width > 0 {
+		t.row("socket", text)
+	}
 	t.row("bolt load", "about "+p.Aim.Load.Text(s))
 	t.row("bolt stress", p.Aim.TensileStress.Text(s)+" on the tensile area", p.Aim.RootStress.Text(s)+" on the root area")
 	if p.Aim.YieldShare > 0 {
@@ -31,6 +35,14 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	}
 	t.row("torque", p.Aim.Torque.Text(s), fmt.Sprintf("nut factor %.3g", p.Aim.NutFactor))
 	t.row("snug", "by hand, at most "+p.Snug.Torque.Text(s))
+	if scatter, ok := scatterOf(j, p); ok {
+		t.head("SCATTER", "of one bolt's load at the last setting, estimated", "low", "high")
+		for _, part := range scatter.Parts {
+			t.row("", part.Name, "-"+percent(part.Low), "+"+percent(part.High))
+		}
+		t.row("", "together (root of squares)", "-"+percent(scatter.Low), "+"+percent(scatter.High))
+		t.row("", "bolt load", "about "+scatter.LowLoad().Text(s), "about "+scatter.HighLoad().Text(s))
+	}
 	t.head("PASSES", "tool", "torque", "pressure", "read back", "set to", "gives", "foot force")
 	for _, pass := range p.Passes {
 		for i, set := range pass.Settings {
@@ -65,6 +77,38 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	}
 	return t.w.Flush()
 }
+
+// scatterOf is the scatter at the setting of the last pass, false where there
+// is none.
+func scatterOf(j job.Job, p sequence.Plan) (joint.Scatter, bool) {
+	if len(p.Passes) == 0 || len(p.Passes[len(p.Passes)-1].Settings) == 0 {
+		return joint.Scatter{}, false
+	}
+	return j.Joint.Scatter(p.Tools[0], p.Passes[len(p.Passes)-1].Settings[0]), true
+}
+
+// socket is the width of the nuts across flats, 0 where no table has it, with
+// what it is for.
+func socket(j job.Job) (unit.Length, string) {
+	if j.NutWidth > 0 {
+		return j.NutWidth, j.NutWidth.Text(j.System) + ", as the job gives it"
+	}
+	nuts, err := reference.NutsOf(j.Joint.Thread.Size())
+	if err != nil {
+		return 0, ""
+	}
+	text := fmt.Sprintf("%s (%.1f mm), %s", nuts[0].Text, float64(nuts[0].Width)/unit.Millimetre, nuts[0].Name)
+	if nuts[0].Mark != "" {
+		text += ", " + string(nuts[0].Mark)
+	}
+	for _, n := range nuts[1:] {
+		text += fmt.Sprintf("; %s for %s: measure", n.Text, n.Name)
+	}
+	return nuts[0].Width, text
+}
+
+// percent prints a share without decimals: no scatter is known better.
+func percent(s unit.Share) string { return fmt.Sprintf("%.0f %%", float64(s)*100) }
 
 // exact prints a pressure finer than the gauge shows it.
 func exact(t joint.Tool, p unit.Pressure) string {
@@ -128,6 +172,28 @@ type toolJSON struct {
 	Foot      *float64 `json:"foot_force_kN"`
 }
 
+type scatterJSON struct {
+	Low      float64    `json:"low"`
+	High     float64    `json:"high"`
+	LowLoad  float64    `json:"low_load_kN"`
+	HighLoad float64    `json:"high_load_kN"`
+	Parts    []partJSON `json:"parts"`
+}
+
+type partJSON struct {
+	Name string  `json:"name"`
+	Low  float64 `json:"low"`
+	High float64 `json:"high"`
+}
+
+func newScatterJSON(s joint.Scatter) scatterJSON {
+	out := scatterJSON{Low: float64(s.Low), High: float64(s.High), LowLoad: float64(s.LowLoad()) / 1e3, HighLoad: float64(s.HighLoad()) / 1e3}
+	for _, p := range s.Parts {
+		out.Parts = append(out.Parts, partJSON{p.Name, float64(p.Low), float64(p.High)})
+	}
+	return out
+}
+
 // known is null for 0.
 func known(v float64) any {
 	if v == 0 {
@@ -148,10 +214,22 @@ func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
 		Area: map[string]float64{"tensile": float64(j.Joint.Thread.TensileArea()) * 1e6, "root": float64(j.Joint.Thread.RootArea()) * 1e6}}
 	out.Target = map[string]any{"bolt_stress_MPa": known(float64(p.Aim.TensileStress) / 1e6), "bolt_load_kN": known(float64(p.Aim.Load) / 1e3),
 		"torque_Nm": known(float64(p.Aim.Torque)), "nut_factor": known(p.Aim.NutFactor), "yield_share": known(float64(p.Aim.YieldShare))}
+	if width, _ := socket(j); width > 0 {
+		mm := float64(width) / unit.Millimetre
+		out.SocketMm = &mm
+	}
+	scatter, scattered := scatterOf(j, p)
+	if scattered {
+		out.Scatter = newScatterJSON(scatter)
+	}
 	if p.Aim.Load > 0 {
 		if area := j.Joint.Gasket.Area(); area > 0 {
-			out.Gasket = map[string]any{"area_mm2": float64(area) * 1e6, "stress_MPa": float64(p.Aim.Load) * float64(p.Bolts) / float64(area) / 1e6,
-				"low_MPa": nil, "high_MPa": nil}
+			stress := func(load unit.Force) float64 { return float64(load) * float64(p.Bolts) / float64(area) / 1e6 }
+			gasket := map[string]any{"area_mm2": float64(area) * 1e6, "stress_MPa": stress(p.Aim.Load), "low_MPa": nil, "high_MPa": nil}
+			if scattered {
+				gasket["low_MPa"], gasket["high_MPa"] = stress(scatter.LowLoad()), stress(scatter.HighLoad())
+			}
+			out.Gasket = gasket
 		}
 	}
 	for _, pass := range p.Passes {

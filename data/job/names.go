@@ -1,0 +1,90 @@
+package job
+
+import (
+	"fmt"
+
+	"evenload/data/reference"
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// tableOrigin is the origin of a value that a name stood for.
+func tableOrigin(mark reference.Mark) string {
+	if mark == "" {
+		return "table"
+	}
+	return "table, " + string(mark)
+}
+
+// flange looks up bolts.flange. A name that is in no table is a fault only
+// where something is needed of it.
+func (r *reader) flange(t *table) reference.Flange {
+	name := r.job.About.Flange
+	if name == "" {
+		return reference.Flange{}
+	}
+	f, err := reference.FlangeOf(name)
+	if err != nil && (t.has["count"] == nil || t.has["thread"] == nil) {
+		t.fault(t.at("flange"), "bolts.flange: %v; or give count and thread", err)
+	}
+	return f
+}
+
+// sameAsFlange holds count and thread of the job against its flange.
+func (r *reader) sameAsFlange(t *table, f reference.Flange) {
+	j := r.job.Joint
+	if f.Bolts == 0 {
+		return
+	}
+	if j.Bolts > 0 && j.Bolts != f.Bolts {
+		t.fault(t.at("count"), "bolts.count is %d, and %s has %d: look which is right", j.Bolts, f.Name, f.Bolts)
+	}
+	thread, err := joint.ParseThread(f.Thread)
+	if err == nil && j.Thread.Diameter > 0 && thread.Diameter != j.Thread.Diameter {
+		t.fault(t.at("thread"), "bolts.thread is %s, and %s has %s: look which is right", j.Thread.Designation, f.Name, f.Thread)
+	}
+}
+
+// grade takes the yield of a grade from the table where the job is silent.
+func (r *reader) grade(t *table) {
+	j := &r.job.Joint
+	if r.job.About.Grade == "" || t.has["yield"] != nil || j.Thread.Diameter == 0 {
+		return
+	}
+	g, err := reference.GradeOf(r.job.About.Grade, j.Thread.Diameter)
+	if err != nil {
+		t.fault(t.at("grade"), "bolts.grade: %v; or give bolts.yield", err)
+		return
+	}
+	j.Yield = g.Yield
+	t.note("yield", fmt.Sprintf("%s (%s, %s)", g.Yield.Text(unit.SI), g.Name, g.Sizes), tableOrigin(g.Mark))
+}
+
+// lubricant takes what the table knows of a lubricant where the job is silent:
+// its usual nut factor, and its range for the scatter.
+func (r *reader) lubricant(t *table) {
+	f := &r.job.Joint.Friction
+	l, err := reference.LubricantOf(r.job.About.Lubricant)
+	if r.job.About.Lubricant == "" {
+		l, err = reference.Lubricant{}, nil
+	}
+	long := t.has["thread"] != nil || t.has["bearing"] != nil
+	if f.NutFactor == 0 && t.has["nut_factor"] == nil && !long {
+		switch {
+		case err != nil:
+			r.whyNoFactor = "; " + err.Error()
+		case l.Usual > 0:
+			f.NutFactor = l.Usual
+			t.note("nut_factor", fmt.Sprintf("%v (%s)", l.Usual, l.Name), tableOrigin(l.Mark))
+		case l.Name != "":
+			r.whyNoFactor = fmt.Sprintf("; the table has %v to %v for %s and no usual one", l.Least, l.Most, l.Name)
+		}
+	}
+	if t.has["scatter"] == nil && err == nil && l.Least > 0 && l.Most > 0 {
+		f.Least, f.Most = l.Least, l.Most
+		t.take("scatter")
+		t.note("scatter", fmt.Sprintf("nut factor %v to %v (%s)", l.Least, l.Most, l.Name), tableOrigin(l.Mark))
+		return
+	}
+	f.Scatter = quantity(t, "scatter", "30 %", unit.ParseShare)
+}

@@ -8,24 +8,26 @@ import (
 
 func TestDueFindings(t *testing.T) {
 	day := func(d int) Date { return Date{2036, time.March, d} }
+	later := func(days int) Date { return DateOf(time.Date(2036, time.March, 10+days, 0, 0, 0, 0, time.UTC)) }
 	for what, c := range map[string]struct {
 		tool, gauge Date
 		want        []string
 	}{
-		"nothing given":    {Date{}, Date{}, nil},
-		"both good":        {day(11), day(11), nil},
-		"due today":        {day(10), day(10), nil},
-		"tool late":        {day(9), day(10), []string{"tool-due tools.1.due"}},
-		"gauge late":       {day(10), day(9), []string{"gauge-due tools.1.gauge.due"}},
-		"both late":        {day(1), Date{2035, time.December, 31}, []string{"tool-due tools.1.due", "gauge-due tools.1.gauge.due"}},
-		"only gauge given": {Date{}, day(1), []string{"gauge-due tools.1.gauge.due"}},
+		"nothing given":    {Date{}, Date{}, []string{"warning no-due tools.1.due", "warning no-due tools.1.gauge.due"}},
+		"both good":        {later(31), later(31), nil},
+		"in 30 days":       {later(30), later(31), []string{"warning due-soon tools.1.due"}},
+		"due today":        {day(10), later(31), []string{"warning due-soon tools.1.due"}},
+		"tool late":        {day(9), later(99), []string{"error tool-due tools.1.due"}},
+		"gauge late":       {later(99), day(9), []string{"error gauge-due tools.1.gauge.due"}},
+		"both late":        {day(1), Date{2035, time.December, 31}, []string{"error tool-due tools.1.due", "error gauge-due tools.1.gauge.due"}},
+		"only gauge given": {Date{}, day(1), []string{"warning no-due tools.1.due", "error gauge-due tools.1.gauge.due"}},
 	} {
 		tool := wrench()
 		tool.Due, tool.Gauge.Due = c.tool, c.gauge
 		var got []string
 		for _, f := range tool.DueFindings(day(10), "tools.1") {
-			got = append(got, f.Code+" "+f.Key)
-			if f.Severity != Error || !Failed([]Finding{f}) {
+			got = append(got, string(f.Severity)+" "+f.Code+" "+f.Key)
+			if Failed([]Finding{f}) != (f.Severity == Error) {
 				t.Errorf("%s: severity %s", what, f.Severity)
 			}
 		}

@@ -134,14 +134,25 @@ func (t Tool) nearest(s Setting) (unit.Pressure, error) {
 // onDial says whether the dial shows a pressure.
 func (g Gauge) onDial(p unit.Pressure) bool { return p >= g.Low*(1-hair) && p <= g.High*(1+hair) }
 
+// dueSoon is how many days ahead a due date is announced.
+const dueSoon = 30
+
 // DueFindings says whether tool and gauge may be used on the day. The due day
-// itself is still good. key is the tool's key in the job.
+// itself is still good; from 30 days ahead it is announced, and a silent one
+// is asked for. key is the tool's key in the job.
 func (t Tool) DueFindings(on Date, key string) []Finding {
 	var findings []Finding
 	late := func(code, what string, due Date, key string) {
-		if !due.IsZero() && due.Before(on) {
+		switch days := on.DaysUntil(due); {
+		case due.IsZero():
+			findings = append(findings, Finding{Severity: Warning, Code: "no-due", Key: key,
+				Text: what + " has no due date: whether it is calibrated is not judged; read it off the certificate"})
+		case due.Before(on):
 			findings = append(findings, Finding{Severity: Error, Code: code, Key: key,
 				Text: fmt.Sprintf("%s was due for calibration on %s (days ago: %d): have it calibrated or take another", what, due, due.DaysUntil(on))})
+		case days <= dueSoon:
+			findings = append(findings, Finding{Severity: Warning, Code: "due-soon", Key: key,
+				Text: fmt.Sprintf("%s is due for calibration on %s (days left: %d)", what, due, days)})
 		}
 	}
 	late("tool-due", "tool "+t.ID, t.Due, key+".due")

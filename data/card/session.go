@@ -2,6 +2,10 @@ package card
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -52,8 +56,8 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies}
-	if c.Torn != nil {
-		cut := sequence.Event{At: Stamp(now), By: "evenload", Data: sequence.TailCut{File: c.Torn.Copy, Bytes: c.Torn.Bytes}}
+	for _, tail := range cutOff(c) {
+		cut := sequence.Event{At: Stamp(now), By: "evenload", Data: tail}
 		next, err := s.Walk.Apply(cut)
 		if err == nil {
 			err = s.Write(cut)
@@ -67,6 +71,30 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 	s.copyTo()
 	s.publish()
 	return s, nil
+}
+
+// cutOff lists the torn lines that were cut off the card and that it does not
+// tell of: the one of this opening, and one where the power failed before it
+// was written down.
+func cutOff(c Card) []sequence.TailCut {
+	var told []string
+	for _, e := range c.Entries {
+		if d, ok := e.Event.Data.(sequence.TailCut); ok {
+			told = append(told, d.File)
+		}
+	}
+	files, err := os.ReadDir(filepath.Dir(c.Path))
+	if err != nil {
+		return nil // the card itself could be read: what lies beside it is best effort
+	}
+	var cut []sequence.TailCut
+	for _, f := range files {
+		info, err := f.Info()
+		if err == nil && info.Mode().IsRegular() && strings.HasPrefix(f.Name(), filepath.Base(c.Path)+".torn-") && !slices.Contains(told, f.Name()) {
+			cut = append(cut, sequence.TailCut{File: f.Name(), Bytes: int(info.Size())})
+		}
+	}
+	return cut
 }
 
 // Stamp is the time as the card keeps it: UTC, to the millisecond.

@@ -88,3 +88,39 @@ func TestSession(t *testing.T) {
 		}
 	}
 }
+
+// The power fails after the torn line was cut off and before the card tells of
+// it: the next opening does.
+func TestTailCutIsToldLater(t *testing.T) {
+	s, err := Begin(t.TempDir(), "", sample("DH-112-F03"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	take(t, s, sequence.SignedOn{Name: "Vroni Ölhafen"})
+	s.Close()
+	f, err := os.OpenFile(s.Path(), os.O_APPEND|os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := f.WriteString(`{"n":3,`); err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	j, c, err := Open(s.Path())
+	if err != nil || c.Torn == nil {
+		t.Fatalf("torn %v: %v", c.Torn, err)
+	}
+	j.Close()
+	for range 2 { // the second time there is nothing left to tell
+		again, err := Resume(s.Path(), "", day.Add(time.Minute))
+		if err != nil {
+			t.Fatal(err)
+		}
+		again.Close()
+	}
+	c, err = Read(s.Path())
+	want := sequence.TailCut{File: filepath.Base(s.Path()) + ".torn-1", Bytes: 7}
+	if err != nil || len(c.Entries) != 3 || c.Entries[2].Event.Data != want {
+		t.Errorf("%+v, want %+v at the end: %v", c.Entries, want, err)
+	}
+}

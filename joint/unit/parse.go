@@ -152,8 +152,10 @@ func spellings(k kind) string {
 // ParseReading reads what a person types from a gauge: digits with a comma, a
 // point or a space before the decimals, not below zero.
 func ParseReading(s string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.NewReplacer(",", ".", " ", ".").Replace(strings.TrimSpace(s)), 64)
-	if err != nil || !(v >= 0 && v <= most) {
+	text := strings.NewReplacer(",", ".", " ", ".").Replace(strings.TrimSpace(s))
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil || strings.Trim(text, "0123456789.") != "" || // no exponent, no hexadecimal
+		!(v >= 0 && v <= most) {
 		return 0, fmt.Errorf("%q is no reading, type digits such as 3.4", s)
 	}
 	return v, nil

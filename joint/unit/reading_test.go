@@ -8,7 +8,7 @@ func TestParseReading(t *testing.T) {
 			t.Errorf("%q: %v, %v", text, got, err)
 		}
 	}
-	for _, text := range []string{"", "-1", "nan", "inf", "1e308", "3.4 bar", "1,2,3"} {
+	for _, text := range []string{"3e1", "0x1p2", "1_0", "+3", "", "-1", "nan", "inf", "1e308", "3.4 bar", "1,2,3"} {
 		if got, err := ParseReading(text); err == nil {
 			t.Errorf("%q was read as %v", text, got)
 		}

@@ -111,7 +111,12 @@ func (w Walk) setStep(atEnd bool) Set {
 func (w Walk) isSet() bool { return len(w.set) > 0 && !slices.Contains(w.set, false) }
 
 func (w Walk) work() Work {
-	left := len(w.next(w.plan.Bolts))
+	left := 0
+	for _, m := range w.marks[1:] {
+		if m == MarkOpen {
+			left++
+		}
+	}
 	return Work{Tool: w.plan.Tools[0], Setting: w.plan.Passes[w.pass].Settings[0],
 		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
 }

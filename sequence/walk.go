@@ -246,7 +246,7 @@ func (w *Walk) askWhere(which func(Question) bool) {
 }
 
 func sameName(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+	return a == b || strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
 
 // advance moves over what is complete, so that the walk stands at the next

@@ -319,13 +319,13 @@ func helpFrame(v walk.View, below draw.Frame) draw.Frame {
 		f.Body = append(f.Body, fmt.Sprintf("    %-12s %s", k.Key, k.Does))
 	}
 	f.Body = append(f.Body, "")
-	for _, text := range []string{
+	for _, text := range append(sequence.Help(v.Step),
 		"A bolt is done only when the next one is shown: then it is on the disk.",
 		"A key pressed twice or held counts once. u takes back the last bolt.",
 		"Pressure, heat, a leak: p, in a text field ctrl+p, stops the work.",
 		"Leaving is safe at any time: the card goes on at the same bolt.",
 		sequence.NotLoadWord,
-	} {
+	) {
 		for _, line := range draw.Wrap(text, max(20, v.Width-5)) {
 			f.Body = append(f.Body, "  "+line)
 		}

@@ -50,7 +50,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
-	l.say("KEYS: q leaves; stop, at any prompt, for pressure, heat or a leak at the joint")
+	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint")
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
@@ -104,6 +104,12 @@ func (l *liner) ask(prompt string) (string, error) {
 	text := strings.TrimSpace(l.in.Text())
 	if text == "q" {
 		return "", errLeave
+	}
+	if text == "?" {
+		for _, h := range sequence.Help(l.s.Walk.Next(l.now())) {
+			l.say("HELP: %s", h)
+		}
+		return "", errAgain
 	}
 	if text == "stop" && l.atWork() {
 		return "", errHazard

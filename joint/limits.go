@@ -75,40 +75,6 @@ func (j Joint) LimitFindings(t Tool, s Setting, system unit.System) []Finding {
 	} else {
 		say(Warning, "no-yield", "bolts", "the yield of the bolts is not known: whether they bear the target is not judged; give bolts.yield")
 	}
-	return append(all, j.gasketFindings(scatter, system)...)
-}
-
-// gasketFindings judges the gasket: seating on the low side, crush on the high.
-func (j Joint) gasketFindings(s Scatter, system unit.System) []Finding {
-	area := j.Gasket.Area()
-	if area <= 0 {
-		return nil
-	}
-	var all []Finding
-	say := func(severity Severity, code, key, format string, a ...any) {
-		all = append(all, Finding{severity, code, key, fmt.Sprintf(format, a...)})
-	}
-	stress := func(load unit.Force) unit.Stress {
-		return unit.Stress(float64(load) * float64(j.Bolts) / float64(area))
-	}
-	if least := j.Gasket.LeastStress; least > 0 {
-		mean := stress(s.Nominal * unit.Force(1-s.MeanLow))
-		switch low := stress(s.LowLoad()); {
-		case stress(s.Nominal) < least:
-			say(Error, "gasket-seating", "gasket.least_stress", "the gasket gets %s, it wants %s to seat: raise the target", stress(s.Nominal).Text(system), least.Text(system))
-		case mean < least:
-			say(Warning, "gasket-seating-mean", "gasket.least_stress", "with the mean of all bolts low the gasket gets %s, it wants %s to seat: ask the responsible engineer", mean.Text(system), least.Text(system))
-		case low < least:
-			say(Note, "gasket-seating-low", "gasket.least_stress", "beside a bolt that turns out low the gasket gets %s, it wants %s to seat", low.Text(system), least.Text(system))
-		}
-	}
-	if most := j.Gasket.MostStress; most > 0 {
-		switch high := stress(s.HighLoad()); {
-		case stress(s.Nominal) > most:
-			say(Error, "gasket-crush", "gasket.most_stress", "the gasket gets %s, it bears %s: lower the target", stress(s.Nominal).Text(system), most.Text(system))
-		case high > most:
-			say(Warning, "gasket-crush-high", "gasket.most_stress", "beside a bolt that turns out high the gasket gets %s, it bears %s: ask the responsible engineer", high.Text(system), most.Text(system))
-		}
-	}
-	return all
+	all = append(all, j.gasketFindings(scatter, system)...)
+	return append(all, j.codeFindings(scatter.Nominal, system)...)
 }

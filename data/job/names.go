@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"evenload/data/reference"
 	"evenload/joint"
@@ -87,4 +88,24 @@ func (r *reader) lubricant(t *table) {
 		return
 	}
 	f.Scatter = quantity(t, "scatter", "30 %", unit.ParseShare)
+}
+
+// gasketKind takes m and y of a kind of gasket from the table where the job is
+// silent, and the sealing diameters of a spiral-wound one from its flange.
+func (r *reader) gasketKind(t *table) {
+	g := &r.job.Joint.Gasket
+	kind := r.job.About.Gasket
+	if k, err := reference.GasketOf(kind); kind != "" && err == nil && t.has["m"] == nil && t.has["y"] == nil && k.M > 0 {
+		g.M, g.Y = k.M, k.Y
+		t.note("m", fmt.Sprintf("%v (%s)", k.M, k.Name), tableOrigin(k.Mark))
+		t.note("y", fmt.Sprintf("%s (%s)", k.Y.Text(unit.SI), k.Name), tableOrigin(k.Mark))
+	}
+	if t.has["inner"] != nil || t.has["outer"] != nil || !strings.Contains(strings.ToLower(kind), "spiral") {
+		return
+	}
+	if s, err := reference.SealOf(r.job.About.Flange); err == nil {
+		g.Inner, g.Outer = s.Inner, s.Outer
+		t.note("inner", s.Inner.Text(unit.SI)+" ("+s.Name+")", tableOrigin(s.Mark))
+		t.note("outer", s.Outer.Text(unit.SI)+" ("+s.Name+")", tableOrigin(s.Mark))
+	}
 }

@@ -18,6 +18,8 @@ flange = "8 in 300#"
 grade  = "B7"
 [friction]
 lubricant = "nickel anti-seize"
+[gasket]
+type = "spiral wound, stainless"
 [target]
 yield_share = "40 %"
 [[tools]]
@@ -44,6 +46,9 @@ division = "0.1 bar"
 		if !slices.Contains(j.Inputs, want) {
 			t.Errorf("%+v is not among the inputs %+v", want, j.Inputs)
 		}
+	}
+	if g := j.Joint.Gasket; g.M != 3 || g.Y != 68.9e6 || g.Inner.Text(unit.SI) != "233.4 mm" || g.Outer.Text(unit.SI) != "263.7 mm" {
+		t.Errorf("%+v", g)
 	}
 	if j.System != unit.US {
 		t.Errorf("an inch thread of a table is printed in %s", j.System)

@@ -189,8 +189,9 @@ func (r *reader) gasket(t *table) {
 		t.fault(t.at("least_stress"), "gasket.least_stress is not below gasket.most_stress")
 	}
 	quantity(t, "least_stress_in_service", "", unit.ParseStress)
-	t.plain("m", 20)
-	quantity(t, "y", "", unit.ParseStress)
+	g.M = t.plain("m", 20)
+	g.Y = quantity(t, "y", "", unit.ParseStress)
+	r.gasketKind(t)
 	quantity(t, "stiffness", "", unit.ParseStiffness)
 	t.end()
 }
@@ -232,8 +233,7 @@ func (r *reader) target(t *table) {
 // from yet.
 func (r *reader) others(top *table) {
 	p := top.sub("pressure")
-	quantity(p, "design", "", unit.ParsePressure)
-	quantity(p, "test", "", unit.ParsePressure)
+	r.job.Joint.Pressures = joint.Pressures{Design: quantity(p, "design", "", unit.ParsePressure), Test: quantity(p, "test", "", unit.ParsePressure)}
 	p.end()
 	a := top.sub("air")
 	r.job.Joint.Supply = quantity(a, "supply", "", unit.ParsePressure)

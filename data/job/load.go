@@ -41,6 +41,7 @@ type Job struct {
 	Procedure  sequence.Procedure
 	System     unit.System // inch threads US, metric threads SI
 	NutWidth   unit.Length // across flats; 0: not given
+	Grip       unit.Length // between the nuts' faces; 0: not given
 	Inputs     []sequence.Input
 
 	places map[string]place

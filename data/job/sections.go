@@ -97,7 +97,7 @@ func (r *reader) bolts(t *table) {
 	if tensile := quantity(t, "tensile", "", unit.ParseStress); tensile > 0 && tensile < j.Yield {
 		t.fault(t.at("tensile"), "bolts.tensile is below bolts.yield, look at both")
 	}
-	quantity(t, "grip", "", unit.ParseLength)
+	r.job.Grip = quantity(t, "grip", "", unit.ParseLength)
 	width := quantity(t, "nut_width", "", unit.ParseLength)
 	j.Friction.BearingInner = quantity(t, "bearing_inner", "", unit.ParseLength)
 	j.Friction.BearingOuter = quantity(t, "bearing_outer", "", unit.ParseLength)

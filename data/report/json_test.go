@@ -146,9 +146,9 @@ func TestJSONAgreesWithThePlan(t *testing.T) {
 // TestJSONUnknownIsNull takes out of a job what it can do without.
 func TestJSONUnknownIsNull(t *testing.T) {
 	for old, path := range map[string]string{
-		"grade  = \"A193 B7\"\nyield  = \"720 MPa\"":               "target yield_share",
-		"reaction_arm  = \"150 mm\"":                               "passes #0 tools #0 foot_force_kN",
-		"inner        = \"233.4 mm\"\nouter        = \"263.7 mm\"": "gasket",
+		"grade  = \"A193 B7\"\nyield  = \"720 MPa\"": "target yield_share",
+		"reaction_arm  = \"150 mm\"":                 "passes #0 tools #0 foot_force_kN",
+		"type         = \"spiral wound, stainless\"\ninner        = \"233.4 mm\"\nouter        = \"263.7 mm\"": "gasket",
 	} {
 		got := decoded(t, changed(t, old, ""), day)
 		if v, err := at(got, path); err != nil || v != nil {

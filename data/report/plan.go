@@ -34,6 +34,9 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("share of yield", p.Aim.YieldShare.Text()+" on the tensile area")
 	}
 	t.row("torque", p.Aim.Torque.Text(s), fmt.Sprintf("nut factor %.3g", p.Aim.NutFactor))
+	if stretch, ok := elongation(j, p); ok {
+		t.row("elongation", "about "+stretch+" of each stud, between the middles of its nuts, if threaded all along")
+	}
 	t.row("snug", "by hand, at most "+p.Snug.Torque.Text(s))
 	if scatter, ok := scatterOf(j, p); ok {
 		t.head("SCATTER", "of one bolt's load at the last setting, estimated", "low", "high")
@@ -105,6 +108,20 @@ func socket(j job.Job) (unit.Length, string) {
 		text += fmt.Sprintf("; %s for %s: measure", n.Text, n.Name)
 	}
 	return nuts[0].Width, text
+}
+
+// elongation is how much each stud stretches at the target, to two figures;
+// false where grip or nut are not known.
+func elongation(j job.Job, p sequence.Plan) (string, bool) {
+	nuts, err := reference.NutsOf(j.Joint.Thread.Size())
+	if err != nil || nuts[0].Height <= 0 || j.Grip <= 0 || p.Aim.Load <= 0 {
+		return "", false
+	}
+	stretch := joint.Elongation(j.Joint.Thread, p.Aim.Load, j.Grip, nuts[0].Height, joint.Modulus(p.About.Grade))
+	if p.System == unit.US {
+		return fmt.Sprintf("%.2g in", float64(stretch)/unit.Inch), true
+	}
+	return fmt.Sprintf("%.2g mm", float64(stretch)/unit.Millimetre), true
 }
 
 // percent prints a share without decimals: no scatter is known better.

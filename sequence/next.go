@@ -138,7 +138,9 @@ func median(d []time.Duration) time.Duration {
 	if len(d) == 0 {
 		return 0
 	}
-	sorted := slices.Sorted(slices.Values(d))
+	var few [pacesKept]time.Duration
+	sorted := append(few[:0], d...)
+	slices.Sort(sorted)
 	return sorted[len(sorted)/2]
 }
 

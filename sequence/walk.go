@@ -67,7 +67,7 @@ const (
 )
 
 // state is that of a question.
-type state int
+type state uint8
 
 const (
 	notAsked state = iota // it does not stand in the way
@@ -77,7 +77,7 @@ const (
 )
 
 // Mark is what became of a bolt in the pass or round under way.
-type Mark int
+type Mark uint8
 
 // The marks of a bolt.
 const (

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/stat"
+
 	"evenload/joint/unit"
 )
 
@@ -108,4 +110,31 @@ func (c Chart) Slope(p unit.Pressure) float64 {
 		}
 	}
 	return slope
+}
+
+// oddOff is the part of the top torque by which a point may lie off the
+// straight line of the others.
+const oddOff = 0.04
+
+// oddPoint finds the point that was probably mistyped: each is left out and
+// foretold by the straight line (least squares) of the others, and the worst
+// is named when it lies off by more than 4 % of the top torque. A mistyped
+// point makes its neighbours look wrong too, so that only the worst counts.
+func (c Chart) oddPoint() (i int, off unit.Torque, found bool) {
+	if len(c) < 4 {
+		return 0, 0, false
+	}
+	for left := range c {
+		var x, y []float64
+		for k, p := range c {
+			if k != left {
+				x, y = append(x, float64(p.Pressure)), append(y, float64(p.Torque))
+			}
+		}
+		at, slope := stat.LinearRegression(x, y, nil, false)
+		if d := unit.Torque(math.Abs(float64(c[left].Torque) - at - slope*float64(c[left].Pressure))); d > off {
+			i, off = left, d
+		}
+	}
+	return i, off, off > oddOff*c.Last().Torque
 }

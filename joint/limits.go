@@ -43,10 +43,14 @@ const nearYield = 0.9
 // The nut factors that occur on bolts (common practice).
 const leastNutFactor, mostNutFactor = 0.08, 0.4
 
+// mostFoot is a reaction force that is remarkable on any flange (common practice).
+const mostFoot = unit.Force(20e3)
+
 // LimitFindings judges a joint at the setting of its last pass: the bolt at
 // its high load, the gasket at its low and high ones, the site's limits at the
 // nominal one. What is not given is not judged, and said so for yield.
-func (j Joint) LimitFindings(t Tool, s Setting, system unit.System) []Finding {
+// key is the tool's key in the job.
+func (j Joint) LimitFindings(t Tool, key string, s Setting, system unit.System) []Finding {
 	var all []Finding
 	say := func(severity Severity, code, key, format string, a ...any) {
 		all = append(all, Finding{severity, code, key, fmt.Sprintf(format, a...)})
@@ -55,6 +59,15 @@ func (j Joint) LimitFindings(t Tool, s Setting, system unit.System) []Finding {
 	high := scatter.HighLoad()
 	if k := j.Friction.EquivalentNutFactor(j.Thread); k < leastNutFactor || k > mostNutFactor {
 		say(Warning, "nut-factor", "friction", "a nut factor of %.3g is rare, %v to %v is usual: look at lubricant and figures", k, leastNutFactor, mostNutFactor)
+	}
+	if k, f := j.Friction.EquivalentNutFactor(j.Thread), j.Friction; f.Least > 0 && f.Most > 0 && (k < f.Least || k > f.Most) {
+		say(Warning, "nut-factor-range", "friction.nut_factor", "a nut factor of %.3g lies outside the range of the lubricant, %v to %v: look which is right", k, f.Least, f.Most)
+	}
+	if s.Foot > mostFoot {
+		say(Warning, "foot-force", key+".reaction_arm", "the foot pushes with %s, more than most stops bear: have the stop looked at", s.Foot.Text(system))
+	}
+	if i, off, found := t.Chart.oddPoint(); found {
+		say(Warning, "chart-point", fmt.Sprintf("%s.curve.%d", key, i), "point %d of the chart lies %s off the straight line of the others: look at the certificate", i+1, off.Text(system))
 	}
 	if j.Yield > 0 {
 		share := float64(Combined(j.Thread, high, j.impliedFriction(s.Delivered, high)) / j.Yield)

@@ -79,18 +79,19 @@ func TestLimitFindings(t *testing.T) {
 		{600, nil, "gasket-crush-high", Warning},
 		{311, func(j *Joint) { j.Yield = 0 }, "no-yield", Warning},
 		{311, func(j *Joint) { j.Friction.NutFactor = 0.02 }, "nut-factor", Warning},
+		{311, func(j *Joint) { j.Friction.Least, j.Friction.Most = 0.16, 0.2 }, "nut-factor-range", Warning},
 	} {
 		j, tool, s := limited(t, c.torque)
 		if c.change != nil {
 			c.change(&j)
 		}
-		all := j.LimitFindings(tool, s, unit.SI)
+		all := j.LimitFindings(tool, "tools.0", s, unit.SI)
 		if !slices.ContainsFunc(all, func(f Finding) bool { return f.Code == c.want && f.Severity == c.sev }) {
 			t.Errorf("%s is not found at %v N·m: %v", c.want, c.torque, all)
 		}
 	}
 	j, tool, s := limited(t, 311)
-	if all := j.LimitFindings(tool, s, unit.SI); len(all) > 0 {
+	if all := j.LimitFindings(tool, "tools.0", s, unit.SI); len(all) > 0 {
 		t.Errorf("a sound joint has %v", all)
 	}
 }
@@ -117,7 +118,7 @@ func TestLimitsAreMonotonic(t *testing.T) {
 		j, tool, low := limited(t, a)
 		_, _, high := limited(t, b)
 		j.Friction.Scatter = unit.Share(rapid.Float64Range(0.05, 0.6).Draw(t, "scatter"))
-		before, after := j.LimitFindings(tool, low, unit.SI), j.LimitFindings(tool, high, unit.SI)
+		before, after := j.LimitFindings(tool, "tools.0", low, unit.SI), j.LimitFindings(tool, "tools.0", high, unit.SI)
 		for _, of := range [][]string{{"bolt-yield", "bolt-near-yield"}, {"gasket-crush", "gasket-crush-high"}} {
 			if worst(after, of...) < worst(before, of...) {
 				t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
@@ -178,4 +179,21 @@ func TestGasketStress(t *testing.T) {
 	j, _, _ := limited(t, 311)
 	load := 345e6 * float64(j.Thread.RootArea()) * 12
 	wantNear(t, "gasket stress", load/float64(j.Gasket.Area())/1e6, 94.6, 0.001)
+}
+
+// A reaction force above 20 kN, and the point of a chart that was mistyped:
+// only the worst is named, since it bends the line for its neighbours too.
+func TestToolFindings(t *testing.T) {
+	j, tool, s := limited(t, 311)
+	s.Foot = 21e3
+	tool.Chart = Chart{{1e5, 50}, {2e5, 150}, {3e5, 250}, {4e5, 450}, {5e5, 460}, {6e5, 550}}
+	all := j.LimitFindings(tool, "tools.0", s, unit.SI)
+	if got := codes(all); len(got) < 2 || !slices.Equal(got[:2], []string{"foot-force", "chart-point"}) || all[1].Key != "tools.0.curve.3" {
+		t.Errorf("%v", all)
+	}
+	for _, c := range []Chart{{{1e5, 50}, {2e5, 150}}, {{1e5, 50}, {2e5, 148}, {3e5, 251}, {4e5, 352}, {5e5, 449}}} {
+		if i, off, found := c.oddPoint(); found {
+			t.Errorf("point %d of %v is said to be %v off", i, c, off)
+		}
+	}
 }

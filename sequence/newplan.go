@@ -60,7 +60,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	passes, more := settings(aim.Torque, p, plan.Tools, system)
 	findings = append(findings, more...)
 	if last := passes[len(passes)-1]; len(last.Settings) > 0 {
-		findings = append(findings, j.LimitFindings(plan.Tools[0], last.Settings[0], system)...)
+		findings = append(findings, j.LimitFindings(plan.Tools[0], "tools.0", last.Settings[0], system)...)
 	}
 	if !joint.Failed(findings) {
 		plan.Passes = passes

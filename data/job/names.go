@@ -81,8 +81,10 @@ func (r *reader) lubricant(t *table) {
 			r.whyNoFactor = fmt.Sprintf("; the table has %v to %v for %s and no usual one", l.Least, l.Most, l.Name)
 		}
 	}
-	if t.has["scatter"] == nil && err == nil && l.Least > 0 && l.Most > 0 {
+	if err == nil && l.Least > 0 && l.Most > 0 {
 		f.Least, f.Most = l.Least, l.Most
+	}
+	if t.has["scatter"] == nil && f.Least > 0 {
 		t.take("scatter")
 		t.note("scatter", fmt.Sprintf("nut factor %v to %v (%s)", l.Least, l.Most, l.Name), tableOrigin(l.Mark))
 		return

@@ -113,7 +113,7 @@ func (c Chart) Slope(p unit.Pressure) float64 {
 }
 
 // oddOff is the part of the top torque by which a point may lie off the
-// straight line of the others.
+// straight line of the others (a rule of ours).
 const oddOff = 0.04
 
 // oddPoint finds the point that was probably mistyped: each is left out and

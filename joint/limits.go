@@ -57,10 +57,12 @@ func (j Joint) LimitFindings(t Tool, key string, s Setting, system unit.System) 
 	}
 	scatter := j.Scatter(t, s)
 	high := scatter.HighLoad()
-	if k := j.Friction.EquivalentNutFactor(j.Thread); k < leastNutFactor || k > mostNutFactor {
+	f := j.Friction
+	k := f.EquivalentNutFactor(j.Thread)
+	if k < leastNutFactor || k > mostNutFactor {
 		say(Warning, "nut-factor", "friction", "a nut factor of %.3g is rare, %v to %v is usual: look at lubricant and figures", k, leastNutFactor, mostNutFactor)
 	}
-	if k, f := j.Friction.EquivalentNutFactor(j.Thread), j.Friction; f.Least > 0 && f.Most > 0 && (k < f.Least || k > f.Most) {
+	if f.Least > 0 && f.Most > 0 && (k < f.Least || k > f.Most) {
 		say(Warning, "nut-factor-range", "friction.nut_factor", "a nut factor of %.3g lies outside the range of the lubricant, %v to %v: look which is right", k, f.Least, f.Most)
 	}
 	if s.Foot > mostFoot {

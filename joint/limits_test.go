@@ -167,7 +167,14 @@ func TestScatterParts(t *testing.T) {
 	}
 	// Class 1 of 25 bar and half a division of 0.001 bar, 100 N·m a bar.
 	wantNear(t, "gauge", float64(got.Parts[2].High), (0.25+0.0005)*100/float64(s.Delivered), 0.01)
-	j.Friction.NutFactor = 0.5 // outside the range, which then says nothing
+	// A factor above the range: every bolt turns out higher than nominal.
+	j.Friction.NutFactor = 0.5
+	p := j.Scatter(tool, s).Parts[0]
+	wantNear(t, "friction high above the range", float64(p.High), 0.5/0.13-1, 1e-9)
+	if p.Low != 0 {
+		t.Errorf("%+v", p)
+	}
+	j.Friction.Least, j.Friction.Most = 0, 0 // nothing known
 	if p := j.Scatter(tool, s).Parts[0]; p.Low != usualScatter || p.High != usualScatter {
 		t.Errorf("%+v", p)
 	}

@@ -37,7 +37,7 @@ const usualScatter = unit.Share(0.30)
 // Scatter of bolt load about the torque that a tool delivers at its setting.
 // The parts are independent, so that each side is the root of the sum of their
 // squares. Friction: the range of the nut factor, low 1 - K/Kmost and high
-// K/Kleast - 1, or the share that the job gives. Tool: its accuracy. Gauge:
+// K/Kleast - 1, never below nothing, or the share that the job gives. Tool: its accuracy. Gauge:
 // class of span and half a division (EN 837-1). Setting: half the read-back
 // band. The mean of n bolts scatters less: its friction part is smaller by
 // (1 + 3/sqrt n)/4 (EN 1591-1, from memory).
@@ -80,8 +80,8 @@ func (f Friction) part(t Thread) Part {
 	switch {
 	case f.Scatter > 0:
 		return Part{"friction", f.Scatter, f.Scatter}
-	case f.Least > 0 && f.Most > 0 && f.Least <= k && k <= f.Most:
-		return Part{"friction", unit.Share(1 - k/f.Most), unit.Share(k/f.Least - 1)}
+	case f.Least > 0 && f.Most > 0:
+		return Part{"friction", unit.Share(max(0, 1-k/f.Most)), unit.Share(max(0, k/f.Least-1))}
 	}
 	return Part{"friction", usualScatter, usualScatter}
 }

@@ -25,6 +25,17 @@ const (
 	AtTool      GaugePlace = "tool"
 )
 
+// UnmarshalText refuses a place that is none, so that a card cannot bring
+// anything else to the screen.
+func (p *GaugePlace) UnmarshalText(text []byte) error {
+	switch v := GaugePlace(text); v {
+	case "", AtRegulator, AtTool:
+		*p = v
+		return nil
+	}
+	return fmt.Errorf("%q is no place of a gauge", text)
+}
+
 // Gauge is a pressure gauge as its dial and certificate say.
 type Gauge struct {
 	ID       string            `json:"id"`
@@ -86,10 +97,10 @@ func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) 
 	if err != nil {
 		first, last := t.Chart.First(), t.Chart.Last()
 		return Setting{}, fmt.Errorf("%s is %w, which goes from %s at %s to %s at %s", torque.Text(t.system()), err,
-			first.Torque.Text(t.system()), t.text(first.Pressure), last.Torque.Text(t.system()), t.text(last.Pressure))
+			first.Torque.Text(t.system()), t.Gauged(first.Pressure), last.Torque.Text(t.system()), t.Gauged(last.Pressure))
 	}
 	if t.MostPressure > 0 && exact > t.MostPressure*(1+hair) {
-		return Setting{}, fmt.Errorf("%s is %w %s", t.text(exact), ErrOverRated, t.text(t.MostPressure))
+		return Setting{}, fmt.Errorf("%s is %w %s", t.Gauged(exact), ErrOverRated, t.Gauged(t.MostPressure))
 	}
 	s := Setting{Torque: torque, Pressure: exact}
 	half := max(leastBand, exact*unit.Pressure(readBack))
@@ -102,7 +113,7 @@ func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) 
 		return Setting{}, err
 	}
 	if s.Delivered, err = t.Chart.Torque(s.Set); err != nil {
-		return Setting{}, fmt.Errorf("%s is %w", t.text(s.Set), err)
+		return Setting{}, fmt.Errorf("%s is %w", t.Gauged(s.Set), err)
 	}
 	if t.ReactionArm > 0 {
 		s.Foot = unit.Force(float64(s.Delivered) / float64(t.ReactionArm))
@@ -116,7 +127,7 @@ func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) 
 func (t Tool) nearest(s Setting) (unit.Pressure, error) {
 	g := t.Gauge
 	if !g.onDial(s.Pressure) {
-		return 0, fmt.Errorf("%s is %w, %s to %s", t.fine(s.Pressure), ErrOffDial, t.text(g.Low), t.text(g.High))
+		return 0, fmt.Errorf("%s is %w, %s to %s", t.Fine(s.Pressure), ErrOffDial, t.Gauged(g.Low), t.Gauged(g.High))
 	}
 	steps := float64((s.Pressure - g.Low) / g.Division)
 	near, other := math.Floor(steps), math.Ceil(steps)
@@ -128,13 +139,13 @@ func (t Tool) nearest(s Setting) (unit.Pressure, error) {
 			return at, nil
 		}
 	}
-	return 0, fmt.Errorf("%w: %s to %s, a division is %s", ErrGaugeTooCoarse, t.fine(s.Least), t.fine(s.Most), t.text(g.Division))
+	return 0, fmt.Errorf("%w: %s to %s, a division is %s", ErrGaugeTooCoarse, t.Fine(s.Least), t.Fine(s.Most), t.Gauged(g.Division))
 }
 
 // onDial says whether the dial shows a pressure.
 func (g Gauge) onDial(p unit.Pressure) bool { return p >= g.Low*(1-hair) && p <= g.High*(1+hair) }
 
-// dueSoon is how many days ahead a due date is announced.
+// dueSoon is how many days ahead a due date is announced (a rule of ours).
 const dueSoon = 30
 
 // DueFindings says whether tool and gauge may be used on the day. The due day
@@ -158,15 +169,6 @@ func (t Tool) DueFindings(on Date, key string) []Finding {
 	late("tool-due", "tool "+t.ID, t.Due, key+".due")
 	late("gauge-due", "gauge "+t.Gauge.ID, t.Gauge.Due, key+".gauge.due")
 	return findings
-}
-
-func (t Tool) text(p unit.Pressure) string {
-	return p.Reading(t.Gauge.Unit, t.Gauge.Division) + " " + string(t.Gauge.Unit)
-}
-
-// fine prints a pressure with a decimal more than the gauge shows.
-func (t Tool) fine(p unit.Pressure) string {
-	return p.Reading(t.Gauge.Unit, t.Gauge.Division/10) + " " + string(t.Gauge.Unit)
 }
 
 // system is the unit system that goes with the gauge, for messages.

@@ -78,7 +78,7 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",
 		"Lubricate, or ask the engineer for another torque.", StayOpen)
-	add("12", headTool, "Are tool "+orNone(toolID)+", gauge "+orNone(gaugeID)+", and chart one set?",
+	add("12", headTool, "Are tool "+OrNone(toolID)+", gauge "+OrNone(gaugeID)+", and chart one set?",
 		"A chart fits one tool only.",
 		"Fetch the right tool, or load its chart.", StayOpen)
 	add("13", headTool, "Are hose, regulator, gauge position as on the chart?",
@@ -111,7 +111,7 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
 		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
 			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
-		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool " + orNone(toolID) + ", gauge " + orNone(gaugeID) + ", their chart and hose the ones in use?",
+		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool " + OrNone(toolID) + ", gauge " + OrNone(gaugeID) + ", their chart and hose the ones in use?",
 			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
 		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
 			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
@@ -122,7 +122,8 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	)
 }
 
-func orNone(id string) string {
+// OrNone is an id as the job has it, or that it has none.
+func OrNone(id string) string {
 	if id == "" {
 		return "(no id)"
 	}

@@ -79,7 +79,7 @@ func settings(target unit.Torque, p Procedure, tools []joint.Tool, system unit.S
 			s, err := t.Setting(torque, p.ReadBack)
 			if err != nil {
 				findings = append(findings, joint.Finding{Severity: joint.Error, Code: settingCode(err), Key: fmt.Sprintf("tools.%d.curve", i),
-					Text: fmt.Sprintf("pass at %s, %s, tool %s: %v%s", share.Text(), torque.Text(system), orNone(t.ID), err, lowest(err, t, target))})
+					Text: fmt.Sprintf("pass at %s, %s, tool %s: %v%s", share.Text(), torque.Text(system), OrNone(t.ID), err, lowest(err, t, target))})
 				continue
 			}
 			pass.Settings = append(pass.Settings, s)

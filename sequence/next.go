@@ -36,7 +36,7 @@ func (w Walk) step(now time.Time) Step {
 	}
 	switch w.phase {
 	case phaseSnug:
-		return Snug{Snugging: w.plan.Snug, Order: w.sequenceNow()}
+		return Snug{Snugging: w.plan.Snug, Order: w.plan.order()}
 	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:
 		return w.gapCheck()
 	case phasePass:

@@ -34,16 +34,16 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 	}
 	highest := max(d.Running, d.Static)
 	if most := s.Tool.MostPressure; !d.AtEnd && most > 0 && highest > most*(1+1e-9) {
-		return fmt.Errorf("%s is above the rated pressure %s: turn it down", w.typed(highest), w.typed(most))
+		return fmt.Errorf("%s is above the rated pressure %s: turn it down", s.Tool.Typed(highest), s.Tool.Typed(most))
 	}
 	if err := w.doubtful(s, d, read, low, high); err != nil && !d.Sure {
 		return err
 	}
 	switch {
 	case !s.AtEnd && low:
-		return fmt.Errorf("%s is below the band %s: turn it up while the tool runs as the chart demands", w.typed(read), w.band(s.Setting))
+		return fmt.Errorf("%s is below the band %s: turn it up while the tool runs as the chart demands", s.Tool.Typed(read), s.Tool.Band(s.Setting))
 	case !s.AtEnd && high:
-		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", w.typed(read), w.band(s.Setting))
+		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", s.Tool.Typed(read), s.Tool.Band(s.Setting))
 	case !s.AtEnd:
 		w.set = make([]bool, len(w.plan.Tools))
 		w.set[d.Tool] = true
@@ -51,7 +51,7 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 		w.clearMarks()
 		w.set = nil
 		w.repeat++
-		w.except("pressure low at the end of %s, %s: the pass was done again", s.Place.where(), w.typed(read))
+		w.except("pressure low at the end of %s, %s: the pass was done again", s.Place.where(), s.Tool.Typed(read))
 	default:
 		w.ended = true
 		if high {
@@ -69,9 +69,9 @@ func (w *Walk) doubtful(s Set, d PressureSet, read unit.Pressure, low, high bool
 	case both && d.Static > d.Running+widestStatic:
 		return fmt.Errorf("the reading at rest is far above the running one, hose, filter or regulator may be choked: %w", ErrLookAgain)
 	case s.AtEnd && low:
-		return fmt.Errorf("%s is below the band %s, the whole pass would be done again: %w", w.typed(read), w.band(s.Setting), ErrLookAgain)
+		return fmt.Errorf("%s is below the band %s, the whole pass would be done again: %w", s.Tool.Typed(read), s.Tool.Band(s.Setting), ErrLookAgain)
 	case s.AtEnd && high:
-		return fmt.Errorf("%s is above the band %s, the work would be held for the engineer: %w", w.typed(read), w.band(s.Setting), ErrLookAgain)
+		return fmt.Errorf("%s is above the band %s, the work would be held for the engineer: %w", s.Tool.Typed(read), s.Tool.Band(s.Setting), ErrLookAgain)
 	}
 	return nil
 }
@@ -80,7 +80,7 @@ func (w *Walk) doubtful(s Set, d PressureSet, read unit.Pressure, low, high bool
 // times off, as when psi is read for bar (1 bar is 14.5 psi).
 func plausible(read unit.Pressure, s Set) error {
 	if !(read > 0) {
-		return fmt.Errorf("the %s reading is needed: the chart was made %s", s.Tool.Reading, madeIn(s.Tool.Reading))
+		return fmt.Errorf("the %s reading is needed: the chart was made %s", s.Tool.Reading, State(s.Tool))
 	}
 	switch ratio := float64(read / s.Pressure); {
 	case ratio >= 10:

@@ -333,16 +333,10 @@ func (w *Walk) toEnd() {
 	w.askAll(AtEnd)
 }
 
-// sequenceNow is the bolts of the pass or round under way, in order.
-func (w Walk) sequenceNow() []Bolt {
-	bolts := make([]Bolt, 0, w.plan.Bolts)
-	if w.phase == phaseCheck {
-		for b := range w.plan.Bolts {
-			bolts = append(bolts, Bolt(b+1))
-		}
-		return bolts
-	}
-	for _, s := range w.plan.Stations {
+// order is the bolts of a pass, in order.
+func (p *Plan) order() []Bolt {
+	bolts := make([]Bolt, 0, p.Bolts)
+	for _, s := range p.Stations {
 		bolts = append(bolts, s...)
 	}
 	return bolts

@@ -32,20 +32,12 @@ const (
 	StallsHigh  = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
 )
 
-// madeIn says how a chart was made.
-func madeIn(r joint.Reading) string {
-	if r == joint.Static {
-		return "at rest"
-	}
-	return "running"
-}
-
 // MadeIn says how the chart of a tool was made.
-func MadeIn(t joint.Tool) string { return "chart made " + madeIn(t.Reading) }
+func MadeIn(t joint.Tool) string { return "chart made " + State(t) }
 
 // SetWords are the lines that tell how to set the pressure.
 func (s Set) SetWords() []string {
-	value := s.Gauged(s.Set)
+	value := s.Tool.Gauged(s.Set)
 	if s.AtEnd {
 		if s.Tool.Reading == joint.Static {
 			return []string{"Read the gauge again", "tool still"}
@@ -57,31 +49,6 @@ func (s Set) SetWords() []string {
 	}
 	return []string{"Turn UP to " + value, "while the tool runs free"}
 }
-
-// Gauged prints a pressure as this tool's gauge shows it, with its unit.
-func (s Set) Gauged(p unit.Pressure) string { return Gauged(s.Tool, p) }
-
-// Gauged prints a pressure as the tool's gauge shows it, with its unit.
-func Gauged(t joint.Tool, p unit.Pressure) string {
-	return p.Reading(t.Gauge.Unit, t.Gauge.Division) + " " + string(t.Gauge.Unit)
-}
-
-// Band prints the read-back band of a setting in the gauge's own unit, its ends
-// rounded inwards: what is printed is in band.
-func Band(t joint.Tool, s joint.Setting) string {
-	fine := t.Gauge.Division / 10
-	return s.Least.ReadingAbove(t.Gauge.Unit, fine) + " to " + s.Most.ReadingBelow(t.Gauge.Unit, fine) + " " + string(t.Gauge.Unit)
-}
-
-func (w Walk) typed(p unit.Pressure) string { return Typed(w.plan.Tools[0], p) }
-
-// Typed prints a reading as it was typed, in the gauge's own unit: it is judged
-// as it was read, not rounded to a division.
-func Typed(t joint.Tool, p unit.Pressure) string {
-	return p.Exact(t.Gauge.Unit) + " " + string(t.Gauge.Unit)
-}
-
-func (w Walk) band(s joint.Setting) string { return Band(w.plan.Tools[0], s) }
 
 // State is the word for the state in which the gauge is read.
 func State(t joint.Tool) string {
@@ -204,7 +171,7 @@ func (w Walk) ReleaseWords(r Release) []string {
 			"Take it back and do it, or have a named person let the work go on without it."}
 	case OfPressure:
 		return []string{
-			fmt.Sprintf("The gauge read %s at the end, the band is %s.", Typed(t, r.Read), Band(t, r.Band)),
+			fmt.Sprintf("The gauge read %s at the end, the band is %s.", t.Typed(r.Read), t.Band(r.Band)),
 			fmt.Sprintf("At risk: all bolts of this pass, meant for %s.", r.Band.Torque.Text(w.plan.System)),
 			w.torqueAt(r.Read), StallsHigh}
 	case OfRounds:

@@ -26,7 +26,7 @@ func TestSmallWindowKeepsWhatCounts(t *testing.T) {
 		}
 		c.root.opt.Theme = theme(t, "mono", true, false)
 		number := fmt.Sprintf("BOLT %d ", b)
-		pressure := sequence.Gauged(w.Tool, w.Setting.Set) + " running"
+		pressure := w.Tool.Gauged(w.Setting.Set) + " running"
 		for width := 40; width <= 84; width++ {
 			for height := 10; height <= 24; height++ {
 				for _, notice := range []string{"", "Bolt 2 is open again.", longNotice} {

@@ -64,7 +64,7 @@ func (r *reader) bolts(t *table) {
 	j := &r.job.Joint
 	r.job.About.Flange = t.text("flange", "")
 	flange := r.flange(t)
-	if flange.Bolts == 0 && r.job.About.Flange == "" {
+	if r.job.About.Flange == "" {
 		t.need("count", "12")
 		t.need("thread", `"7/8-9 UNC"`)
 	}

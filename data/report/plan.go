@@ -54,8 +54,8 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 			if set.Foot > 0 {
 				foot = set.Foot.Text(s)
 			}
-			t.row(pass.Share.Text(), tool.ID, set.Torque.Text(s), exact(tool, set.Pressure),
-				sequence.Band(tool, set), sequence.Gauged(tool, set.Set), set.Delivered.Text(s), foot)
+			t.row(pass.Share.Text(), tool.ID, set.Torque.Text(s), tool.Fine(set.Pressure),
+				tool.Band(set), tool.Gauged(set.Set), set.Delivered.Text(s), foot)
 		}
 	}
 	t.head("ORDER", fmt.Sprintf("%s, bolts numbered clockwise, seen from the %s", p.Pattern, p.About.ViewedFrom))
@@ -126,11 +126,6 @@ func elongation(j job.Job, p sequence.Plan) (string, bool) {
 
 // percent prints a share without decimals: no scatter is known better.
 func percent(s unit.Share) string { return fmt.Sprintf("%.0f %%", float64(s)*100) }
-
-// exact prints a pressure finer than the gauge shows it.
-func exact(t joint.Tool, p unit.Pressure) string {
-	return p.Reading(t.Gauge.Unit, t.Gauge.Division/10) + " " + string(t.Gauge.Unit)
-}
 
 func order(stations []sequence.Station) string {
 	var parts []string

@@ -61,7 +61,7 @@ func Record(out io.Writer, c card.Card) error {
 	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {
 		for i, s := range pass.Settings {
-			t.row(pass.Share.Text(), sequence.Gauged(p.Tools[i], s.Set), s.Delivered.Text(p.System))
+			t.row(pass.Share.Text(), p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
 		}
 	}
 	t.head("AS DONE", "time", "by")
@@ -166,7 +166,7 @@ func setSentence(p *sequence.Plan, d sequence.PressureSet) string {
 	}
 	show := func(word string, v unit.Pressure) {
 		if v > 0 {
-			text += " " + sequence.Typed(p.Tools[d.Tool], v) + " " + word
+			text += " " + p.Tools[d.Tool].Typed(v) + " " + word
 		}
 	}
 	show("running", d.Running)

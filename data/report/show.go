@@ -39,7 +39,7 @@ func showTables(out io.Writer, k reference.Kind) error {
 		}
 		t.head(table.Columns...)
 		for _, r := range table.Rows {
-			t.row(append([]string{}, r.Cells...)...)
+			t.row(r.Cells...)
 		}
 		if err := t.w.Flush(); err != nil {
 			return err

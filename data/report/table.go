@@ -16,10 +16,11 @@ type table struct{ w *tabwriter.Writer }
 func newTable(out io.Writer) table { return table{tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)} }
 
 func (t table) row(cells ...string) {
+	shown := make([]string, len(cells))
 	for i, c := range cells {
-		cells[i] = visible.Text(c)
+		shown[i] = visible.Text(c)
 	}
-	fmt.Fprintln(t.w, strings.Join(cells, "\t"))
+	fmt.Fprintln(t.w, strings.Join(shown, "\t"))
 }
 
 // head begins a part of the page.

@@ -1,6 +1,7 @@
 package unit
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -27,6 +28,17 @@ var pressureUnits = map[string]PressureUnit{
 
 var pressureFactors = map[PressureUnit]float64{
 	InBar: Bar, InMillibar: 100, InPsi: PoundPerSquareInch, InKilopascal: 1e3, InMegapascal: 1e6, InPascal: 1, InKgfPerCm2: KilogramPerSquareCm,
+}
+
+// UnmarshalText refuses a unit that is none, so that a card cannot bring
+// anything else to the screen.
+func (u *PressureUnit) UnmarshalText(text []byte) error {
+	v := PressureUnit(text)
+	if _, ok := pressureFactors[v]; !ok && v != "" {
+		return fmt.Errorf("%q is no unit of a gauge", text)
+	}
+	*u = v
+	return nil
 }
 
 // In is the pressure as a number in u; in bar when u is none of the units.

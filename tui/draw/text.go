@@ -142,19 +142,3 @@ func Columns(left, right []string, gap, w int) []string {
 	}
 	return out
 }
-
-// Progress draws how much is done as a bar of width cells, such as [####......].
-// Only what is all done fills it, and what is begun shows at least one #, if
-// there is room for more than one.
-func Progress(done, of, width int, t Theme) string {
-	room := width - 2
-	if room < 1 || of < 1 {
-		return ""
-	}
-	done = min(max(0, done), of)
-	full := done * room / of
-	if done > 0 {
-		full = max(full, min(1, room-1))
-	}
-	return "[" + t.Paint(Ready, strings.Repeat("#", full)) + strings.Repeat(".", room-full) + "]"
-}

@@ -110,21 +110,6 @@ func TestColumns(t *testing.T) {
 	}
 }
 
-func TestProgress(t *testing.T) {
-	for _, c := range []struct {
-		done, of, width int
-		want            string
-	}{
-		{0, 12, 12, "[..........]"}, {5, 10, 12, "[#####.....]"}, {12, 12, 12, "[##########]"},
-		{1, 200, 12, "[#.........]"}, {199, 200, 12, "[#########.]"}, {13, 12, 5, "[###]"}, {-1, 12, 5, "[...]"},
-		{1, 2, 3, "[.]"}, {1, 2, 2, ""}, {1, 0, 9, ""},
-	} {
-		if got := Progress(c.done, c.of, c.width, Theme{}); got != c.want {
-			t.Errorf("%+v: %q", c, got)
-		}
-	}
-}
-
 // TestWidthOfStyledText: the quick way counts as the library does.
 func TestWidthOfStyledText(t *testing.T) {
 	piece := rapid.SampledFrom([]string{"a", " ", "~", "\x1b[1;96m", "\x1b[0m", "\x1b[2J", "\x1b[", "\x1b", ";", "7", "m", "ö", "世"})

@@ -16,7 +16,7 @@ import (
 var morning = time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)
 
 // typist types one line at a time; each takes 20 seconds. A line that begins
-// with + only lets time pass. What is typed stands in the transcript too.
+// with + only lets time pass. What is typed stands beside what was said.
 type typist struct {
 	lines []string
 	at    time.Time
@@ -81,7 +81,7 @@ func typeInto(t fataler, s *card.Session, lines ...string) walked {
 	return walked{s, p.all.String(), shown.String()}
 }
 
-// says wants texts in the transcript, in this order.
+// says wants texts to be shown, in this order.
 func (w walked) says(t *testing.T, want ...string) {
 	t.Helper()
 	rest := w.text

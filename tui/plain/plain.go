@@ -210,7 +210,7 @@ func (l *liner) step(step sequence.Step) error {
 }
 
 func (l *liner) work(w sequence.Work) {
-	text := fmt.Sprintf("GAUGE %s %s, torque %s", sequence.Gauged(w.Tool, w.Setting.Set), sequence.State(w.Tool), w.Setting.Delivered.Text(l.system))
+	text := fmt.Sprintf("GAUGE %s %s, torque %s", w.Tool.Gauged(w.Setting.Set), sequence.State(w.Tool), w.Setting.Delivered.Text(l.system))
 	if w.Setting.Foot > 0 {
 		text += ", foot " + w.Setting.Foot.Text(l.system) + " on its stop"
 	}

@@ -108,7 +108,7 @@ func (l *liner) set(s sequence.Set) error {
 	if again := s.RepeatWord(); again != "" && !s.AtEnd {
 		l.say("AGAIN: %s", again)
 	}
-	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), sequence.Band(s.Tool, s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
+	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), s.Tool.Band(s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
 	if s.AtEnd {
 		l.say("%s", sequence.HeldWord)
 	} else {

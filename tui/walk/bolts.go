@@ -94,7 +94,7 @@ func (b boltWords) number(v View) string {
 }
 
 func (b boltWords) gauge(v View) string {
-	return pad("gauge", 8) + v.Theme.Paint(draw.Strong, sequence.Gauged(b.work.Tool, b.work.Setting.Set)) + " " + sequence.State(b.work.Tool)
+	return pad("gauge", 8) + v.Theme.Paint(draw.Strong, b.work.Tool.Gauged(b.work.Setting.Set)) + " " + sequence.State(b.work.Tool)
 }
 
 // values are pressure, torque and foot force, and the nuts that moved.

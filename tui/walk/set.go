@@ -117,21 +117,13 @@ func (s set) large(v View) []string {
 		}
 		body = append(body, "")
 	}
-	made := pad("tool", 10) + known(step.Tool.ID) + ", gauge " + known(step.Tool.Gauge.ID) + ", at the " + string(step.Tool.GaugeAt)
+	made := pad("tool", 10) + visible.Text(sequence.OrNone(step.Tool.ID)) + ", gauge " + visible.Text(sequence.OrNone(step.Tool.Gauge.ID)) + ", at the " + string(step.Tool.GaugeAt)
 	body = append(body, "  "+pad(s.band(step), 46)+"  gives "+step.Delivered.Text(v.System), "  "+pad(made, 46)+"  "+sequence.MadeIn(step.Tool), "")
 	body = append(body, s.form.lines(v)...)
 	if !step.AtEnd {
 		body = append(body, "", "  "+sequence.TooHighWord)
 	}
 	return body
-}
-
-// known is an id as the job has it, or that it has none.
-func known(id string) string {
-	if id == "" {
-		return "(no id)"
-	}
-	return visible.Text(id)
 }
 
 // small is what has to be known in a small window.
@@ -145,5 +137,5 @@ func (s set) small(v View) []string {
 }
 
 func (s set) band(step sequence.Set) string {
-	return pad("in band", 10) + sequence.Band(step.Tool, step.Setting)
+	return pad("in band", 10) + step.Tool.Band(step.Setting)
 }

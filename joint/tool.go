@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"evenload/joint/unit"
 )
@@ -166,8 +167,8 @@ func (t Tool) DueFindings(on Date, key string) []Finding {
 				Text: fmt.Sprintf("%s is due for calibration on %s (days left: %d)", what, due, days)})
 		}
 	}
-	late("tool-due", "tool "+t.ID, t.Due, key+".due")
-	late("gauge-due", "gauge "+t.Gauge.ID, t.Gauge.Due, key+".gauge.due")
+	late("tool-due", strings.TrimSpace("tool "+t.ID), t.Due, key+".due")
+	late("gauge-due", strings.TrimSpace("gauge "+t.Gauge.ID), t.Gauge.Due, key+".gauge.due")
 	return findings
 }
 

@@ -100,12 +100,20 @@ func socket(j job.Job) (unit.Length, string) {
 	if err != nil {
 		return 0, ""
 	}
-	text := fmt.Sprintf("%s (%.1f mm), %s", nuts[0].Text, float64(nuts[0].Width)/unit.Millimetre, nuts[0].Name)
-	if nuts[0].Mark != "" {
-		text += ", " + string(nuts[0].Mark)
+	var all []string
+	for _, n := range nuts {
+		text := n.Text + " for " + n.Name
+		if j.Joint.Thread.Inch {
+			text = fmt.Sprintf("%s (%.1f mm) for %s", n.Text, float64(n.Width)/unit.Millimetre, n.Name)
+		}
+		if n.Mark != "" {
+			text += " (" + string(n.Mark) + ")"
+		}
+		all = append(all, text)
 	}
-	for _, n := range nuts[1:] {
-		text += fmt.Sprintf("; %s for %s: measure", n.Text, n.Name)
+	text := strings.Join(all, ", or ")
+	if len(all) > 1 {
+		text += ": measure"
 	}
 	return nuts[0].Width, text
 }

@@ -202,7 +202,7 @@ func (n note) Frame(v View) draw.Frame {
 type closeCard struct{ form form }
 
 func newCloseCard() closeCard {
-	return closeCard{form: newForm(input("Witness", "", "not the operator", false), input("Role", "", "", false))}
+	return closeCard{form: newForm(input("Witness", "", "who did not work on it", false), input("Role", "", "", false))}
 }
 
 func (c closeCard) Typing() bool { return true }

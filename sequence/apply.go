@@ -328,7 +328,7 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.except("bolt %d left undone in %s, released by %s: %s", s.Bolt, s.Place.where(), d.Name, s.Reason)
 	case OfPressure:
 		w.high = 0
-		w.except("pressure high at the end of %s, %s, released by %s", s.Place.where(), w.plan.Tools[0].Typed(s.Read), d.Name)
+		w.except("pressure high at the end of %s, %s, released by %s", s.Place.where(), w.tool(0).Typed(s.Read), d.Name)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)

@@ -80,7 +80,7 @@ func (w Walk) passStep() Step {
 		return w.setStep(true)
 	}
 	if w.high > 0 {
-		return Release{Of: OfPressure, Place: w.place(), Read: w.high, Band: w.plan.Passes[w.pass].Settings[0]}
+		return Release{Of: OfPressure, Place: w.place(), Read: w.high, Band: w.setting(0)}
 	}
 	if !w.isSet() {
 		return w.setStep(false)
@@ -105,7 +105,7 @@ func (w Walk) checkStep() Step {
 }
 
 func (w Walk) setStep(atEnd bool) Set {
-	return Set{Place: w.place(), AtEnd: atEnd, Tool: w.plan.Tools[0], Setting: w.plan.Passes[w.pass].Settings[0]}
+	return Set{Place: w.place(), AtEnd: atEnd, Tool: w.tool(0), Setting: w.setting(0)}
 }
 
 func (w Walk) isSet() bool { return len(w.set) > 0 && !slices.Contains(w.set, false) }
@@ -117,7 +117,7 @@ func (w Walk) work() Work {
 			left++
 		}
 	}
-	return Work{Tool: w.plan.Tools[0], Setting: w.plan.Passes[w.pass].Settings[0],
+	return Work{Tool: w.tool(0), Setting: w.setting(0),
 		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
 }
 

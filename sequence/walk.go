@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -169,6 +170,12 @@ func Replay(plan *Plan, events []Event) (Walk, error) {
 
 // Plan is what the walk goes by.
 func (w Walk) Plan() *Plan { return w.plan }
+
+// tool is the one in a slot.
+func (w Walk) tool(slot int) joint.Tool { return w.plan.Tools[slot] }
+
+// setting is that of a slot's tool in the pass under way.
+func (w Walk) setting(slot int) joint.Setting { return w.plan.Passes[w.pass].Settings[slot] }
 
 // Operator is who signed on last.
 func (w Walk) Operator() string { return w.operator }

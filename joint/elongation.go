@@ -1,10 +1,6 @@
 package joint
 
-import (
-	"strings"
-
-	"evenload/joint/unit"
-)
+import "evenload/joint/unit"
 
 // Moduli of elasticity at room temperature (common practice).
 const (
@@ -12,13 +8,11 @@ const (
 	austeniticModulus = unit.Stress(195e9)
 )
 
-// Modulus of elasticity of a bolt grade: 195 GPa for the austenitic ones of
-// A193, A320 and A453, 205 GPa for all others.
+// Modulus of elasticity of a bolt grade: 195 GPa for the austenitic ones, 205
+// GPa for all others.
 func Modulus(grade string) unit.Stress {
-	for _, austenitic := range []string{"B8", "660"} {
-		if strings.Contains(strings.ToUpper(grade), austenitic) {
-			return austeniticModulus
-		}
+	if Austenitic(grade) {
+		return austeniticModulus
 	}
 	return lowAlloyModulus
 }

@@ -9,12 +9,14 @@ import "evenload/joint/unit"
 type Joint struct {
 	Bolts     int
 	Thread    Thread
-	Yield     unit.Stress // of the bolt's grade; 0 when not given
+	Grade     string      // of the bolts, as the job has it
+	Yield     unit.Stress // of the grade; 0 when not given
+	Lubricant string      // as the job has it
 	Friction  Friction
 	Target    Target
 	Gasket    Gasket
 	Limits    Limits
 	Pressures Pressures
 	Tools     []Tool
-	Supply    unit.Pressure // of the air, 0 when not given
+	Air       Air
 }

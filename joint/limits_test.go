@@ -44,7 +44,7 @@ func limited(t interface{ Fatal(...any) }, target unit.Torque) (Joint, Tool, Set
 	j := Joint{Bolts: 12, Thread: thread, Yield: 720e6, Friction: Friction{NutFactor: 0.15, Scatter: 0.25},
 		Gasket: Gasket{Inner: 0.2334, Outer: 0.2637, LeastStress: 69e6, MostStress: 210e6}, Limits: Limits{BoltLeast: 0.2, BoltMost: 0.7}}
 	tool := Tool{ID: "W", Reading: Running, Accuracy: 0.04, AccuracyOf: "reading",
-		Chart: Chart{{Pressure: 0.1e5, Torque: 10}, {Pressure: 20e5, Torque: 2000}}, Gauge: Gauge{High: 25e5, Division: 0.001e5, Class: 1, Unit: unit.InBar}}
+		Chart: Chart{{Pressure: 0.1e5, Torque: 10}, {Pressure: 20e5, Torque: 2000}}, Gauge: Gauge{High: 25e5, Division: 0.001e5, Class: 0.2, Unit: unit.InBar}}
 	s, err := tool.Setting(target, 0.02)
 	if err != nil {
 		t.Fatal(err)
@@ -165,8 +165,8 @@ func TestScatterParts(t *testing.T) {
 	if len(got.Parts) != 4 || got.MeanLow >= got.Low {
 		t.Errorf("%+v", got)
 	}
-	// Class 1 of 25 bar and half a division of 0.001 bar, 100 N·m a bar.
-	wantNear(t, "gauge", float64(got.Parts[2].High), (0.25+0.0005)*100/float64(s.Delivered), 0.01)
+	// Class 0.2 of 25 bar and half a division of 0.001 bar, 100 N·m a bar.
+	wantNear(t, "gauge", float64(got.Parts[2].High), (0.05+0.0005)*100/float64(s.Delivered), 0.01)
 	// A factor above the range: every bolt turns out higher than nominal.
 	j.Friction.NutFactor = 0.5
 	p := j.Scatter(tool, s).Parts[0]

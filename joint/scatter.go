@@ -30,6 +30,16 @@ func (s Scatter) LowLoad() unit.Force { return s.Nominal * unit.Force(1-s.Low) }
 // HighLoad is the load of a high bolt.
 func (s Scatter) HighLoad() unit.Force { return s.Nominal * unit.Force(1+s.High) }
 
+// part is the high side of one cause, 0 where it is none.
+func (s Scatter) part(name string) unit.Share {
+	for _, p := range s.Parts {
+		if p.Name == name {
+			return p.High
+		}
+	}
+	return 0
+}
+
 // usualScatter of bolt load at one torque where nothing is known: VDI 2230 has
 // 26 % to 43 % for power drivers that are set by torque.
 const usualScatter = unit.Share(0.30)
@@ -56,7 +66,8 @@ func (j Joint) Scatter(t Tool, s Setting) Scatter {
 	}
 	add("tool", accuracy)
 	slope := t.Chart.Slope(s.Set)
-	add("gauge", (t.Gauge.Class/100*float64(t.Gauge.High-t.Gauge.Low)+float64(t.Gauge.Division)/2)*slope/torque)
+	class, division := t.Gauge.Errors()
+	add("gauge", float64(class+division)*slope/torque)
 	add("setting", float64(s.Most-s.Least)/2*slope/torque)
 	mean := 1.0
 	if j.Bolts > 0 {

@@ -37,17 +37,6 @@ func (p *GaugePlace) UnmarshalText(text []byte) error {
 	return fmt.Errorf("%q is no place of a gauge", text)
 }
 
-// Gauge is a pressure gauge as its dial and certificate say.
-type Gauge struct {
-	ID       string            `json:"id"`
-	Class    float64           `json:"class"` // error in per cent of the span, EN 837-1
-	Low      unit.Pressure     `json:"low_Pa"`
-	High     unit.Pressure     `json:"high_Pa"`
-	Division unit.Pressure     `json:"division_Pa"`
-	Unit     unit.PressureUnit `json:"unit"`
-	Due      Date              `json:"due"`
-}
-
 // Tool is a pneumatic torque wrench with its chart and gauge.
 type Tool struct {
 	ID           string        `json:"id"`
@@ -110,16 +99,54 @@ func (t Tool) Setting(torque unit.Torque, readBack unit.Share) (Setting, error) 
 	if t.MostPressure > 0 {
 		s.Most = min(s.Most, t.MostPressure)
 	}
-	if s.Set, err = t.nearest(s); err != nil {
+	set, err := t.nearest(s)
+	if err != nil {
 		return Setting{}, err
 	}
-	if s.Delivered, err = t.Chart.Torque(s.Set); err != nil {
-		return Setting{}, fmt.Errorf("%s is %w", t.Gauged(s.Set), err)
+	return t.setTo(s, set)
+}
+
+// setTo is a setting at a division of the dial, with the torque and the foot
+// force that it delivers.
+func (t Tool) setTo(s Setting, set unit.Pressure) (Setting, error) {
+	delivered, err := t.Chart.Torque(set)
+	if err != nil {
+		return Setting{}, fmt.Errorf("%s is %w", t.Gauged(set), err)
 	}
+	s.Set, s.Delivered = set, delivered
 	if t.ReactionArm > 0 {
-		s.Foot = unit.Force(float64(s.Delivered) / float64(t.ReactionArm))
+		s.Foot = unit.Force(float64(delivered) / float64(t.ReactionArm))
 	}
 	return s, nil
+}
+
+// Setting is the tool's setting for this joint: where the nearest division of
+// the dial is the higher one and passes a limit that the one below keeps, the
+// one below is taken. Errors are those of Tool.Setting.
+func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (Setting, error) {
+	s, err := t.Setting(torque, readBack)
+	if err != nil || s.Set <= s.Pressure || j.keepsMost(t, s) {
+		return s, err
+	}
+	below := s.Set - t.Gauge.Division
+	if !s.InBand(below) || !t.Gauge.onDial(below) {
+		return s, nil
+	}
+	if lower, err := t.setTo(s, below); err == nil && j.keepsMost(t, lower) {
+		return lower, nil
+	}
+	return s, nil
+}
+
+// keepsMost says that no bolt passes the most of a limit at a setting.
+func (j Joint) keepsMost(t Tool, s Setting) bool {
+	scatter := j.Scatter(t, s)
+	for _, b := range j.Bounds(t, s, unit.SI) {
+		if !b.keeps(scatter) {
+			return false
+		}
+	}
+	return true
 }
 
 // nearest finds the division of the dial that is nearest to the exact pressure
@@ -142,9 +169,6 @@ func (t Tool) nearest(s Setting) (unit.Pressure, error) {
 	}
 	return 0, fmt.Errorf("%w: %s to %s, a division is %s", ErrGaugeTooCoarse, t.Fine(s.Least), t.Fine(s.Most), t.Gauged(g.Division))
 }
-
-// onDial says whether the dial shows a pressure.
-func (g Gauge) onDial(p unit.Pressure) bool { return p >= g.Low*(1-hair) && p <= g.High*(1+hair) }
 
 // dueSoon is how many days ahead a due date is announced (a rule of ours).
 const dueSoon = 30

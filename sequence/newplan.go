@@ -57,7 +57,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 		return plan, findings
 	}
 	plan.Snug = Snugging{Share: p.Snug, Torque: aim.Torque * unit.Torque(p.Snug)}
-	passes, more := settings(aim.Torque, p, plan.Tools, system)
+	passes, more := settings(j, aim.Torque, p, plan.Tools, system)
 	findings = append(findings, more...)
 	if last := passes[len(passes)-1]; len(last.Settings) > 0 {
 		findings = append(findings, j.LimitFindings(plan.Tools[0], "tools.0", last.Settings[0], system)...)
@@ -69,18 +69,21 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 }
 
 // settings finds for each pass what each tool has to be set to.
-func settings(target unit.Torque, p Procedure, tools []joint.Tool, system unit.System) ([]Pass, []joint.Finding) {
+func settings(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool, system unit.System) ([]Pass, []joint.Finding) {
 	var passes []Pass
 	var findings []joint.Finding
 	for _, share := range p.Passes {
 		pass := Pass{Share: share}
 		torque := target * unit.Torque(share)
 		for i, t := range tools {
-			s, err := t.Setting(torque, p.ReadBack)
+			s, err := j.Setting(t, torque, p.ReadBack)
 			if err != nil {
 				findings = append(findings, joint.Finding{Severity: joint.Error, Code: settingCode(err), Key: fmt.Sprintf("tools.%d.curve", i),
 					Text: fmt.Sprintf("pass at %s, %s, tool %s: %v%s", share.Text(), torque.Text(system), OrNone(t.ID), err, lowest(err, t, target))})
 				continue
+			}
+			if f, low := t.StallFinding(s, fmt.Sprintf("tools.%d", i), share.Text()); low && len(passes) == 0 {
+				findings = append(findings, f) // passes rise: said once, of the lowest
 			}
 			pass.Settings = append(pass.Settings, s)
 		}

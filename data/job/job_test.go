@@ -170,7 +170,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 	if tool.Reading != joint.Static || tool.Gauge.Unit != unit.InPsi || math.Abs(tool.Gauge.High.In(unit.InPsi)-160) > 1e-9 || tool.HoseLength != 10 {
 		t.Errorf("tool %+v", tool)
 	}
-	if !j.About.Bolt1OnDatum || j.System != unit.SI || j.Joint.Target.Area != joint.Root || j.Joint.Supply != 7*unit.Bar {
+	if !j.About.Bolt1OnDatum || j.System != unit.SI || j.Joint.Target.Area != joint.Root || j.Joint.Air.Supply != 7*unit.Bar {
 		t.Errorf("job %+v", j)
 	}
 	text, _ := os.ReadFile("testdata/every-key.toml")
@@ -192,8 +192,8 @@ func TestLocate(t *testing.T) {
 	}
 	tool := filepath.Join(jobs, "tools/w-11.toml")
 	for key, want := range map[string]string{
-		"target":             j.Path + ":26",
-		"target.yield_share": j.Path + ":27",
+		"target":             j.Path + ":22",
+		"target.yield_share": j.Path + ":23",
 		"joint.approved_by":  j.Path + ":11",
 		"bolts.grip":         j.Path + ":14",
 		"procedure.passes":   j.Path + ":1",

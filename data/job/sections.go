@@ -92,6 +92,7 @@ func (r *reader) bolts(t *table) {
 	r.sameAsFlange(t, flange)
 	quantity(t, "circle", "", unit.ParseLength)
 	r.job.About.Grade = t.text("grade", "")
+	j.Grade = r.job.About.Grade
 	j.Yield = quantity(t, "yield", "", unit.ParseStress)
 	r.grade(t)
 	if tensile := quantity(t, "tensile", "", unit.ParseStress); tensile > 0 && tensile < j.Yield {
@@ -154,6 +155,7 @@ func (r *reader) numbering(t *table) {
 func (r *reader) friction(t, bolts *table) {
 	f := &r.job.Joint.Friction
 	r.job.About.Lubricant = t.text("lubricant", "")
+	r.job.Joint.Lubricant = r.job.About.Lubricant
 	f.NutFactor = t.plain("nut_factor", 1)
 	f.Thread = t.plain("thread", 1)
 	f.Bearing = t.plain("bearing", 1)
@@ -188,7 +190,14 @@ func (r *reader) gasket(t *table) {
 	if g.MostStress > 0 && g.LeastStress >= g.MostStress {
 		t.fault(t.at("least_stress"), "gasket.least_stress is not below gasket.most_stress")
 	}
-	quantity(t, "least_stress_in_service", "", unit.ParseStress)
+	g.LeastInService = quantity(t, "least_stress_in_service", "", unit.ParseStress)
+	g.LoadLeft = quantity(t, "load_left", "", unit.ParseShare)
+	if g.LoadLeft > 1 {
+		t.fault(t.at("load_left"), "gasket.load_left is above 100 %%, 70 %% is usual")
+	}
+	if g.LeastInService > 0 && t.has["load_left"] == nil {
+		t.note("load_left", "70 %", "default")
+	}
 	g.M = t.plain("m", 20)
 	g.Y = quantity(t, "y", "", unit.ParseStress)
 	r.gasketKind(t)
@@ -236,19 +245,18 @@ func (r *reader) others(top *table) {
 	r.job.Joint.Pressures = joint.Pressures{Design: quantity(p, "design", "", unit.ParsePressure), Test: quantity(p, "test", "", unit.ParsePressure)}
 	p.end()
 	a := top.sub("air")
-	r.job.Joint.Supply = quantity(a, "supply", "", unit.ParsePressure)
-	quantity(a, "hose_bore", "", unit.ParseLength)
-	quantity(a, "hose_length", "", unit.ParseLength)
+	r.job.Joint.Air = joint.Air{Supply: quantity(a, "supply", "", unit.ParsePressure), HoseBore: quantity(a, "hose_bore", "", unit.ParseLength),
+		HoseLength: quantity(a, "hose_length", "", unit.ParseLength)}
 	a.end()
 	f := top.sub("flange")
 	for _, key := range []string{"outside", "thickness", "bore", "hub_large", "hub_length"} {
 		quantity(f, key, "", unit.ParseLength)
 	}
 	f.text("pipe", "")
-	quantity(f, "most_stress", "", unit.ParseStress)
+	limits := &r.job.Joint.Limits
+	limits.FlangeMost = quantity(f, "most_stress", "", unit.ParseStress)
 	f.end()
 	l := top.sub("limits")
-	limits := &r.job.Joint.Limits
 	limits.BoltLeast = quantity(l, "bolt_least", "", unit.ParseShare)
 	limits.BoltMost = quantity(l, "bolt_most", "", unit.ParseShare)
 	if limits.BoltMost > 0 && limits.BoltLeast >= limits.BoltMost {

@@ -22,7 +22,7 @@ var all = map[string]table{
 // Every row of the checked tables is in the embedded one, and equal.
 func TestTablesAreThePublishedOnes(t *testing.T) {
 	entries, err := files.ReadDir("tables")
-	if err != nil || len(entries) != len(all) {
+	if err != nil || len(entries) != len(all)+1 { // the list of findings is our own
 		t.Fatalf("%d files are embedded, %d tables are known: %v", len(entries), len(all), err)
 	}
 	for name, tab := range all {

@@ -176,5 +176,6 @@ func Kinds() []Kind {
 		{"nut", []table{nuts}, words(nuts)},
 		{"pipe", []table{pipes}, findPipe},
 		{"scatter", []table{scatters}, words(scatters)},
+		{"finding", []table{findings}, words(findings)},
 	}
 }

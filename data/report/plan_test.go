@@ -65,7 +65,7 @@ func TestPlansOfShippedJobs(t *testing.T) {
 func TestPlanSaysUnapprovedAndErrors(t *testing.T) {
 	text := planText(t, changed(t, `approved_by = "Responsible engineer, DH works"`, ""), late)
 	for _, want := range []string{"\nUNAPPROVED\n", "job.toml:4: warning: nobody has approved this job",
-		"job.toml:49: error: tool W-07 was due for calibration on 2036-06-02", "(gauge-due)\n"} {
+		"job.toml:42: error: tool W-07 was due for calibration on 2036-06-02", "(gauge-due)\n"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the plan does not say %q:\n%s", want, text)
 		}

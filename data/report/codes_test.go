@@ -1,0 +1,144 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/data/job"
+	"evenload/data/reference"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// edit is what a job has instead of a text.
+type edit struct{ old, new string }
+
+const (
+	topOfJob  = "[bolts]\n"
+	gaugeLine = "class    = 1.0"
+	kind      = `type         = "spiral wound, stainless"`
+)
+
+// inJob brings codes up by edits of the strainer's job. One bolt bears about
+// 93 kN there, its gasket 95 MPa.
+var inJob = map[string][]edit{
+	"unapproved":          {{`approved_by = "Responsible engineer, DH works"`, ""}},
+	"no-due":              {{"due           = 2036-06-02", ""}},
+	"due-soon":            {{"due           = 2036-06-02", "due           = 2026-12-20"}},
+	"tool-due":            {{"due           = 2036-06-02", "due           = 2026-11-20"}},
+	"gauge-due":           {{"due      = 2036-01-15", "due      = 2026-11-20"}},
+	"below-chart":         {{`"30 %"`, `"5 %"`}},
+	"above-chart":         {{`"345 MPa"`, `"600 MPa"`}},
+	"over-rated":          {{`most_pressure = "6.9 bar"`, `most_pressure = "5.0 bar"`}},
+	"off-dial":            {{`span     = "0 to 10 bar"`, `span     = "0 to 5 bar"`}},
+	"gauge-coarse":        {{`division = "0.1 bar"`, `division = "1 bar"`}},
+	"low-pressure":        {{`{ pressure = "1.5 bar", torque = "50 N·m" }`, `{ pressure = "1.0 bar", torque = "50 N·m" }`}, {`"2.0 bar", torque = "86`, `"1.3 bar", torque = "95`}},
+	"chart-point":         {{`torque = "232 N·m"`, `torque = "290 N·m"`}},
+	"chart-units":         {{`"0 to 10 bar"`, `"0 to 160 bar"`}, {`"6.9 bar"`, `"100 bar"`}, {`"1.5 bar"`, `"21 bar"`}, {`"2.0 bar"`, `"29 bar"`}, {`"3.0 bar"`, `"43 bar"`}, {`"4.0 bar"`, `"58 bar"`}, {`"5.0 bar"`, `"72 bar"`}, {`"6.0 bar"`, `"87 bar"`}, {`division = "0.1 bar"`, `division = "1 bar"`}},
+	"gauge-error":         {{gaugeLine, "class    = 1.6"}},
+	"gauge-error-large":   {{gaugeLine, "class    = 4"}},
+	"gauge-over-tool":     {{gaugeLine, "class    = 1.6"}},
+	"foot-force":          {{`"150 mm"`, `"15 mm"`}},
+	"supply":              {{topOfJob, "[air]\nsupply = \"6.0 bar\"\n" + topOfJob}},
+	"hose-differs":        {{topOfJob, "[air]\nhose_bore = \"10 mm\"\n" + topOfJob}, {`gauge_at      = "regulator"`, `hose_bore = "13 mm"`}},
+	"hose-narrow":         {{topOfJob, "[air]\nhose_bore = \"12.7 mm\"\nhose_length = \"15 m\"\n" + topOfJob}},
+	"hose-cutoff":         {{topOfJob, "[air]\nhose_bore = \"19 mm\"\n" + topOfJob}},
+	"nut-factor":          {{`lubricant = "nickel anti-seize"`, `nut_factor = 0.07`}},
+	"nut-factor-range":    {{`lubricant = "nickel anti-seize"`, "lubricant = \"nickel anti-seize\"\nnut_factor = 0.12"}},
+	"galling":             {{`"A193 B7"`, `"A193 B8M class 2"`}, {`lubricant = "nickel anti-seize"`, `nut_factor = 0.12`}},
+	"target-size":         {{"bolt_stress = \"345 MPa\"\narea        = \"root\"", `torque = "110 N·m"`}},
+	"no-yield":            {{`grade  = "A193 B7"`, ""}},
+	"no-design":           {{kind, kind + "\nleast_stress_in_service = \"40 MPa\""}},
+	"bolt-yield":          {{`"345 MPa"`, `"450 MPa"`}, {`lubricant = "nickel anti-seize"`, `nut_factor = 0.12`}, {`scatter   = "25 %"`, `scatter   = "75 %"`}},
+	"bolt-near-yield":     {{`"345 MPa"`, `"450 MPa"`}, {`lubricant = "nickel anti-seize"`, `nut_factor = 0.12`}, {`scatter   = "25 %"`, `scatter   = "60 %"`}},
+	"bolt-most":           {{topOfJob, "[limits]\nbolt_most = \"40 %\"\n" + topOfJob}},
+	"bolt-least":          {{topOfJob, "[limits]\nbolt_least = \"60 %\"\n" + topOfJob}},
+	"flange-most":         {{topOfJob, "[flange]\nmost_stress = \"300 MPa\"\n" + topOfJob}},
+	"gasket-seating":      {{`"69 MPa"`, `"100 MPa"`}},
+	"gasket-seating-mean": {{`"69 MPa"`, `"90 MPa"`}},
+	"gasket-seating-low":  {{`"69 MPa"`, `"75 MPa"`}},
+	"gasket-service":      {{kind, kind + "\nleast_stress_in_service = \"60 MPa\""}, {topOfJob, "[pressure]\ndesign = \"40 bar\"\n" + topOfJob}},
+	"gasket-crush":        {{`"210 MPa"`, `"90 MPa"`}},
+	"gasket-crush-high":   {{`"210 MPa"`, `"110 MPa"`}},
+	"wm2":                 {{kind, kind + "\nm = 3\ny = \"250 MPa\""}},
+	"wm1-design":          {{topOfJob, "[pressure]\ndesign = \"150 bar\"\n" + topOfJob}},
+	"wm1-test":            {{topOfJob, "[pressure]\ntest = \"150 bar\"\n" + topOfJob}},
+	"file":                {{`"345 MPa"`, `"345 mm"`}},
+	"hold":                {{"[procedure]\n", "[procedure]\nhold = [\"gate\"]\n"}},
+}
+
+// beyondFiles are codes that no job file brings up, since reading it refuses
+// before: plans made otherwise still say them.
+var beyondFiles = map[string]func(*joint.Joint, *sequence.Procedure){
+	"order":   func(_ *joint.Joint, p *sequence.Procedure) { p.Pattern = sequence.Given },
+	"target":  func(j *joint.Joint, _ *sequence.Procedure) { j.Friction = joint.Friction{} },
+	"tools":   func(j *joint.Joint, _ *sequence.Procedure) { j.Tools = nil },
+	"setting": func(j *joint.Joint, _ *sequence.Procedure) { j.Tools[0].Chart = joint.Chart{{Pressure: 1, Torque: 1}} },
+	"several-tools": func(j *joint.Joint, p *sequence.Procedure) {
+		other := j.Tools[0]
+		other.ID = "W-08"
+		j.Tools, p.ToolsAtOnce = append(j.Tools, other), 2
+	},
+}
+
+// Every code of the list that show prints comes up, and no other.
+func TestEveryCodeIsListedAndReached(t *testing.T) {
+	listed := reference.FindingCodes()
+	reached := map[string]bool{}
+	meet := func(want string, found []joint.Finding) {
+		t.Helper()
+		met := false
+		for _, f := range found {
+			if !slices.Contains(listed, f.Code) {
+				t.Errorf("%s is not in the list of findings: %s", f.Code, f.Text)
+			}
+			if f.Key == "" && f.Code != "file" || f.Text == "" || f.Severity == "" {
+				t.Errorf("%s has no key, text or severity: %+v", f.Code, f)
+			}
+			met = met || f.Code == want
+			reached[f.Code] = true
+		}
+		if !met {
+			t.Errorf("%s does not come up: %+v", want, found)
+		}
+	}
+	for want, edits := range inJob {
+		if len(edits) == 0 {
+			continue
+		}
+		text := read(t, jobs+"strainer-8in-300.toml")
+		for _, e := range edits {
+			if !strings.Contains(text, e.old) {
+				t.Fatalf("%s: %s is not in the job", want, e.old)
+			}
+			text = strings.ReplaceAll(text, e.old, e.new)
+		}
+		j, err := job.Parse("job.toml", []byte(text), jobs)
+		if want == "file" {
+			if err == nil {
+				t.Error("the fault is not seen")
+			}
+			reached["file"] = true
+			continue
+		}
+		if err != nil {
+			t.Errorf("%s: %v", want, err)
+			continue
+		}
+		_, found := j.Plan(day)
+		meet(want, found)
+	}
+	for want, change := range beyondFiles {
+		j := load(t, jobs+"strainer-8in-300.toml")
+		change(&j.Joint, &j.Procedure)
+		_, found := sequence.NewPlan(j.Joint, j.About, j.Conditions, j.Procedure, unit.SI, day)
+		meet(want, found)
+	}
+	for _, code := range listed {
+		if !reached[code] {
+			t.Errorf("%s is listed and nothing brings it up", code)
+		}
+	}
+}

@@ -1,0 +1,135 @@
+package joint
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/joint/unit"
+)
+
+// The worked example of ASME PCC-1 Appendix O (from memory: nobody has seen the
+// document here): NPS 3 class 300, spiral wound, 8 bolts of 3/4 in, 30 ksi on
+// the gasket give about 64 ksi in the bolts, 242 lbf·ft with a nut factor of
+// 0.2. The gasket's diameters are those of ASME B16.20, the root area that of
+// ASME B1.1.
+func TestAppendixO(t *testing.T) {
+	thread, err := ParseThread("3/4-10 UNC")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const ksi = 1e3 * unit.PoundPerSquareInch
+	j := Joint{Bolts: 8, Thread: thread, Friction: Friction{NutFactor: 0.2},
+		Gasket: Gasket{Inner: 0.1016, Outer: 0.1207, LeastStress: 30 * ksi}}
+	bounds := j.gasketBounds(unit.US)
+	if len(bounds) != 1 || bounds[0].Code != "gasket-seating" {
+		t.Fatalf("%+v", bounds)
+	}
+	stress := float64(bounds[0].Least) / float64(thread.RootArea()) / ksi
+	wantNear(t, "bolt stress, ksi", stress, 64, 0.005)
+	j.Target = Target{Kind: ByBoltLoad, Load: bounds[0].Least}
+	aim, err := j.Aim()
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantNear(t, "torque, lbf·ft", float64(aim.Torque)/unit.PoundForceFoot, 242, 0.005)
+}
+
+// In service (ASME PCC-1 Appendix O, from memory; own arithmetic): the gasket of
+// NPS 8 class 300, 11830 mm², at 40 MPa and 5 MPa of pressure on 233.4 mm:
+// (473.2 + 213.9) kN, 70 % left, 12 bolts: 81.8 kN each.
+func TestGasketInService(t *testing.T) {
+	j, _, _ := limited(t, 311)
+	j.Gasket.LeastInService, j.Pressures.Design = 40e6, 5e6
+	service := func() Bound {
+		all := j.gasketBounds(unit.SI)
+		i := slices.IndexFunc(all, func(b Bound) bool { return b.Code == "gasket-service" })
+		if i < 0 {
+			t.Fatalf("%+v", all)
+		}
+		return all[i]
+	}
+	wantNear(t, "load", float64(service().Least), 81.8e3, 0.001)
+	j.Gasket.LoadLeft = 1
+	wantNear(t, "load without relaxation", float64(service().Least), 0.7*81.8e3, 0.001)
+}
+
+// The site's bounds and the flange's are on the root area, about a tenth
+// smaller than the tensile one.
+func TestRootAreaBounds(t *testing.T) {
+	j, tool, s := limited(t, 311)
+	j.Limits.FlangeMost = 400e6
+	root := float64(j.Thread.RootArea())
+	want := map[string]float64{"bolt-most": 0.7 * 720e6 * root, "bolt-least": 0.2 * 720e6 * root, "flange-most": 400e6 * root}
+	for _, b := range j.Bounds(tool, s, unit.SI) {
+		if load, ok := want[b.Code]; ok {
+			wantNear(t, b.Code, float64(b.Least+b.Most), load, 1e-9)
+			delete(want, b.Code)
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("not there: %v", want)
+	}
+}
+
+// At the limit of yield the bolt uses all of it: Combined at that load, with the
+// friction that the torque and the high load stand for, is the yield.
+func TestYieldBound(t *testing.T) {
+	j, tool, s := limited(t, 311)
+	high := j.Scatter(tool, s).HighLoad()
+	b := j.Bounds(tool, s, unit.SI)[0]
+	wantNear(t, b.Code, float64(Combined(j.Thread, b.Most, j.impliedFriction(s.Delivered, high))), 720e6, 1e-9)
+}
+
+// A finding never rounds a broken limit to a kept one.
+func TestBoundFindingSaysBroken(t *testing.T) {
+	b := Bound{Code: "x", Name: "x", Most: 100e3, AtHigh: Error}
+	for load, want := range map[unit.Force]string{100.001e3: "100.1 % of the most", 100e3: "", 100e3 * (1 + 1e-12): ""} {
+		got := b.findings(Scatter{Nominal: load}, unit.SI)
+		if want == "" && got != nil || want != "" && (len(got) != 1 || !strings.Contains(got[0].Text, want)) {
+			t.Errorf("at %v: %v", load, got)
+		}
+	}
+	least := Bound{Code: "x", Least: 100e3}
+	if got := least.findings(Scatter{Nominal: 99.999e3}, unit.SI); len(got) != 1 || !strings.Contains(got[0].Text, "99.9 % of the least") {
+		t.Errorf("%v", got)
+	}
+}
+
+// Where the nearest division is the higher one and passes a limit, the one
+// below is taken; where it keeps it, or the one below does not help, it stays.
+func TestSettingTakesTheDivisionBelow(t *testing.T) {
+	j, tool, _ := limited(t, 311)
+	tool.Gauge.Division = 0.1e5
+	torque := unit.Torque(316) // between 3.1 and 3.2 bar, nearer the higher
+	plain, err := tool.Setting(torque, 0.05)
+	if err != nil || plain.Set != 3.2e5 {
+		t.Fatalf("%+v, %v", plain, err)
+	}
+	for most, want := range map[float64]unit.Pressure{0.99: 3.2e5, 0.4: 3.2e5} {
+		j.Limits.BoltMost = unit.Share(most)
+		if got, err := j.Setting(tool, torque, 0.05); err != nil || got.Set != want {
+			t.Errorf("most %v: %+v, %v", most, got, err)
+		}
+	}
+	// A limit between the loads of the two divisions.
+	between := float64(j.Friction.Load(j.Thread, 315)) / float64(j.Thread.RootArea()) / 720e6
+	j.Limits.BoltMost = unit.Share(between)
+	got, err := j.Setting(tool, torque, 0.05)
+	if err != nil || math.Abs(float64(got.Set)-3.1e5) > 1 {
+		t.Fatalf("%+v, %v", got, err)
+	}
+	if at, _ := tool.Chart.Torque(got.Set); got.Delivered != at || got.Torque != torque {
+		t.Errorf("%+v delivers %v", got, at)
+	}
+	// Outside the band the one below is not taken.
+	narrow := tool
+	narrow.Chart = Chart{{Pressure: 0.1e5, Torque: 10}, {Pressure: 2e5, Torque: 2000}}
+	narrow.Gauge.Division = 0.2e5
+	j.Limits.BoltMost = 0.01
+	want, err := narrow.Setting(395, 0.02)
+	if got, err2 := j.Setting(narrow, 395, 0.02); err != nil || err2 != nil || got != want {
+		t.Errorf("%+v %v, want %+v %v", got, err2, want, err)
+	}
+}

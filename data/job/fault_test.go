@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"evenload/joint/unit"
+
 	"evenload/sequence"
 )
 
@@ -54,7 +56,7 @@ func TestFaults(t *testing.T) {
 		{"given without order", `pattern = "star"`, `pattern = "given"`, `job.toml:71: procedure.pattern is "given", so order = [...] is needed`},
 		{"bolt that is not there", `pattern = "star"`, "pattern = \"given\"\norder = [\n1,2,3,4,5,6,\n7,8,9,10,11,13]", "job.toml:74: procedure.order: entry 12 is bolt 13, the joint has bolts 1 to 12"},
 		{"one friction", "nut_factor = 0.15", "thread = 0.12", "job.toml:29: friction has one of thread and bearing, both are needed"},
-		{"no bearing face", "nut_factor = 0.15", "thread = 0.12\nbearing = 0.12", "job.toml:16: friction.thread and friction.bearing need the nut's bearing face"},
+		{"circle against flange", `circle = "330.2 mm"`, `circle = "350 mm"`, "job.toml:20: bolts.circle is 350 mm, and ASME B16.5 NPS 8 class 300 has 330.2 mm: look which is right"},
 		{"key twice", "count  = 12", "count  = 12\ncount = 12", "job.toml:19: not readable as TOML"},
 		{"long text", "Pump house 2", strings.Repeat("x", 501), "job.toml:6: joint.where has more than 500 characters"},
 		{"line feed in a text", "Pump house 2", `Pump\nhouse`, "joint.where holds the character U+000A"},
@@ -142,6 +144,22 @@ func change(t *testing.T, old, new string) []byte {
 		t.Fatalf("%s is not in the job file", old)
 	}
 	return []byte(changed)
+}
+
+// The long form wants the nut's bearing face: a flange's hole and the table's
+// nut give one, without a flange it is asked for.
+func TestBearingFace(t *testing.T) {
+	text := string(change(t, "nut_factor = 0.15", "thread = 0.12\nbearing = 0.12"))
+	j, err := Parse("job.toml", []byte(text), t.TempDir())
+	f := j.Joint.Friction
+	if err != nil || f.BearingInner.Text(unit.SI) != "25.4 mm" || f.BearingOuter.Text(unit.SI) != "36.51 mm" {
+		t.Errorf("%+v, %v", f, err)
+	}
+	text = strings.Replace(text, `flange = "ASME B16.5 NPS 8 class 300"`, "", 1)
+	want := "job.toml:16: friction.thread and friction.bearing need the nut's bearing face"
+	if _, err := Parse("job.toml", []byte(text), t.TempDir()); err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("got %v, want %s", err, want)
+	}
 }
 
 func TestToolFileFaultHasItsOwnLine(t *testing.T) {

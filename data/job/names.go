@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"evenload/data/reference"
@@ -31,8 +32,8 @@ func (r *reader) flange(t *table) reference.Flange {
 	return f
 }
 
-// sameAsFlange holds count and thread of the job against its flange.
-func (r *reader) sameAsFlange(t *table, f reference.Flange) {
+// sameAsFlange holds count, thread and circle of the job against its flange.
+func (r *reader) sameAsFlange(t *table, f reference.Flange, circle unit.Length) {
 	j := r.job.Joint
 	if f.Bolts == 0 {
 		return
@@ -40,10 +41,38 @@ func (r *reader) sameAsFlange(t *table, f reference.Flange) {
 	if j.Bolts > 0 && j.Bolts != f.Bolts {
 		t.fault(t.at("count"), "bolts.count is %d, and %s has %d: look which is right", j.Bolts, f.Name, f.Bolts)
 	}
+	if math.Abs(float64(circle-f.Circle)) > unit.Millimetre && circle > 0 && f.Circle > 0 {
+		t.fault(t.at("circle"), "bolts.circle is %s, and %s has %s: look which is right", circle.Text(unit.SI), f.Name, f.Circle.Text(unit.SI))
+	}
 	thread, err := joint.ParseThread(f.Thread)
 	if err == nil && j.Thread.Diameter > 0 && thread.Diameter != j.Thread.Diameter {
 		t.fault(t.at("thread"), "bolts.thread is %s, and %s has %s: look which is right", j.Thread.Designation, f.Name, f.Thread)
 	}
+}
+
+// flangeLength is a length of the joint that its flange has where the job is
+// silent.
+func (r *reader) flangeLength(t *table, key string, of unit.Length, f reference.Flange) unit.Length {
+	own := quantity(t, key, "", unit.ParseLength)
+	if own == 0 && of > 0 && t.has[key] == nil {
+		t.note(key, of.Text(unit.SI), tableOrigin(f.Mark))
+		return of
+	}
+	return own
+}
+
+// nutWidth is the width across flats of the job's nut, else that of the usual
+// one of its thread.
+func (r *reader) nutWidth(t *table, own unit.Length) unit.Length {
+	if own > 0 || t.has["nut_width"] != nil {
+		return own
+	}
+	nuts, err := reference.NutsOf(r.job.Joint.Thread.Size())
+	if err != nil {
+		return 0
+	}
+	t.note("bearing_outer", nuts[0].Text+" across flats ("+nuts[0].Name+")", tableOrigin(nuts[0].Mark))
+	return nuts[0].Width
 }
 
 // grade takes the yield of a grade from the table where the job is silent.

@@ -38,7 +38,9 @@ division = "0.1 bar"
 		t.Errorf("%+v", j.Joint)
 	}
 	for _, want := range []sequence.Input{
-		{Key: "bolts.count", Value: "12", Origin: "table"}, {Key: "bolts.thread", Value: "7/8 UNC", Origin: "table"},
+		{Key: "bolts.count", Value: "12", Origin: "table"}, {Key: "bolts.thread", Value: "7/8-9 UNC", Origin: "table"},
+		{Key: "bolts.circle", Value: "330.2 mm", Origin: "table"}, {Key: "bolts.hole", Value: "25.4 mm", Origin: "table"},
+		{Key: "bolts.bearing_outer", Value: "1-7/16 in across flats (ASME B18.2.2 heavy hex)", Origin: "table"},
 		{Key: "bolts.yield", Value: "720 MPa (A193 B7, <=2-1/2 in (<=M65))", Origin: "table"},
 		{Key: "friction.nut_factor", Value: "0.15 (nickel-based anti-seize paste)", Origin: "table, from memory"},
 		{Key: "friction.scatter", Value: "nut factor 0.13 to 0.27 (nickel-based anti-seize paste)", Origin: "table, from memory"},

@@ -74,9 +74,9 @@ func (r *reader) bolts(t *table) {
 		t.note("count", strconv.Itoa(flange.Bolts), tableOrigin(flange.Mark))
 	}
 	name := t.text("thread", "")
-	if name == "" && flange.Bolts > 0 {
+	own := name != ""
+	if !own && flange.Bolts > 0 {
 		name = flange.Thread
-		t.note("thread", name, tableOrigin(flange.Mark))
 	}
 	if name != "" {
 		thread, err := joint.ParseThread(name)
@@ -85,12 +85,14 @@ func (r *reader) bolts(t *table) {
 		}
 		j.Thread = thread
 	}
+	if !own && flange.Bolts > 0 {
+		t.note("thread", j.Thread.Designation, tableOrigin(flange.Mark))
+	}
 	r.job.System = unit.SI
 	if j.Thread.Inch {
 		r.job.System = unit.US
 	}
-	r.sameAsFlange(t, flange)
-	quantity(t, "circle", "", unit.ParseLength)
+	r.sameAsFlange(t, flange, r.flangeLength(t, "circle", flange.Circle, flange))
 	r.job.About.Grade = t.text("grade", "")
 	j.Grade = r.job.About.Grade
 	j.Yield = quantity(t, "yield", "", unit.ParseStress)
@@ -103,12 +105,12 @@ func (r *reader) bolts(t *table) {
 	j.Friction.BearingInner = quantity(t, "bearing_inner", "", unit.ParseLength)
 	j.Friction.BearingOuter = quantity(t, "bearing_outer", "", unit.ParseLength)
 	r.job.NutWidth = width
-	hole := quantity(t, "hole", "", unit.ParseLength)
+	hole := r.flangeLength(t, "hole", flange.Hole, flange)
 	if j.Friction.BearingInner == 0 {
 		j.Friction.BearingInner = hole // the nut bears from the hole's edge on
 	}
-	if j.Friction.BearingOuter == 0 {
-		j.Friction.BearingOuter = width // and up to its flats: common practice
+	if j.Friction.BearingOuter == 0 && (width > 0 || j.Friction.BearingInner > 0) {
+		j.Friction.BearingOuter = r.nutWidth(t, width) // and up to its flats: common practice
 	}
 	if i, o := j.Friction.BearingInner, j.Friction.BearingOuter; i > 0 && o > 0 && i >= o {
 		t.fault(t.first("bearing_inner", "hole"), "the nut's bearing face is %s inside and %s outside: look at bearing_inner or hole, and bearing_outer or nut_width",

@@ -31,11 +31,14 @@ const (
 // have rules like it).
 const cutOffBore = unit.Length(0.5 * unit.Inch)
 
-// StallFinding says when a pass is set so low that the tool may not stall
-// steadily; pass names it and key is the tool's.
-func (t Tool) StallFinding(s Setting, key, pass string) (Finding, bool) {
-	return Finding{Warning, "low-pressure", key + ".curve", fmt.Sprintf("pass at %s is set to %s: below %s a tool may not stall steadily (common practice): begin with a higher share or take a smaller tool",
-		pass, t.Gauged(s.Set), t.Gauged(steadyStall))}, s.Set < steadyStall*(1-hair)
+// StallFindings says when a pass is set so low that the tool may not stall
+// steadily; pass is its share and key is the tool's.
+func (t Tool) StallFindings(s Setting, key string, pass unit.Share) []Finding {
+	if s.Set >= steadyStall*(1-hair) {
+		return nil
+	}
+	return []Finding{{Warning, "low-pressure", key + ".curve", fmt.Sprintf("pass at %s is set to %s: below %s a tool may not stall steadily (common practice): begin with a higher share or take a smaller tool",
+		pass.Text(), t.Gauged(s.Set), t.Gauged(steadyStall))}}
 }
 
 // airFindings judges supply and hose where they are given.

@@ -35,8 +35,8 @@ func TestAirFindings(t *testing.T) {
 
 func TestStallFinding(t *testing.T) {
 	for set, want := range map[unit.Pressure]bool{1.4e5: true, 1.5e5: false, 2e5: false} {
-		if _, low := (Tool{Gauge: Gauge{Division: 1e4, Unit: unit.InBar}}).StallFinding(Setting{Set: set}, "tools.0", "30 %"); low != want {
-			t.Errorf("%v: %v", set, low)
+		if got := (Tool{Gauge: Gauge{Division: 1e4, Unit: unit.InBar}}).StallFindings(Setting{Set: set}, "tools.0", 0.3); len(got) > 0 != want {
+			t.Errorf("%v: %v", set, got)
 		}
 	}
 }

@@ -18,15 +18,21 @@ var (
 	separators = regexp.MustCompile(`[- ]+`)
 )
 
+// metricSigns and inchSigns make the ways to write a designation one.
+var (
+	metricSigns = strings.NewReplacer(" ", "", "×", "X", "*", "X")
+	inchSigns   = strings.NewReplacer(`"`, " ", "IN", " ")
+)
+
 // ParseThread finds a thread by its designation, as people write it: "7/8-9
 // UNC", "1-1/8-8 UN", "1 1/8 8UN", "M20", "M20x2.5", "M24x2", "M14-2". A
 // designation that is in no series is an error that names the nearest.
 func ParseThread(designation string) (Thread, error) {
 	text := strings.ToUpper(strings.TrimSpace(designation))
 	if strings.HasPrefix(text, "M") {
-		return parseMetric(designation, strings.NewReplacer(" ", "", "×", "X", "*", "X").Replace(text))
+		return parseMetric(designation, metricSigns.Replace(text))
 	}
-	text = strings.NewReplacer(`"`, " ", "IN", " ").Replace(text)
+	text = inchSigns.Replace(text)
 	return parseInch(designation, separators.ReplaceAllString(text, "-"))
 }
 

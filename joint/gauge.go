@@ -36,14 +36,14 @@ const wideClass, tooWideClass = 0.03, 0.05
 func (j Joint) gaugeFindings(t Tool, key string, s Setting) []Finding {
 	var all []Finding
 	class, division := t.Gauge.Errors()
-	share := unit.Share(class / s.Set)
-	text := fmt.Sprintf("%s, class %v of %s to %s, may be wrong by %s, %s of the setting %s (EN 837-1): take one of a finer class or a shorter span",
-		strings.TrimSpace("gauge "+t.Gauge.ID), t.Gauge.Class, t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.Fine(class), share.Text(), t.Gauged(s.Set))
-	switch {
-	case share > tooWideClass:
-		all = append(all, Finding{Warning, "gauge-error-large", key + ".gauge.class", text})
-	case share > wideClass:
-		all = append(all, Finding{Warning, "gauge-error", key + ".gauge.class", text})
+	if share := unit.Share(class / s.Set); share > wideClass {
+		code := "gauge-error"
+		if share > tooWideClass {
+			code = "gauge-error-large"
+		}
+		all = append(all, Finding{Warning, code, key + ".gauge.class", fmt.Sprintf(
+			"%s, class %v of %s to %s, may be wrong by %s, %s of the setting %s (EN 837-1): take one of a finer class or a shorter span",
+			strings.TrimSpace("gauge "+t.Gauge.ID), t.Gauge.Class, t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.Fine(class), share.Text(), t.Gauged(s.Set))})
 	}
 	scatter := j.Scatter(t, s)
 	if tool, gauge := scatter.part("tool"), scatter.part("gauge"); tool > 0 && gauge > tool {

@@ -66,9 +66,7 @@ func (j Joint) LimitFindings(t Tool, key string, s Setting, system unit.System) 
 	if i, off, found := t.Chart.oddPoint(); found {
 		say(Warning, "chart-point", fmt.Sprintf("%s.curve.%d", key, i), "point %d of the chart lies %s off the straight line of the others: look at the certificate", i+1, off.Text(system))
 	}
-	if f, found := t.chartUnits(key); found {
-		all = append(all, f)
-	}
+	all = append(all, t.chartUnits(key)...)
 	all = append(all, j.gaugeFindings(t, key, s)...)
 	all = append(all, j.airFindings(t, s, system)...)
 	all = append(all, j.sizeFindings(system)...)

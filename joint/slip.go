@@ -78,8 +78,11 @@ const leastTop, mostTop = unit.Pressure(1 * unit.Bar), unit.Pressure(20 * unit.B
 
 // chartUnits says when the pressures of a chart are those of another unit: bar
 // and psi are 14.5 apart.
-func (t Tool) chartUnits(key string) (Finding, bool) {
+func (t Tool) chartUnits(key string) []Finding {
 	top := t.Chart.Last().Pressure
-	return Finding{Warning, "chart-units", key + ".curve", fmt.Sprintf("the chart ends at %s, and air for tools has about 6 to 10 bar (90 to 150 psi): are bar and psi mixed, 14.5 to one?",
-		t.Gauged(top))}, top < leastTop || top > mostTop
+	if top >= leastTop && top <= mostTop {
+		return nil
+	}
+	return []Finding{{Warning, "chart-units", key + ".curve", fmt.Sprintf("the chart ends at %s, and air for tools has about 6 to 10 bar (90 to 150 psi): are bar and psi mixed, 14.5 to one?",
+		t.Gauged(top))}}
 }

@@ -49,9 +49,9 @@ func TestSlipsAreNamed(t *testing.T) {
 // A chart in psi that was typed as bar, and the other way round.
 func TestChartUnits(t *testing.T) {
 	for top, want := range map[unit.Pressure]bool{6 * unit.Bar: false, 87 * unit.Bar: true, 0.41 * unit.Bar: true, 16 * unit.Bar: false} {
-		f, found := Tool{Chart: Chart{{Pressure: top / 5, Torque: 50}, {Pressure: top, Torque: 300}}}.chartUnits("tools.0")
-		if found != want || !strings.Contains(f.Text, "14.5") {
-			t.Errorf("%v: %v, %v", top, f, found)
+		found := Tool{Chart: Chart{{Pressure: top / 5, Torque: 50}, {Pressure: top, Torque: 300}}}.chartUnits("tools.0")
+		if len(found) > 0 != want || want && !strings.Contains(found[0].Text, "14.5") {
+			t.Errorf("%v: %v", top, found)
 		}
 	}
 }

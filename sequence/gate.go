@@ -33,7 +33,7 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	if about.Bolt1OnDatum {
 		datum += " (bolt 1 is on it)"
 	}
-	var all []Question
+	all := make([]Question, 0, 28)
 	add := func(id, heading, text, why, ifNo string, onNo OnNo) *Question {
 		all = append(all, Question{ID: id, When: AtGate, Heading: heading, Text: text, Why: why, IfNo: ifNo, OnNo: onNo})
 		return &all[len(all)-1]

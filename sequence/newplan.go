@@ -82,8 +82,8 @@ func settings(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool
 					Text: fmt.Sprintf("pass at %s, %s, tool %s: %v%s", share.Text(), torque.Text(system), OrNone(t.ID), err, lowest(err, t, target))})
 				continue
 			}
-			if f, low := t.StallFinding(s, fmt.Sprintf("tools.%d", i), share.Text()); low && len(passes) == 0 {
-				findings = append(findings, f) // passes rise: said once, of the lowest
+			if len(passes) == 0 { // passes rise: said once, of the lowest
+				findings = append(findings, t.StallFindings(s, fmt.Sprintf("tools.%d", i), share)...)
 			}
 			pass.Settings = append(pass.Settings, s)
 		}

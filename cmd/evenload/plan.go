@@ -1,10 +1,12 @@
 package main
 
 import (
+	"bufio"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -96,29 +98,35 @@ func checkCommand() *cobra.Command {
 }
 
 func check(paths []string, on joint.Date, asJSON bool) error {
+	out := bufio.NewWriter(os.Stdout)
 	all := []report.Finding{}
-	for _, path := range paths {
-		found, err := report.Check(path, on)
-		if err != nil {
-			return err
+	var unread []error
+	report.CheckAll(paths, on, func(c report.Checked) {
+		if c.Err != nil {
+			unread = append(unread, c.Err)
 		}
-		all = append(all, found...)
+		all = append(all, c.Findings...)
+		for _, f := range c.Findings {
+			if !asJSON {
+				fmt.Fprintln(out, f)
+			}
+		}
+	})
+	if !asJSON && len(all) == 0 && len(unread) == 0 {
+		fmt.Fprintln(out, "nothing found")
 	}
-	failed := false
-	for _, f := range all {
-		failed = failed || f.Severity == joint.Error
-		if !asJSON {
-			fmt.Println(f)
-		}
+	if err := out.Flush(); err != nil {
+		return err
 	}
 	if asJSON {
 		if err := printJSON(all); err != nil {
 			return err
 		}
-	} else if len(all) == 0 {
-		fmt.Println("nothing found")
 	}
-	if failed {
+	if err := errors.Join(unread...); err != nil {
+		return err
+	}
+	if slices.ContainsFunc(all, func(f report.Finding) bool { return f.Severity == joint.Error }) {
 		return errInput
 	}
 	return nil

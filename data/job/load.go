@@ -3,6 +3,7 @@
 package job
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -30,6 +31,10 @@ const (
 	longestKey  = 100    // bytes of one key
 	longestText = 500    // characters of a string
 )
+
+// usualInputs is about how many values a job has: room for them at once is
+// quicker, more of them fit as well.
+const usualInputs = 96
 
 // Job is one checked job file, every value resolved.
 type Job struct {
@@ -97,21 +102,21 @@ func readFile(path string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
-	if err != nil {
+	text := bytes.NewBuffer(make([]byte, 0, min(info.Size(), mostBytes)+bytes.MinRead))
+	if _, err := text.ReadFrom(io.LimitReader(f, mostBytes+1)); err != nil {
 		return nil, err
 	}
-	if len(text) > mostBytes {
+	if text.Len() > mostBytes {
 		return nil, fmt.Errorf("%s is larger than %d MiB, a job file is a page of text", visible.Text(path), mostBytes>>20)
 	}
-	return text, nil
+	return text.Bytes(), nil
 }
 
 // Parse reads the text of a job file called name. Tool files are looked up
 // beside or below dir.
 func Parse(name string, text []byte, dir string) (Job, error) {
 	sum := sha256.Sum256(text)
-	j := Job{Path: name, SHA256: hex.EncodeToString(sum[:]), places: map[string]place{}}
+	j := Job{Path: name, SHA256: hex.EncodeToString(sum[:]), places: map[string]place{}, Inputs: make([]sequence.Input, 0, usualInputs)}
 	var faults Faults
 	top, ok := open(name, text, &faults, &j.Inputs, "job")
 	if !ok {
@@ -154,6 +159,10 @@ func foreign(text []byte) (line int, why string) {
 	}
 	line = 1
 	for i := 0; i < len(text); {
+		if c := text[i]; c >= ' ' && c < 0x7F { // most of every file
+			i++
+			continue
+		}
 		r, n := utf8.DecodeRune(text[i:])
 		switch {
 		case r == utf8.RuneError && n <= 1:

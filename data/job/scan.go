@@ -27,7 +27,7 @@ type scanner struct {
 // of a job file ends the scan, with the line and why. In a text that is not
 // TOML the lines are good up to the place where the library stops.
 func positions(text string) (at lines, line int, why string) {
-	s := &scanner{text: text, line: 1, count: map[string]int{}, lines: lines{}}
+	s := &scanner{text: text, line: 1, count: map[string]int{}, lines: make(lines, usualInputs)}
 	for s.at < len(s.text) && s.stop == "" {
 		s.blank(true)
 		if s.at >= len(s.text) {

@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -68,7 +67,7 @@ func (t *table) take(key string) any {
 // sub gives a table of a table; a silent one is empty.
 func (t *table) sub(key string) *table {
 	v := t.take(key)
-	sub := &table{source: t.source, path: t.at(key), name: t.key(key)}
+	sub := &table{source: t.source, path: t.at(key), name: t.key(key), asked: make([]string, 0, 8)}
 	switch m := v.(type) {
 	case nil:
 	case map[string]any:
@@ -81,10 +80,14 @@ func (t *table) sub(key string) *table {
 
 // end names the keys that nothing asked for.
 func (t *table) end() {
-	for _, key := range slices.Sorted(maps.Keys(t.has)) {
-		if slices.Contains(t.asked, key) {
-			continue
+	var unknown []string
+	for key := range t.has {
+		if !slices.Contains(t.asked, key) {
+			unknown = append(unknown, key)
 		}
+	}
+	slices.Sort(unknown)
+	for _, key := range unknown {
 		text := fmt.Sprintf("unknown key %q in %s", clean(key), orTop(t.name))
 		if near := nearest(key, t.asked); near != "" {
 			text += fmt.Sprintf(", did you mean %q?", near)

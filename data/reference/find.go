@@ -32,13 +32,13 @@ func words(t table) func(string) ([]found, error) {
 		}
 		want := counting(asked)
 		var names, exact []string // exact: nothing is left over
-		for _, name := range t.names() {
-			has := counting(name)
-			if len(want) == 0 || !holds(has, want) {
+		has := t.words()
+		for i, name := range t.names() {
+			if len(want) == 0 || !holds(has[i], want) {
 				continue
 			}
 			names = append(names, name)
-			if len(has) == len(want) {
+			if len(has[i]) == len(want) {
 				exact = append(exact, name)
 			}
 		}
@@ -60,15 +60,15 @@ const mostNames = 6
 
 // holds says that every word of want is in has, as often as it is there.
 func holds(has, want []string) bool {
-	has = slices.Clone(has)
-	for _, w := range want {
-		i := slices.Index(has, w)
-		if i < 0 {
-			return false
+	count := func(all []string, word string) (n int) {
+		for _, w := range all {
+			if w == word {
+				n++
+			}
 		}
-		has = slices.Delete(has, i, i+1)
+		return n
 	}
-	return true
+	return !slices.ContainsFunc(want, func(w string) bool { return count(has, w) < count(want, w) })
 }
 
 // named are the rows of one name.
@@ -80,17 +80,6 @@ func (t table) named(name string) []found {
 		}
 	}
 	return rows
-}
-
-// names are the names of a table's rows, each once, in order.
-func (t table) names() []string {
-	var all []string
-	for _, r := range t.get().Rows {
-		if !slices.Contains(all, r.Name) {
-			all = append(all, r.Name)
-		}
-	}
-	return all
 }
 
 // nearest gives the three names that share most pairs of letters with what was

@@ -118,6 +118,9 @@ var npsOf = map[string]string{"15": "1/2", "20": "3/4", "25": "1", "32": "1-1/4"
 
 // findFlange finds the flange, and for ASME its hub behind it.
 func findFlange(asked string) ([]found, error) {
+	if rows := asmeFlanges.named(asked); rows != nil { // as the tables write it
+		return append(rows, hubs.named(asked)...), nil
+	}
 	text := plain(asked)
 	if m := enForm.FindStringSubmatch(text); m != nil {
 		return findRow(enFlanges, asked, enName(m[1]+m[4], m[2]+m[3]))
@@ -162,6 +165,9 @@ func nearFlanges(nps, class string) []string {
 }
 
 func findSeal(asked string) ([]found, error) {
+	if rows := seals.named(asked); rows != nil {
+		return rows, nil
+	}
 	nps, class, ok := npsClass(plain(asked))
 	if !ok {
 		return nil, fmt.Errorf("%q names no flange of ASME B16.5, whose gasket can be looked up: write one such as %q", asked, asmeName("8", "300"))
@@ -178,6 +184,12 @@ func plain(asked string) string {
 	return strings.Join(strings.Fields(text), " ")
 }
 
+// noUnit takes inches out, unitApart sets them apart.
+var (
+	noUnit    = strings.NewReplacer("NPS", "", "INCH", "", "IN.", "", "IN", "", `"`, "")
+	unitApart = strings.NewReplacer("NPS", "", "INCH", " ", "IN", " ", `"`, " ")
+)
+
 // npsClass reads size and class: "NPS 8 CLASS 300", "8 IN 300#", `8" 300 LB`,
 // "DN 200 CLASS 300", "8 300".
 func npsClass(text string) (nps, class string, ok bool) {
@@ -188,10 +200,10 @@ func npsClass(text string) (nps, class string, ok bool) {
 			nps, ok = npsOf[m[1]]
 			return nps, class, ok
 		}
-		text = strings.TrimSpace(strings.NewReplacer("NPS", "", "INCH", "", "IN.", "", "IN", "", `"`, "").Replace(text))
+		text = strings.TrimSpace(noUnit.Replace(text))
 		text = strings.Trim(text, " -")
 	} else {
-		text = strings.TrimSpace(strings.NewReplacer("NPS", "", "INCH", " ", "IN", " ", `"`, " ").Replace(text))
+		text = strings.TrimSpace(unitApart.Replace(text))
 		m := bareForm.FindStringSubmatch(strings.Join(strings.Fields(text), " "))
 		if m == nil {
 			return "", "", false

@@ -35,9 +35,11 @@ type Row struct {
 
 // table is a file that is read once, when it is first asked for.
 type table struct {
-	mark string // the column that says how the row is known; empty: whole says it
-	all  Mark   // of every row of a table that has no such column
-	get  func() *Table
+	mark  string // the column that says how the row is known; empty: whole says it
+	all   Mark   // of every row of a table that has no such column
+	get   func() *Table
+	names func() []string   // of its rows, each once, in order
+	words func() [][]string // that count, of each name
 }
 
 // Mark is a doubt about a row, empty where there is none.
@@ -52,13 +54,32 @@ const (
 // newTable reads a file when it is first asked for; name says what a row is
 // called.
 func newTable(file, mark string, all Mark, name func(Row) string) table {
-	return table{mark: mark, all: all, get: sync.OnceValue(func() *Table {
+	t := table{mark: mark, all: all, get: sync.OnceValue(func() *Table {
 		text, err := files.ReadFile("tables/" + file)
 		if err != nil {
 			panic(err) // part of the program, no input: a test reads them all
 		}
 		return parse(file, string(text), name)
 	})}
+	t.names = sync.OnceValue(func() []string {
+		var names []string
+		seen := map[string]bool{}
+		for _, r := range t.get().Rows {
+			if !seen[r.Name] {
+				names = append(names, r.Name)
+			}
+			seen[r.Name] = true
+		}
+		return names
+	})
+	t.words = sync.OnceValue(func() [][]string {
+		var words [][]string
+		for _, name := range t.names() {
+			words = append(words, counting(name))
+		}
+		return words
+	})
+	return t
 }
 
 func parse(file, text string, name func(Row) string) *Table {

@@ -5,6 +5,8 @@ package report
 import (
 	"errors"
 	"fmt"
+	"runtime"
+	"sync/atomic"
 
 	"evenload/data/job"
 	"evenload/data/visible"
@@ -54,4 +56,31 @@ func Check(path string, on joint.Date) ([]Finding, error) {
 		all = append(all, Located(j, f))
 	}
 	return all, nil
+}
+
+// Checked is what Check gave for one of several files.
+type Checked struct {
+	Findings []Finding
+	Err      error
+}
+
+// CheckAll checks files on all cores and gives each its result in the order of
+// the paths, as soon as it is there.
+func CheckAll(paths []string, on joint.Date, each func(Checked)) {
+	results := make([]chan Checked, len(paths))
+	for i := range results {
+		results[i] = make(chan Checked, 1)
+	}
+	var next atomic.Int64
+	for range min(runtime.GOMAXPROCS(0), len(paths)) {
+		go func() {
+			for i := next.Add(1) - 1; i < int64(len(paths)); i = next.Add(1) - 1 {
+				findings, err := Check(paths[i], on)
+				results[i] <- Checked{findings, err}
+			}
+		}()
+	}
+	for _, r := range results {
+		each(<-r)
+	}
 }

@@ -71,17 +71,18 @@ const most = 1e18
 func parse(s string, k kind) (float64, string, error) {
 	text := strings.TrimSpace(s)
 	want := kinds[k]
+	comma := strings.IndexByte(text, ',') >= 0
 	switch {
 	case text == "":
 		return 0, "", fmt.Errorf("nothing was read, %s is wanted, such as %s", want.name, want.example)
 	case len(text) > longest:
 		return 0, "", fmt.Errorf("%d characters were read, %s is shorter, such as %s", len(text), want.name, want.example)
-	case notANumber.MatchString(text):
+	case (text[0] < '0' || text[0] > '9') && notANumber.MatchString(text):
 		return 0, "", fmt.Errorf("%q is not a number, write %s such as %s", s, want.name, want.example)
-	case thousandsComma.MatchString(text):
+	case comma && thousandsComma.MatchString(text):
 		// Either reading may be meant, and they are a thousand times apart.
 		return 0, "", fmt.Errorf("%q has a comma, write %q or %q, whichever is meant", s, strings.ReplaceAll(text, ",", ""), strings.Replace(text, ",", ".", 1))
-	case decimalComma.MatchString(text):
+	case comma && decimalComma.MatchString(text):
 		return 0, "", fmt.Errorf("%q has a decimal comma, write a point: %q", s, strings.Replace(text, ",", ".", 1))
 	}
 	value, rest, err := number(text)
@@ -108,7 +109,11 @@ func parse(s string, k kind) (float64, string, error) {
 
 // number takes a decimal or an inch fraction from the front of s.
 func number(s string) (value float64, rest string, err error) {
-	if m := fraction.FindStringSubmatch(s); m != nil {
+	var m []string
+	if strings.IndexByte(s, '/') > 0 { // looking first is quicker than the pattern
+		m = fraction.FindStringSubmatch(s)
+	}
+	if m != nil {
 		whole, _ := strconv.ParseFloat("0"+m[1], 64)
 		top, _ := strconv.ParseFloat(m[2], 64)
 		bottom, _ := strconv.ParseFloat(m[3], 64)
@@ -117,15 +122,15 @@ func number(s string) (value float64, rest string, err error) {
 		}
 		return whole + top/bottom, s[len(m[0]):], nil
 	}
-	m := decimal.FindString(s)
-	if m == "" {
+	digits := decimal.FindString(s)
+	if digits == "" {
 		return 0, "", fmt.Errorf("does not begin with a number")
 	}
-	value, err = strconv.ParseFloat(m, 64)
+	value, err = strconv.ParseFloat(digits, 64)
 	if err != nil {
 		return 0, "", fmt.Errorf("holds a number that is too large")
 	}
-	return value, s[len(m):], nil
+	return value, s[len(digits):], nil
 }
 
 // squeezer takes out what people put between the parts of a unit.

@@ -115,9 +115,9 @@ func (j Joint) codeBounds(system unit.System) []Bound {
 // somewhere (VDI 2230 tightens to 90 %).
 const nearYield = 0.9
 
-// findings says how a scattered load stands to the bound; nothing where it
+// Findings says how a scattered load stands to the bound; nothing where it
 // keeps it.
-func (b Bound) findings(s Scatter, system unit.System) []Finding {
+func (b Bound) Findings(s Scatter, system unit.System) []Finding {
 	say := func(severity Severity, code, who string, load unit.Force) []Finding {
 		limit, side, advice, round := b.Most, "the most", "lower the target", math.Ceil
 		if b.Least > 0 {

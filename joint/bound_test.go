@@ -86,13 +86,13 @@ func TestYieldBound(t *testing.T) {
 func TestBoundFindingSaysBroken(t *testing.T) {
 	b := Bound{Code: "x", Name: "x", Most: 100e3, AtHigh: Error}
 	for load, want := range map[unit.Force]string{100.001e3: "100.1 % of the most", 100e3: "", 100e3 * (1 + 1e-12): ""} {
-		got := b.findings(Scatter{Nominal: load}, unit.SI)
+		got := b.Findings(Scatter{Nominal: load}, unit.SI)
 		if want == "" && got != nil || want != "" && (len(got) != 1 || !strings.Contains(got[0].Text, want)) {
 			t.Errorf("at %v: %v", load, got)
 		}
 	}
 	least := Bound{Code: "x", Least: 100e3}
-	if got := least.findings(Scatter{Nominal: 99.999e3}, unit.SI); len(got) != 1 || !strings.Contains(got[0].Text, "99.9 % of the least") {
+	if got := least.Findings(Scatter{Nominal: 99.999e3}, unit.SI); len(got) != 1 || !strings.Contains(got[0].Text, "99.9 % of the least") {
 		t.Errorf("%v", got)
 	}
 }

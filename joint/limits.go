@@ -79,7 +79,7 @@ func (j Joint) LimitFindings(t Tool, key string, s Setting, system unit.System) 
 	}
 	scatter := j.Scatter(t, s)
 	for _, b := range j.Bounds(t, s, system) {
-		all = append(all, b.findings(scatter, system)...)
+		all = append(all, b.Findings(scatter, system)...)
 	}
 	return all
 }

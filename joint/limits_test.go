@@ -2,6 +2,7 @@ package joint
 
 import (
 	"math"
+	"regexp"
 	"slices"
 	"testing"
 
@@ -99,7 +100,8 @@ func TestLimitFindings(t *testing.T) {
 // Raising the target never takes an over-yield or crush finding away, lowering
 // it never one of seating.
 func TestLimitsAreMonotonic(t *testing.T) {
-	level := map[string]int{"bolt-near-yield": 1, "bolt-yield": 2, "gasket-crush-high": 1, "gasket-crush": 2, "gasket-seating-low": 1, "gasket-seating-mean": 2, "gasket-seating": 3}
+	level := map[string]int{"bolt-near-yield": 1, "bolt-yield": 2, "gasket-crush-high": 1, "gasket-crush": 2, "bolt-most": 1, "flange-most": 1,
+		"gasket-seating-low": 1, "gasket-seating-mean": 2, "gasket-seating": 3, "gasket-service": 1, "bolt-least": 1, "wm1-design": 1, "wm2": 1}
 	worst := func(all []Finding, of ...string) int {
 		n := 0
 		for _, f := range all {
@@ -118,15 +120,18 @@ func TestLimitsAreMonotonic(t *testing.T) {
 		j, tool, low := limited(t, a)
 		_, _, high := limited(t, b)
 		j.Friction.Scatter = unit.Share(rapid.Float64Range(0.05, 0.6).Draw(t, "scatter"))
+		j.Gasket.M, j.Gasket.Y, j.Gasket.LeastInService = 3, 69e6, 50e6
+		j.Pressures.Design, j.Limits.FlangeMost = unit.Pressure(rapid.Float64Range(1e5, 100e5).Draw(t, "design")), 500e6
 		before, after := j.LimitFindings(tool, "tools.0", low, unit.SI), j.LimitFindings(tool, "tools.0", high, unit.SI)
-		for _, of := range [][]string{{"bolt-yield", "bolt-near-yield"}, {"gasket-crush", "gasket-crush-high"}} {
+		for _, of := range [][]string{{"bolt-yield", "bolt-near-yield"}, {"gasket-crush", "gasket-crush-high"}, {"bolt-most"}, {"flange-most"}} {
 			if worst(after, of...) < worst(before, of...) {
 				t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
 			}
 		}
-		seating := []string{"gasket-seating", "gasket-seating-mean", "gasket-seating-low"}
-		if worst(before, seating...) < worst(after, seating...) {
-			t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
+		for _, of := range [][]string{{"gasket-seating", "gasket-seating-mean", "gasket-seating-low"}, {"gasket-service"}, {"bolt-least"}, {"wm1-design"}, {"wm2"}} {
+			if worst(before, of...) < worst(after, of...) {
+				t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
+			}
 		}
 	})
 }
@@ -146,6 +151,46 @@ func TestScatterAgainstPublished(t *testing.T) {
 	j.Friction.Scatter = (1.8 - 1) / (1.8 + 1)
 	got := j.Scatter(tool, s)
 	wantNear(t, "alpha_A", float64(got.HighLoad()/got.LowLoad()), 41.9/23.3, 0.002)
+}
+
+// The rows of the table of scatter that say both: a share s either side is
+// alpha_A = (1 + s)/(1 - s) (VDI 2230), and a share alone (NASA, Machinery's
+// Handbook) makes loads of 1 - s and 1 + s of nominal.
+func TestScatterRows(t *testing.T) {
+	j, tool, s := limited(t, 311)
+	tool.Accuracy, tool.Gauge.Class, tool.Gauge.Division, s.Least, s.Most = 0, 0, 0, s.Set, s.Set
+	share := regexp.MustCompile(`\+-(\d+)(?: to (\d+))? %`)
+	alpha := regexp.MustCompile(`alpha_A (\d\.?\d*)(?:-(\d\.?\d*))?`)
+	rows, both := 0, 0
+	for _, row := range table(t, "scatter_by_method.csv") {
+		m := share.FindStringSubmatch(row["preload_scatter"])
+		if m == nil {
+			continue
+		}
+		a := alpha.FindStringSubmatch(row["preload_scatter"])
+		for i, text := range m[1:] {
+			if text == "" {
+				continue
+			}
+			part := value(t, text) / 100
+			j.Friction.Scatter = unit.Share(part)
+			got := j.Scatter(tool, s)
+			wantNear(t, row["method"]+" low", float64(got.LowLoad()/got.Nominal), 1-part, 1e-9)
+			wantNear(t, row["method"]+" high", float64(got.HighLoad()/got.Nominal), 1+part, 1e-9)
+			rows++
+			if a != nil {
+				// Shares are printed in whole per cent: alpha_A by half a per cent less and more.
+				low, high := (1+part-0.005)/(1-part+0.005), (1+part+0.005)/(1-part-0.005)
+				if want := value(t, a[1+i]); want < low-0.01 || want > high+0.01 {
+					t.Errorf("%s: alpha_A %v is printed, %.2f to %.2f is in %s %%", row["method"], want, low, high, text)
+				}
+				both++
+			}
+		}
+	}
+	if rows < 15 || both < 10 {
+		t.Errorf("%d shares, %d of them with alpha_A", rows, both)
+	}
 }
 
 // The range of the nut factor keeps its two sides apart: at one torque the load

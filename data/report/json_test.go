@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -43,10 +44,11 @@ func at(v any, path string) (any, error) {
 			}
 			v = next
 		case []any:
-			if len(m) == 0 {
-				return nil, fmt.Errorf("%s: the list is empty", path)
+			i, err := strconv.Atoi(strings.TrimPrefix(key, "#"))
+			if err != nil || i >= len(m) {
+				return nil, fmt.Errorf("%s: the list has %d entries", path, len(m))
 			}
-			v = m[0]
+			v = m[i]
 		default:
 			return nil, fmt.Errorf("%s: %v has no %s", path, v, key)
 		}

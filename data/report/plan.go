@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"path/filepath"
 	"strings"
 	"time"
 
@@ -22,6 +23,14 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("UNAPPROVED")
 	} else {
 		t.row("approved by " + p.About.ApprovedBy + " " + p.About.ApprovedOn.String())
+	}
+	t.row("for the responsible engineer: what this job asks, where it comes from, how it stands to its limits")
+	t.head("JOB", filepath.Base(j.Path), "SHA-256 "+j.SHA256[:min(16, len(j.SHA256))])
+	for _, v := range [][2]string{{"drawing", p.About.Drawing}, {"procedure", p.About.Procedure}, {"revision", p.About.Revision}, {"service", p.About.Service},
+		{"flange", p.About.Flange}, {"gasket", p.About.Gasket}, {"grade", p.About.Grade}, {"lubricant", p.About.Lubricant}} {
+		if v[1] != "" {
+			t.row(v[0], v[1])
+		}
 	}
 	t.head("TARGET", "(estimates: torque is not load)")
 	t.row("bolts", fmt.Sprintf("%d x %s", p.Bolts, p.Thread), "tensile area "+j.Joint.Thread.TensileArea().Text(s), "root area "+j.Joint.Thread.RootArea().Text(s))
@@ -46,7 +55,11 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("", "together (root of squares)", "-"+percent(scatter.Low), "+"+percent(scatter.High))
 		t.row("", "bolt load", "about "+scatter.LowLoad().Text(s), "about "+scatter.HighLoad().Text(s))
 	}
-	t.head("PASSES", "tool", "torque", "pressure", "read back", "set to", "gives", "foot force")
+	limits(t, j, p)
+	t.head("PASSES", "tool", "torque", "pressure", "read back", "set to", "gives", "gauge error", "foot force")
+	if len(p.Passes) == 0 {
+		t.row("none", "the findings below come first")
+	}
 	for _, pass := range p.Passes {
 		for i, set := range pass.Settings {
 			tool := p.Tools[i]
@@ -55,14 +68,15 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 				foot = set.Foot.Text(s)
 			}
 			t.row(pass.Share.Text(), tool.ID, set.Torque.Text(s), tool.Fine(set.Pressure),
-				tool.Band(set), tool.Gauged(set.Set), set.Delivered.Text(s), foot)
+				tool.Band(set), tool.Gauged(set.Set), set.Delivered.Text(s), gaugeError(j, tool, set), foot)
 		}
 	}
 	t.head("ORDER", fmt.Sprintf("%s, bolts numbered clockwise, seen from the %s", p.Pattern, p.About.ViewedFrom))
 	t.row("", order(p.Stations))
 	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
 	t.row("check rounds", fmt.Sprintf("at most %d, clockwise at full torque, until no nut moves; rest %s", p.CheckRounds, span(p.Rest)))
-	t.head("INPUTS")
+	formulas(t, j, p)
+	t.head("INPUTS", "value", "from")
 	for _, in := range j.Inputs {
 		t.row(in.Key, in.Value, in.Origin)
 	}
@@ -78,16 +92,44 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		"The responsible engineer approves torque, lubricant, order and limits."} {
 		t.row(c)
 	}
+	t.head("ENGINEER'S ANSWER")
+	t.row("agreed / to change:", "______________________________")
+	t.row("name and date:", "______________________________")
 	return t.w.Flush()
+}
+
+// gaugeError is the part of a pass's torque that the gauge may be wrong by.
+func gaugeError(j job.Job, t joint.Tool, s joint.Setting) string {
+	for _, p := range j.Joint.Scatter(t, s).Parts {
+		if p.Name == "gauge" {
+			return "±" + percent(p.High)
+		}
+	}
+	return "-"
+}
+
+// lastSetting is that of the first tool in the last pass. A plan with errors has
+// no passes: then it is what the tool would be set to, so that the page can
+// show which limit is broken; false where there is none.
+func lastSetting(j job.Job, p sequence.Plan) (joint.Tool, joint.Setting, bool) {
+	if n := len(p.Passes); n > 0 && len(p.Passes[n-1].Settings) > 0 {
+		return p.Tools[0], p.Passes[n-1].Settings[0], true
+	}
+	if len(p.Tools) == 0 || p.Aim.Torque <= 0 {
+		return joint.Tool{}, joint.Setting{}, false
+	}
+	s, err := j.Joint.Setting(p.Tools[0], p.Aim.Torque, j.Procedure.ReadBack)
+	return p.Tools[0], s, err == nil
 }
 
 // scatterOf is the scatter at the setting of the last pass, false where there
 // is none.
 func scatterOf(j job.Job, p sequence.Plan) (joint.Scatter, bool) {
-	if len(p.Passes) == 0 || len(p.Passes[len(p.Passes)-1].Settings) == 0 {
+	t, s, ok := lastSetting(j, p)
+	if !ok {
 		return joint.Scatter{}, false
 	}
-	return j.Joint.Scatter(p.Tools[0], p.Passes[len(p.Passes)-1].Settings[0]), true
+	return j.Joint.Scatter(t, s), true
 }
 
 // socket is the width of the nuts across flats, 0 where no table has it, with
@@ -155,118 +197,4 @@ func span(s sequence.Span) string {
 		return strings.TrimSuffix(text, "0s")
 	}
 	return text
-}
-
-// planJSON is what other programs may rely on; unknown is null, never 0.
-type planJSON struct {
-	Format    int                `json:"format"`
-	Tag       string             `json:"tag"`
-	Bolts     int                `json:"bolts"`
-	Thread    string             `json:"thread"`
-	SocketMm  *float64           `json:"socket_mm"`
-	Area      map[string]float64 `json:"area_mm2"`
-	Target    map[string]any     `json:"target"`
-	Scatter   any                `json:"scatter"`
-	Gasket    any                `json:"gasket"`
-	Stations  []sequence.Station `json:"stations"`
-	Passes    []passJSON         `json:"passes"`
-	Findings  []Finding          `json:"findings"`
-	SnugNm    any                `json:"snug_Nm"`
-	GapPlaces []sequence.Bolt    `json:"gap_places"`
-	Inputs    []sequence.Input   `json:"inputs"`
-}
-
-type passJSON struct {
-	Share float64    `json:"share"`
-	Tools []toolJSON `json:"tools"`
-}
-
-type toolJSON struct {
-	ID        string   `json:"id"`
-	Torque    float64  `json:"torque_Nm"`
-	Pressure  float64  `json:"pressure_bar"`
-	Set       float64  `json:"set_bar"`
-	Delivered float64  `json:"delivered_Nm"`
-	Least     float64  `json:"least_bar"`
-	Most      float64  `json:"most_bar"`
-	Foot      *float64 `json:"foot_force_kN"`
-}
-
-type scatterJSON struct {
-	Low      float64    `json:"low"`
-	High     float64    `json:"high"`
-	LowLoad  float64    `json:"low_load_kN"`
-	HighLoad float64    `json:"high_load_kN"`
-	Parts    []partJSON `json:"parts"`
-}
-
-type partJSON struct {
-	Name string  `json:"name"`
-	Low  float64 `json:"low"`
-	High float64 `json:"high"`
-}
-
-func newScatterJSON(s joint.Scatter) scatterJSON {
-	out := scatterJSON{Low: float64(s.Low), High: float64(s.High), LowLoad: float64(s.LowLoad()) / 1e3, HighLoad: float64(s.HighLoad()) / 1e3}
-	for _, p := range s.Parts {
-		out.Parts = append(out.Parts, partJSON{p.Name, float64(p.Low), float64(p.High)})
-	}
-	return out
-}
-
-// known is null for 0.
-func known(v float64) any {
-	if v == 0 {
-		return nil
-	}
-	return v
-}
-
-// FaultsJSON is the plan of a job whose files cannot be read: only why.
-func FaultsJSON(faults job.Faults) any {
-	return planJSON{Format: 1, Passes: []passJSON{}, Findings: ofFaults(faults)}
-}
-
-// PlanJSON is the plan for other programs.
-func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
-	out := planJSON{Format: 1, Tag: p.About.Tag, Bolts: p.Bolts, Thread: p.Thread, Stations: p.Stations, Inputs: j.Inputs,
-		Passes: []passJSON{}, Findings: []Finding{}, SnugNm: known(float64(p.Snug.Torque)), GapPlaces: p.GapPlaces,
-		Area: map[string]float64{"tensile": float64(j.Joint.Thread.TensileArea()) * 1e6, "root": float64(j.Joint.Thread.RootArea()) * 1e6}}
-	out.Target = map[string]any{"bolt_stress_MPa": known(float64(p.Aim.TensileStress) / 1e6), "bolt_load_kN": known(float64(p.Aim.Load) / 1e3),
-		"torque_Nm": known(float64(p.Aim.Torque)), "nut_factor": known(p.Aim.NutFactor), "yield_share": known(float64(p.Aim.YieldShare))}
-	if width, _ := socket(j); width > 0 {
-		mm := float64(width) / unit.Millimetre
-		out.SocketMm = &mm
-	}
-	scatter, scattered := scatterOf(j, p)
-	if scattered {
-		out.Scatter = newScatterJSON(scatter)
-	}
-	if p.Aim.Load > 0 {
-		if area := j.Joint.Gasket.Area(); area > 0 {
-			stress := func(load unit.Force) float64 { return float64(load) * float64(p.Bolts) / float64(area) / 1e6 }
-			gasket := map[string]any{"area_mm2": float64(area) * 1e6, "stress_MPa": stress(p.Aim.Load), "low_MPa": nil, "high_MPa": nil}
-			if scattered {
-				gasket["low_MPa"], gasket["high_MPa"] = stress(scatter.LowLoad()), stress(scatter.HighLoad())
-			}
-			out.Gasket = gasket
-		}
-	}
-	for _, pass := range p.Passes {
-		one := passJSON{Share: float64(pass.Share)}
-		for i, s := range pass.Settings {
-			t := toolJSON{p.Tools[i].ID, float64(s.Torque), s.Pressure.In(unit.InBar), s.Set.In(unit.InBar), float64(s.Delivered),
-				s.Least.In(unit.InBar), s.Most.In(unit.InBar), nil}
-			if s.Foot > 0 {
-				kN := float64(s.Foot) / 1e3
-				t.Foot = &kN
-			}
-			one.Tools = append(one.Tools, t)
-		}
-		out.Passes = append(out.Passes, one)
-	}
-	for _, f := range findings {
-		out.Findings = append(out.Findings, Located(j, f))
-	}
-	return out
 }

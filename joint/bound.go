@@ -14,12 +14,20 @@ type Bound struct {
 	Code   string // of the finding that says it is broken
 	Key    string // of the job where it comes from
 	Name   string
-	Basis  string     // the limit in its own quantity
 	Source string     // standard or practice
 	Least  unit.Force // the bolts have to reach it; 0: no such side
 	Most   unit.Force // the bolts must not pass it; 0: no such side
 	AtHigh Severity   // of a single bolt that turns out high and passes Most; empty: only the nominal load counts
 	AtLow  bool       // the mean of all bolts that turns out low, or one such bolt, is said too
+	basis  func(unit.System) string
+}
+
+// Basis is the limit in its own quantity.
+func (b Bound) Basis(system unit.System) string {
+	if b.basis == nil {
+		return ""
+	}
+	return b.basis(system)
 }
 
 // The sources that bounds name.
@@ -31,37 +39,39 @@ const (
 // Bounds are the limits that are known of a joint, at a tool's setting: the
 // bolt's yield depends on the friction that the torque and the high load of the
 // setting stand for. What is not given is not there.
-func (j Joint) Bounds(t Tool, s Setting, system unit.System) []Bound {
+func (j Joint) Bounds(t Tool, s Setting) []Bound {
 	var all []Bound
 	if y := j.Yield; y > 0 {
 		high := j.Scatter(t, s).HighLoad()
 		perNewton := Combined(j.Thread, 1, j.impliedFriction(s.Delivered, high))
-		all = append(all, Bound{Code: "bolt-yield", Key: "target", Name: "bolt: yield while it is tightened", Basis: y.Text(system) + ", tension and torsion",
-			Source: "VDI 2230", Most: unit.Force(y / perNewton), AtHigh: Error})
-		share := func(of unit.Share) (unit.Force, string) {
-			return unit.Force(float64(of) * float64(y) * float64(j.Thread.RootArea())), of.Text() + " of yield on the root area"
+		all = append(all, Bound{Code: "bolt-yield", Key: "target", Name: "bolt: yield while it is tightened", Source: "VDI 2230", Most: unit.Force(y / perNewton), AtHigh: Error,
+			basis: func(to unit.System) string { return y.Text(to) + ", tension and torsion" }})
+		share := func(of unit.Share) (unit.Force, func(unit.System) string) {
+			return unit.Force(float64(of) * float64(y) * float64(j.Thread.RootArea())),
+				func(unit.System) string { return of.Text() + " of yield on the root area" }
 		}
 		if most := j.Limits.BoltMost; most > 0 {
 			load, basis := share(most)
-			all = append(all, Bound{Code: "bolt-most", Key: "limits.bolt_most", Name: "bolt: most that the site allows", Basis: basis, Source: pcc1Limits, Most: load})
+			all = append(all, Bound{Code: "bolt-most", Key: "limits.bolt_most", Name: "bolt: most that the site allows", Source: pcc1Limits, Most: load, basis: basis})
 		}
 		if least := j.Limits.BoltLeast; least > 0 {
 			load, basis := share(least)
-			all = append(all, Bound{Code: "bolt-least", Key: "limits.bolt_least", Name: "bolt: least that the site wants", Basis: basis, Source: pcc1Limits, Least: load})
+			all = append(all, Bound{Code: "bolt-least", Key: "limits.bolt_least", Name: "bolt: least that the site wants", Source: pcc1Limits, Least: load, basis: basis})
 		}
 	}
 	if most := j.Limits.FlangeMost; most > 0 {
-		all = append(all, Bound{Code: "flange-most", Key: "flange.most_stress", Name: "flange: most that it bears", Basis: most.Text(system) + " in the bolts, root area",
-			Source: pcc1Limits, Most: unit.Force(float64(most) * float64(j.Thread.RootArea()))})
+		all = append(all, Bound{Code: "flange-most", Key: "flange.most_stress", Name: "flange: most that it bears", Source: pcc1Limits,
+			Most:  unit.Force(float64(most) * float64(j.Thread.RootArea())),
+			basis: func(to unit.System) string { return most.Text(to) + " in the bolts, root area" }})
 	}
-	return append(append(all, j.gasketBounds(system)...), j.codeBounds(system)...)
+	return append(append(all, j.gasketBounds()...), j.codeBounds()...)
 }
 
 // gasketBounds are those of ASME PCC-1 Appendix O (from memory), with Ag the
 // gasket's area and n bolts: seating F >= Sseat Ag/n; in service
 // F >= (Sservice Ag + (pi/4) P Gid²)/(phi n) with Gid the inner diameter and
 // phi the share of load that is left after relaxation; crush F <= Smax Ag/n.
-func (j Joint) gasketBounds(system unit.System) []Bound {
+func (j Joint) gasketBounds() []Bound {
 	g := j.Gasket
 	area := g.Area()
 	if area <= 0 || j.Bolts <= 0 {
@@ -72,41 +82,50 @@ func (j Joint) gasketBounds(system unit.System) []Bound {
 		return unit.Force(float64(stress) * float64(area) / float64(j.Bolts))
 	}
 	if s := g.LeastStress; s > 0 {
-		all = append(all, Bound{Code: "gasket-seating", Key: "gasket.least_stress", Name: "gasket: seated", Basis: s.Text(system) + " on the gasket",
-			Source: pcc1Limits, Least: each(s), AtLow: true})
+		all = append(all, Bound{Code: "gasket-seating", Key: "gasket.least_stress", Name: "gasket: seated", Source: pcc1Limits, Least: each(s), AtLow: true,
+			basis: onGasket(s)})
 	}
 	if s, p := g.LeastInService, j.Pressures.Design; s > 0 && p > 0 {
 		end := float64(circleArea(g.Inner)) * float64(p)
 		left := g.loadLeft()
 		all = append(all, Bound{Code: "gasket-service", Key: "gasket.least_stress_in_service", Name: "gasket: tight in service",
-			Basis:  fmt.Sprintf("%s on the gasket at %s, %s of the load left", s.Text(system), p.Text(system), left.Text()),
-			Source: pcc1Limits, Least: unit.Force((float64(s)*float64(area) + end) / float64(left) / float64(j.Bolts))})
+			Source: pcc1Limits, Least: unit.Force((float64(s)*float64(area) + end) / float64(left) / float64(j.Bolts)),
+			basis: func(to unit.System) string {
+				return fmt.Sprintf("%s on the gasket at %s, %s of the load left", s.Text(to), p.Text(to), left.Text())
+			}})
 	}
 	if s := g.MostStress; s > 0 {
-		all = append(all, Bound{Code: "gasket-crush", Key: "gasket.most_stress", Name: "gasket: crush", Basis: s.Text(system) + " on the gasket",
-			Source: pcc1Limits, Most: each(s), AtHigh: Warning})
+		all = append(all, Bound{Code: "gasket-crush", Key: "gasket.most_stress", Name: "gasket: crush", Source: pcc1Limits, Most: each(s), AtHigh: Warning,
+			basis: onGasket(s)})
 	}
 	return all
 }
 
+func onGasket(s unit.Stress) func(unit.System) string {
+	return func(to unit.System) string { return s.Text(to) + " on the gasket" }
+}
+
 // codeBounds are Wm2, and Wm1 at the design and the test pressure, by bolt.
-func (j Joint) codeBounds(system unit.System) []Bound {
+func (j Joint) codeBounds() []Bound {
 	g := j.Gasket
 	if g.Area() <= 0 || g.M <= 0 || j.Bolts <= 0 {
 		return nil
 	}
 	var all []Bound
-	add := func(code, key, name, basis string, load unit.Force) {
-		all = append(all, Bound{Code: code, Key: key, Name: name, Basis: basis, Source: codeLoads, Least: load / unit.Force(j.Bolts)})
+	atPressure := func(p unit.Pressure) func(unit.System) string {
+		return func(to unit.System) string { return fmt.Sprintf("m %v, %s", g.M, p.Text(to)) }
+	}
+	add := func(code, key, name string, load unit.Force, basis func(unit.System) string) {
+		all = append(all, Bound{Code: code, Key: key, Name: name, Source: codeLoads, Least: load / unit.Force(j.Bolts), basis: basis})
 	}
 	if g.Y > 0 {
-		add("wm2", "gasket.y", "gasket: seated (Wm2)", "y "+g.Y.Text(system), g.Wm2())
+		add("wm2", "gasket.y", "gasket: seated (Wm2)", g.Wm2(), func(to unit.System) string { return "y " + g.Y.Text(to) })
 	}
 	if p := j.Pressures.Design; p > 0 {
-		add("wm1-design", "pressure.design", "design pressure held (Wm1)", fmt.Sprintf("m %v, %s", g.M, p.Text(system)), g.Wm1(p))
+		add("wm1-design", "pressure.design", "design pressure held (Wm1)", g.Wm1(p), atPressure(p))
 	}
 	if p := j.Pressures.Test; p > 0 {
-		add("wm1-test", "pressure.test", "test pressure held (Wm1)", fmt.Sprintf("m %v, %s", g.M, p.Text(system)), g.Wm1(p))
+		add("wm1-test", "pressure.test", "test pressure held (Wm1)", g.Wm1(p), atPressure(p))
 	}
 	return all
 }
@@ -125,7 +144,7 @@ func (b Bound) Findings(s Scatter, system unit.System) []Finding {
 		}
 		share := unit.Share(round(float64(load/limit)*1000) / 1000) // never rounded to keep what it breaks
 		return []Finding{{severity, code, b.Key, fmt.Sprintf("%s (%s; %s): %s about %s, %s of %s: %s, or ask the responsible engineer",
-			b.Name, b.Basis, b.Source, who, load.Text(system), share.Text(), side, advice)}}
+			b.Name, b.Basis(system), b.Source, who, load.Text(system), share.Text(), side, advice)}}
 	}
 	const all, high = "each bolt carries", "a bolt that turns out high carries"
 	low := s.Nominal * unit.Force(1-s.MeanLow)

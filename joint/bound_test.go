@@ -22,7 +22,7 @@ func TestAppendixO(t *testing.T) {
 	const ksi = 1e3 * unit.PoundPerSquareInch
 	j := Joint{Bolts: 8, Thread: thread, Friction: Friction{NutFactor: 0.2},
 		Gasket: Gasket{Inner: 0.1016, Outer: 0.1207, LeastStress: 30 * ksi}}
-	bounds := j.gasketBounds(unit.US)
+	bounds := j.gasketBounds()
 	if len(bounds) != 1 || bounds[0].Code != "gasket-seating" {
 		t.Fatalf("%+v", bounds)
 	}
@@ -43,7 +43,7 @@ func TestGasketInService(t *testing.T) {
 	j, _, _ := limited(t, 311)
 	j.Gasket.LeastInService, j.Pressures.Design = 40e6, 5e6
 	service := func() Bound {
-		all := j.gasketBounds(unit.SI)
+		all := j.gasketBounds()
 		i := slices.IndexFunc(all, func(b Bound) bool { return b.Code == "gasket-service" })
 		if i < 0 {
 			t.Fatalf("%+v", all)
@@ -62,7 +62,7 @@ func TestRootAreaBounds(t *testing.T) {
 	j.Limits.FlangeMost = 400e6
 	root := float64(j.Thread.RootArea())
 	want := map[string]float64{"bolt-most": 0.7 * 720e6 * root, "bolt-least": 0.2 * 720e6 * root, "flange-most": 400e6 * root}
-	for _, b := range j.Bounds(tool, s, unit.SI) {
+	for _, b := range j.Bounds(tool, s) {
 		if load, ok := want[b.Code]; ok {
 			wantNear(t, b.Code, float64(b.Least+b.Most), load, 1e-9)
 			delete(want, b.Code)
@@ -78,7 +78,7 @@ func TestRootAreaBounds(t *testing.T) {
 func TestYieldBound(t *testing.T) {
 	j, tool, s := limited(t, 311)
 	high := j.Scatter(tool, s).HighLoad()
-	b := j.Bounds(tool, s, unit.SI)[0]
+	b := j.Bounds(tool, s)[0]
 	wantNear(t, b.Code, float64(Combined(j.Thread, b.Most, j.impliedFriction(s.Delivered, high))), 720e6, 1e-9)
 }
 

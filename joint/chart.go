@@ -124,8 +124,9 @@ func (c Chart) oddPoint() (i int, off unit.Torque, found bool) {
 	if len(c) < 4 {
 		return 0, 0, false
 	}
+	x, y := make([]float64, 0, len(c)), make([]float64, 0, len(c))
 	for left := range c {
-		var x, y []float64
+		x, y = x[:0], y[:0]
 		for k, p := range c {
 			if k != left {
 				x, y = append(x, float64(p.Pressure)), append(y, float64(p.Torque))

@@ -78,7 +78,7 @@ func (j Joint) LimitFindings(t Tool, key string, s Setting, system unit.System) 
 		say(Warning, "no-design", "pressure.design", "the gasket's least stress in service is given and no design pressure: whether it stays tight is not judged; give pressure.design")
 	}
 	scatter := j.Scatter(t, s)
-	for _, b := range j.Bounds(t, s, system) {
+	for _, b := range j.Bounds(t, s) {
 		all = append(all, b.Findings(scatter, system)...)
 	}
 	return all

@@ -141,7 +141,7 @@ func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (Setting
 // keepsMost says that no bolt passes the most of a limit at a setting.
 func (j Joint) keepsMost(t Tool, s Setting) bool {
 	scatter := j.Scatter(t, s)
-	for _, b := range j.Bounds(t, s, unit.SI) {
+	for _, b := range j.Bounds(t, s) {
 		if !b.keeps(scatter) {
 			return false
 		}

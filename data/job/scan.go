@@ -20,6 +20,7 @@ type scanner struct {
 	count map[string]int // entries of arrays of tables
 	lines lines
 	stop  string // why the text is not worth decoding
+	parts []string
 }
 
 // positions scans a text for the lines of its keys. It runs before the library
@@ -110,9 +111,11 @@ func join(table, key string) string {
 	return table + "." + key
 }
 
-// key reads a key, dotted or not, quoted or not, in a table of some depth.
+// key reads a key, dotted or not, quoted or not, in a table of some depth. The
+// parts are good until the next key is read.
 func (s *scanner) key(deep int) []string {
-	var parts []string
+	parts := s.parts[:0]
+	defer func() { s.parts = parts }()
 	for s.at < len(s.text) {
 		if deep+len(parts) >= mostDepth {
 			s.refuse("keys nest more than %d deep, a job file needs 5", mostDepth)

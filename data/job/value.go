@@ -27,11 +27,22 @@ func (t *table) text(key, silent string) string {
 	case !ok:
 		t.fault(t.at(key), "%s is %s, text in quotes is wanted", t.key(key), typeName(v))
 		return silent
-	case !t.checkText(t.at(key), t.key(key), text):
+	case !oneLine(text) && !t.checkText(t.at(key), t.key(key), text):
 		return silent
 	}
 	t.note(key, text, t.origin)
 	return text
+}
+
+// oneLine says that a text is plain and short, as nearly all are: a quick look
+// before checkText.
+func oneLine(v string) bool {
+	for i := range len(v) {
+		if v[i] < ' ' || v[i] > '~' {
+			return false
+		}
+	}
+	return len(v) <= longestText
 }
 
 // checkText refuses text that is not one line of visible characters: an escape
@@ -85,7 +96,7 @@ func quantity[T ~float64](t *table, key, silent string, parse func(string) (T, e
 		t.fault(t.at(key), "%s is %s, a quantity in quotes is wanted", t.key(key), typeName(v))
 		return 0
 	}
-	if !t.checkText(t.at(key), t.key(key), text) {
+	if !oneLine(text) && !t.checkText(t.at(key), t.key(key), text) {
 		return 0
 	}
 	return positive(t, key, text, parse)

@@ -20,7 +20,7 @@ func limits(t table, j job.Job, p sequence.Plan) {
 		return
 	}
 	scatter := j.Joint.Scatter(tool, last)
-	bounds := j.Joint.Bounds(tool, last, p.System)
+	bounds := j.Joint.Bounds(tool, last)
 	t.head("LIMITS", "as the load of one bolt, estimated")
 	if len(bounds) == 0 {
 		t.row("", "none is known: give grade, gasket, limits")
@@ -38,7 +38,7 @@ func limits(t table, j job.Job, p sequence.Plan) {
 	t.row("", "", "", "T target   (--) its scatter   [ least   ] most   = kept   . beyond")
 	t.head("LIMITS FROM")
 	for _, b := range bounds {
-		t.row(b.Name, b.Basis, b.Source)
+		t.row(b.Name, b.Basis(p.System), b.Source)
 	}
 }
 
@@ -98,8 +98,8 @@ func limitsJSON(j job.Job, p sequence.Plan) []limitJSON {
 		return all
 	}
 	scatter := j.Joint.Scatter(tool, last)
-	for _, b := range j.Joint.Bounds(tool, last, unit.SI) {
-		all = append(all, limitJSON{b.Code, b.Name, b.Basis, b.Source, known(float64(b.Least) / 1e3), known(float64(b.Most) / 1e3),
+	for _, b := range j.Joint.Bounds(tool, last) {
+		all = append(all, limitJSON{b.Code, b.Name, b.Basis(unit.SI), b.Source, known(float64(b.Least) / 1e3), known(float64(b.Most) / 1e3),
 			strings.ToLower(verdict(b.Findings(scatter, unit.SI)))})
 	}
 	return all

@@ -136,7 +136,13 @@ func number(s string) (value float64, rest string, err error) {
 // squeezer takes out what people put between the parts of a unit.
 var squeezer = strings.NewReplacer("·", "", "⋅", "", "∙", "", "•", "", ".", "", "-", "", "*", "", "²", "2", "³", "3", "^", "", "μ", "µ")
 
-func squeeze(s string) string { return squeezer.Replace(strings.Join(strings.Fields(s), "")) }
+func squeeze(s string) string {
+	s = strings.TrimSpace(s)
+	if !strings.ContainsFunc(s, func(r rune) bool { return (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') }) {
+		return s // as most units are written
+	}
+	return squeezer.Replace(strings.Join(strings.Fields(s), ""))
+}
 
 // kindOf finds the kind that a unit of the wrong sort belongs to. The order is
 // fixed so that a message never changes between runs.

@@ -8,6 +8,7 @@ import "evenload/joint/unit"
 // Joint is one flange joint as the job gives it, every value resolved.
 type Joint struct {
 	Bolts     int
+	Positions Layout // of bolts that are no ring; none: a ring
 	Thread    Thread
 	Grade     string      // of the bolts, as the job has it
 	Yield     unit.Stress // of the grade; 0 when not given

@@ -21,11 +21,14 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	fail := func(code, key, format string, a ...any) {
 		findings = append(findings, joint.Finding{Severity: joint.Error, Code: code, Key: key, Text: fmt.Sprintf(format, a...)})
 	}
-	stations, err := Stations(p.Pattern, j.Bolts, p.ToolsAtOnce, p.Given)
-	if err != nil {
+	if len(j.Positions) > 0 {
+		plan.Positions, plan.GapPlaces = j.Positions, layoutGaps(j.Positions, p.GapPlaces)
+		plan.Stations, findings = layoutStations(j.Positions, p)
+	} else if stations, err := Stations(p.Pattern, j.Bolts, p.ToolsAtOnce, p.Given); err != nil {
 		fail("order", "procedure.order", "%v", err)
+	} else {
+		plan.Stations = stations
 	}
-	plan.Stations = stations
 	aim, err := j.Aim()
 	if err != nil {
 		fail("target", "target", "%v", err)
@@ -46,12 +49,15 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	if len(p.Hold) > 0 {
 		fail("hold", "procedure.hold", "the job has hold points, and this version cannot hold the walk at them: take them out and keep them on the site's own paper")
 	}
-	if p.ToolsAtOnce > 1 {
+	if p.ToolsAtOnce > 1 && len(j.Positions) == 0 {
 		findings = append(findings, joint.Finding{Severity: joint.Warning, Code: "several-tools", Key: "procedure.tools_at_once",
 			Text: fmt.Sprintf("%d tools at once are planned, but this version walks one tool only", p.ToolsAtOnce)})
 	}
 	if len(plan.Tools) > 0 {
 		plan.Questions = questions(about, c, plan.Tools[0].ID, plan.Tools[0].Gauge.ID)
+	}
+	if len(j.Positions) > 0 {
+		numberedAsDrawn(plan.Questions, about)
 	}
 	if aim.Torque <= 0 {
 		return plan, findings

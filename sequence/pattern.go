@@ -62,6 +62,8 @@ func Order(p Pattern, n int, given []Bolt) ([]Bolt, error) {
 			return nil, err
 		}
 		return slices.Clone(given), nil
+	case Outward:
+		return nil, fmt.Errorf("the pattern %q is for bolts with positions; use %s, %s, %s or %s", string(p), Star, Quadrant, Circle, Given)
 	}
 	return nil, fmt.Errorf("there is no pattern %q; use %s, %s, %s or %s", string(p), Star, Quadrant, Circle, Given)
 }

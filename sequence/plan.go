@@ -64,6 +64,8 @@ type Plan struct {
 	Thread     string      `json:"thread"`
 	Aim        joint.Aim   `json:"aim"`
 
+	Positions joint.Layout `json:"positions,omitempty"` // of bolts that are no ring
+
 	Pattern  Pattern      `json:"pattern"`
 	Stations []Station    `json:"stations"`
 	Snug     Snugging     `json:"snug"`

@@ -107,6 +107,9 @@ func New(plan *Plan) (Walk, error) {
 	if err := checkStations(plan); err != nil {
 		return Walk{}, err
 	}
+	if err := checkLayout(plan); err != nil {
+		return Walk{}, err
+	}
 	if !slices.ContainsFunc(plan.Questions, func(q Question) bool { return q.When == AtGate }) {
 		return Walk{}, errors.New("the plan has no pre-start questions")
 	}

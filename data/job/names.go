@@ -22,7 +22,7 @@ func tableOrigin(mark reference.Mark) string {
 // where something is needed of it.
 func (r *reader) flange(t *table) reference.Flange {
 	name := r.job.About.Flange
-	if name == "" {
+	if name == "" || t.has["positions"] != nil {
 		return reference.Flange{}
 	}
 	f, err := reference.FlangeOf(name)

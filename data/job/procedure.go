@@ -11,7 +11,7 @@ import (
 func (r *reader) procedure(t *table) {
 	p := &r.job.Procedure
 	bolts := r.job.Joint.Bolts
-	p.Pattern = choice(t, "pattern", sequence.Star, sequence.Star, sequence.Quadrant, sequence.Circle, sequence.Given)
+	p.Pattern = r.pattern(t)
 	r.order(t, p, bolts)
 	r.passes(t, p)
 	p.ToolsAtOnce = t.whole("tools_at_once", 1, 1, 4)
@@ -21,15 +21,7 @@ func (r *reader) procedure(t *table) {
 	case n > 0 && n < p.ToolsAtOnce:
 		t.fault(t.at("tools_at_once"), "procedure.tools_at_once is %d, the job has %d tools", p.ToolsAtOnce, n)
 	}
-	// Four places on a small flange, eight on a large one: common practice.
-	places := 4
-	if bolts >= 16 {
-		places = 8
-	}
-	if bolts > 0 {
-		places = min(places, bolts)
-	}
-	p.GapPlaces = t.whole("gap_places", places, 2, 64)
+	p.GapPlaces = r.gapPlaces(t)
 	p.GapFirst = 0.8 * unit.Millimetre // common practice, as for alignment
 	t.note("gap_spread before the first pass", "0.8 mm", "default")
 	p.GapSpread = quantity(t, "gap_spread", "0.5 mm", unit.ParseLength)

@@ -16,6 +16,7 @@ type reader struct {
 	job *Job
 	dir string
 
+	noRing      bool   // the bolts have positions
 	whyNoFactor string // what the table says of the lubricant, for a message
 }
 
@@ -120,36 +121,15 @@ func (r *reader) bolts(t *table) {
 	t.end()
 }
 
-// positions reads where the bolts of a cover that is no ring are. Nothing is
-// computed from them yet.
-func (r *reader) positions(t *table) {
-	places := t.list("positions", sequence.MostBolts)
-	for i, v := range places {
-		at := join(t.at("positions"), itoa(i))
-		m, ok := v.(map[string]any)
-		if !ok {
-			t.fault(at, `bolts.positions: bolt %d is %s, { x = "120 mm", y = "0 mm" } is wanted`, i+1, typeName(v))
-			continue
-		}
-		p := &table{source: t.source, path: at, name: "bolts.positions." + itoa(i+1), has: m}
-		for _, axis := range []string{"x", "y"} {
-			p.need(axis, `"120 mm"`)
-			text := p.text(axis, "")
-			if _, err := unit.ParseLength(text); text != "" && err != nil {
-				p.fault(p.at(axis), "%s: %v", p.key(axis), err)
-			}
-		}
-		p.end()
-	}
-	if count := r.job.Joint.Bolts; count > 0 && places != nil && len(places) != count {
-		t.fault(t.at("positions"), "bolts.positions has %d bolts, bolts.count is %d", len(places), count)
-	}
-}
-
 func (r *reader) numbering(t *table) {
 	a := &r.job.About
 	a.Datum = t.text("datum", "top centre")
 	a.ViewedFrom = t.text("viewed_from", "tool side")
+	if r.noRing {
+		r.onlyRing(t, "bolt_1", "positions say where bolt 1 is")
+		t.end()
+		return
+	}
 	a.Bolt1OnDatum = choice(t, "bolt_1", "first clockwise of datum", "first clockwise of datum", "on datum") == "on datum"
 	t.end()
 }

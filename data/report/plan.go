@@ -71,10 +71,13 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 				tool.Band(set), tool.Gauged(set.Set), set.Delivered.Text(s), gaugeError(j, tool, set), foot)
 		}
 	}
-	t.head("ORDER", fmt.Sprintf("%s, bolts numbered clockwise, seen from the %s", p.Pattern, p.About.ViewedFrom))
+	t.head("ORDER", fmt.Sprintf("%s, bolts numbered %s, seen from the %s", p.Pattern, numbered(p), p.About.ViewedFrom))
 	t.row("", order(p.Stations))
+	if len(p.Positions) > 0 {
+		t.row("positions", positions(p))
+	}
 	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
-	t.row("check rounds", fmt.Sprintf("at most %d, clockwise at full torque, until no nut moves; rest %s", p.CheckRounds, span(p.Rest)))
+	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves; rest %s", p.CheckRounds, p.RoundWord(), span(p.Rest)))
 	formulas(t, j, p)
 	t.head("INPUTS", "value", "from")
 	for _, in := range j.Inputs {

@@ -24,6 +24,7 @@ type planJSON struct {
 	Limits    []limitJSON        `json:"limits"`
 	SnugNm    any                `json:"snug_Nm"`
 	GapPlaces []sequence.Bolt    `json:"gap_places"`
+	Positions [][2]float64       `json:"positions_mm"` // null for a ring
 	Inputs    []sequence.Input   `json:"inputs"`
 }
 
@@ -81,7 +82,7 @@ func FaultsJSON(faults job.Faults) any {
 // PlanJSON is the plan for other programs.
 func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
 	out := planJSON{Format: 1, Tag: p.About.Tag, Bolts: p.Bolts, Thread: p.Thread, Stations: p.Stations, Inputs: j.Inputs,
-		Passes: []passJSON{}, Findings: []Finding{}, Limits: limitsJSON(j, p), SnugNm: known(float64(p.Snug.Torque)), GapPlaces: p.GapPlaces,
+		Passes: []passJSON{}, Findings: []Finding{}, Limits: limitsJSON(j, p), SnugNm: known(float64(p.Snug.Torque)), GapPlaces: p.GapPlaces, Positions: positionsMm(p),
 		Area: map[string]float64{"tensile": float64(j.Joint.Thread.TensileArea()) * 1e6, "root": float64(j.Joint.Thread.RootArea()) * 1e6}}
 	out.Target = map[string]any{"bolt_stress_MPa": known(float64(p.Aim.TensileStress) / 1e6), "bolt_load_kN": known(float64(p.Aim.Load) / 1e3),
 		"torque_Nm": known(float64(p.Aim.Torque)), "nut_factor": known(p.Aim.NutFactor), "yield_share": known(float64(p.Aim.YieldShare))}

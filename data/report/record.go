@@ -54,6 +54,9 @@ func Record(out io.Writer, c card.Card) error {
 	t.row("bolts", fmt.Sprintf("%d x %s %s", p.Bolts, p.Thread, p.About.Grade))
 	t.row("target torque", p.Aim.Torque.Text(p.System))
 	t.row("order", string(p.Pattern)+": "+order(p.Stations))
+	if len(p.Positions) > 0 {
+		t.row("positions", positions(*p))
+	}
 	t.row("job file", opened.JobFile+" SHA-256 "+opened.JobSHA256)
 	for _, tool := range p.Tools {
 		t.row("tool", fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))

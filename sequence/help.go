@@ -16,10 +16,10 @@ func Help(s Step) []string {
 		return []string{"The tool stops when its torque is reached, and the pressure decides at which. The chart was made with the tool running free, or at rest, as it says: set and read in that state. While running the gauge shows less than at rest, since the air flows.",
 			"Always come up to the pressure from below: coming down, the regulator sticks and holds more than it shows."}
 	case Tighten:
-		return []string{"Star order: a bolt, then its opposite, then a quarter round. Each bolt that is tightened takes load off its neighbours, so that going round would tilt the flange.",
+		return []string{"A bolt, then one across, on a ring then a quarter round, on a cover from the middle outward. Each bolt that is tightened takes load off its neighbours, so that going round would tilt the flange.",
 			"Several passes at rising torque for the same reason: the whole load at once crushes the gasket on one side."}
 	case Check:
-		return []string{"Each bolt took load off those tightened before it. Rounds at full torque bring it back: clockwise now, until no nut moves. Moved is no fault, it is what the round is for."}
+		return []string{"Each bolt took load off those tightened before it. Rounds at full torque bring it back: round the joint now, until no nut moves. Moved is no fault, it is what the round is for."}
 	case Rest:
 		return []string{"A gasket goes on giving way for hours after it was loaded, most in the first ones, and the bolts lose load with it. After the rest the rounds make up for that."}
 	case Release:

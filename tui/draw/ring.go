@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"evenload/data/visible"
+	"evenload/joint"
 )
 
 // Mark is the shape beside a bolt.
@@ -28,9 +29,11 @@ var (
 	inks   = [marks]Role{Open: Plain, Done: Ready, Current: Now, Left: Danger, Moved: Danger, Still: Ready}
 )
 
-// Ring is the flange as a circle, seen from the tool side, numbers clockwise.
+// Ring is the joint seen from the tool side: a flange as a circle, numbers
+// clockwise, or the bolts to scale where At has them.
 type Ring struct {
 	Bolts        int
+	At           joint.Layout // of bolts that are no ring; none: a circle
 	Mark         func(bolt int) Mark
 	Datum        string // where the numbers begin; at the top of the drawing
 	ViewedFrom   string // the side one looks from
@@ -53,6 +56,9 @@ func (r Ring) Draw(w, h int, t Theme) []string {
 	}
 	if w < 20 || h < 8 {
 		return r.words(w, h, t)
+	}
+	if len(r.At) > 0 {
+		return r.cover(w, h, t)
 	}
 	o := newOval(w, h)
 	g := newGrid(w, h)
@@ -77,7 +83,7 @@ func (r Ring) Draw(w, h int, t Theme) []string {
 	for i := range places {
 		places[i].label(g)
 	}
-	datum(g, o, t.Spell(visible.Text(r.Datum)))
+	datum(g, o.cx, t.Spell(visible.Text(r.Datum)))
 	view(g, o, t.Spell(visible.Text(r.ViewedFrom)))
 	return g.lines(t)
 }
@@ -166,14 +172,14 @@ func (p *place) number(g grid, o oval, turn float64) {
 }
 
 // datum marks the top of the circle with a v and says beside it what is there.
-func datum(g grid, o oval, text string) {
-	g.put(o.cx, 0, "v", Plain)
-	room := len(g[0]) - o.cx - 2
-	if width(text) > room && width(text) < o.cx {
-		g.put(o.cx-1-width(text), 0, text, Plain)
+func datum(g grid, x int, text string) {
+	g.put(x, 0, "v", Plain)
+	room := len(g[0]) - x - 2
+	if width(text) > room && width(text) < x {
+		g.put(x-1-width(text), 0, text, Plain)
 		return
 	}
-	g.put(o.cx+2, 0, cut(text, room), Plain)
+	g.put(x+2, 0, cut(text, room), Plain)
 }
 
 // view writes the side that one looks from into the middle: from the other

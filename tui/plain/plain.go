@@ -198,7 +198,7 @@ func (l *liner) step(step sequence.Step) error {
 	case sequence.Check:
 		l.say("CAUTION: %s", sequence.CheckHint)
 		l.work(s.Work)
-		l.say("BOLT %d, clockwise, %s. %s", s.Bolt, sequence.ThenWords(s.Then), sequence.StillWord)
+		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
 		return l.bolt("s still, m moved, u undo, p problem, n note", s.Bolt, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:

@@ -18,9 +18,14 @@ func rightWidth(v View) int { return max(10, v.Width-ringWidth(v)-4) }
 // ring draws the flange with a mark at each bolt, in at most height lines.
 func ring(v View, height int, mark func(sequence.Bolt) draw.Mark) []string {
 	p := v.Walk.Plan()
-	r := draw.Ring{Bolts: p.Bolts, Mark: func(b int) draw.Mark { return mark(sequence.Bolt(b)) },
-		Datum: p.About.Datum, ViewedFrom: p.About.ViewedFrom, Bolt1OnDatum: p.About.Bolt1OnDatum}
+	r := drawing(p)
+	r.Mark = func(b int) draw.Mark { return mark(sequence.Bolt(b)) }
 	return r.Draw(ringWidth(v), height, v.Theme)
+}
+
+// drawing is that of a plan's bolts: on a circle, or where they have positions.
+func drawing(p *sequence.Plan) draw.Ring {
+	return draw.Ring{Bolts: p.Bolts, At: p.Positions, Datum: p.About.Datum, ViewedFrom: p.About.ViewedFrom, Bolt1OnDatum: p.About.Bolt1OnDatum}
 }
 
 func columns(v View, left, right []string) []string {
@@ -211,7 +216,7 @@ func (check) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.CheckHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
-	b := boltWords{bolt: step.Bolt, then: "clockwise, " + sequence.ThenWords(step.Then), work: step.Work,
+	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
 		moved: movedWords(step.Moved), legend: "= still   m moved   > now", last: sequence.StillWord}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f

@@ -12,23 +12,12 @@ func (w *Walk) measureGaps(s GapCheck, d GapsMeasured) error {
 	if err := w.gapsComplete(s, d.Readings); err != nil {
 		return err
 	}
-	r := GapResult{Widest: d.Readings[0], Narrowest: d.Readings[0]}
-	for _, g := range d.Readings {
-		if g.Gap > r.Widest.Gap {
-			r.Widest = g
-		}
-		if g.Gap < r.Narrowest.Gap {
-			r.Narrowest = g
-		}
-	}
-	r.Spread = r.Widest.Gap - r.Narrowest.Gap
-	r.OverLimit = r.Spread > s.Limit+printed
-	r.Grown = s.Before >= 0 && r.Spread > s.Before+leaf
+	r := w.JudgeGaps(s, d.Readings)
 	if r.OverLimit || r.Grown {
 		w.gaps = &r
 		return nil
 	}
-	w.spread = r.Spread
+	w.spread, w.measured = r.Spread, r.Readings
 	w.leaveGaps()
 	return nil
 }
@@ -84,7 +73,7 @@ func (w *Walk) acceptGaps(s GapCheck, d GapsAccepted) error {
 	if err := w.notOperator(d.Named); err != nil {
 		return err
 	}
-	w.spread = s.Over.Spread
+	w.spread, w.measured = s.Over.Spread, s.Over.Readings
 	w.except("gaps after %s not even, spread %s, accepted by %s", s.After, s.Over.Spread.Text(w.plan.System), d.Name)
 	w.leaveGaps()
 	return nil

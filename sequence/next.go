@@ -122,7 +122,7 @@ func (w Walk) work() Work {
 }
 
 func (w Walk) gapCheck() GapCheck {
-	g := GapCheck{All: true, Places: w.plan.GapPlaces, Limit: w.gapLimit(), Before: w.spread, Over: w.gaps}
+	g := GapCheck{All: true, Places: w.plan.GapPlaces, Limit: w.gapLimit(), Before: w.spread, Was: w.measured, Over: w.gaps}
 	switch w.phase {
 	case phaseSnugGaps:
 		g.After = "snug"

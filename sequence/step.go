@@ -35,15 +35,18 @@ type GapCheck struct {
 	After  string // snug, the pass, the check rounds
 	Limit  unit.Length
 	Before unit.Length // spread of the measurement before, negative when there is none
+	Was    []Gap       // its readings
 	Over   *GapResult  // the last measurement was beyond the limit: measure again or have it accepted
 }
 
 // GapResult is a measurement of the gaps, judged.
 type GapResult struct {
+	Readings          []Gap
 	Widest, Narrowest Gap
 	Spread            unit.Length
 	OverLimit         bool
-	Grown             bool // wider apart than at the measurement before
+	Grown             bool     // wider apart than at the measurement before
+	Wide              [][]Bolt // the bolts of the wide side, neighbours together; the widest first
 }
 
 // Set: bring the pressure to its setting and read it back, or read it at the

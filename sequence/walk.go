@@ -33,16 +33,17 @@ type Walk struct {
 	series  int // of check rounds: 0 before the rest, 1 after it
 	round   int // of the series, 1 the first
 
-	set    []bool   // slots whose pressure is set and read back
-	marks  []Mark   // by bolt, for the pass or round under way
-	order  []Bolt   // the bolts marked, in the order of marking
-	why    []string // by bolt, why it was left
-	moved  []int    // nuts that moved in the closed rounds of this series
-	ended  bool     // the end reading of the pass was taken
-	high   unit.Pressure
-	gaps   *GapResult // the last measurement of this stage, while it is beyond its limit
-	spread unit.Length
-	until  time.Time // end of the rest
+	set      []bool   // slots whose pressure is set and read back
+	marks    []Mark   // by bolt, for the pass or round under way
+	order    []Bolt   // the bolts marked, in the order of marking
+	why      []string // by bolt, why it was left
+	moved    []int    // nuts that moved in the closed rounds of this series
+	ended    bool     // the end reading of the pass was taken
+	high     unit.Pressure
+	gaps     *GapResult  // the last measurement of this stage, while it is beyond its limit
+	spread   unit.Length // of the last measurement that was accepted, negative before
+	measured []Gap       // its readings
+	until    time.Time   // end of the rest
 
 	paces    []time.Duration // between the last bolts
 	paceFrom time.Time       // when the bolt before was marked, zero after a break

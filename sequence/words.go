@@ -199,26 +199,6 @@ func (g GapCheck) TakeWords() string {
 	return "Go once round. Note the widest and the narrowest gap, and beside which bolt."
 }
 
-// GapWords says how a measurement beyond the limit was judged.
-func (g GapCheck) GapWords(s unit.System) []string {
-	if g.Over == nil {
-		return nil
-	}
-	o := g.Over
-	words := []string{fmt.Sprintf("Spread %s: widest %s beside bolt %d, narrowest %s beside bolt %d.",
-		o.Spread.Text(s), o.Widest.Gap.Text(s), o.Widest.Bolt, o.Narrowest.Gap.Text(s), o.Narrowest.Bolt)}
-	if o.OverLimit {
-		words = append(words, fmt.Sprintf("The limit is %s.", g.Limit.Text(s)))
-	}
-	if o.Grown {
-		words = append(words, fmt.Sprintf("It has grown: it was %s.", g.Before.Text(s)))
-	}
-	if g.After == "check rounds" {
-		return append(words, "Do not tighten further: measure again, or the responsible engineer decides.")
-	}
-	return append(words, "Raise no torque and tighten no bolt out of order. Measure again, or the responsible engineer decides.")
-}
-
 // AboutTime is a length of time as people say it: "about 6 min".
 func AboutTime(d time.Duration) string {
 	switch {

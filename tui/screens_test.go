@@ -107,8 +107,10 @@ func moved(c *trial, rounds int, bolts ...sequence.Bolt) *trial {
 var (
 	readings = []sequence.Gap{{Bolt: 1, Gap: 0.0034}, {Bolt: 4, Gap: 0.0032}, {Bolt: 7, Gap: 0.0021}, {Bolt: 10, Gap: 0.003}}
 	uneven   = sequence.GapsMeasured{Readings: readings}
-	leaking  = sequence.ProblemFound{Reason: "water drips from the joint at bolt 6"}
-	noBolt   = func(b sequence.Bolt) sequence.Data {
+	lopsided = sequence.GapsMeasured{Readings: []sequence.Gap{{Bolt: 1, Gap: 0.0021}, {Bolt: 2, Gap: 0.0024}, {Bolt: 4, Gap: 0.0031},
+		{Bolt: 5, Gap: 0.0033}, {Bolt: 6, Gap: 0.0034}, {Bolt: 7, Gap: 0.0029}, {Bolt: 9, Gap: 0.0024}, {Bolt: 10, Gap: 0.0022}}}
+	leaking = sequence.ProblemFound{Reason: "water drips from the joint at bolt 6"}
+	noBolt  = func(b sequence.Bolt) sequence.Data {
 		return sequence.ProblemFound{Bolt: b, Reason: "the nut binds, thread damaged"}
 	}
 	isCheck = stepOf[sequence.Check]
@@ -125,6 +127,7 @@ func screens() []screen {
 	addGate(add)
 	add("snug", at(twelve, stepOf[sequence.Snug]))
 	addGaps(add)
+	addCover(add)
 	addSettings(add)
 	addBolts(add)
 	addChecks(add)
@@ -190,6 +193,27 @@ func addGaps(add func(string, func(testing.TB) *trial)) {
 	add("gaps-uneven", judged)
 	add("gaps-accept", after(judged, append([]string{"a"}, typed...)...))
 	add("gaps-final", at(twelve, gapsAfter("check rounds"), uneven))
+}
+
+// addCover are the screens that draw the joint, with bolts that are no ring.
+func addCover(add func(string, func(testing.TB) *trial)) {
+	add("snug-cover", at(filter, stepOf[sequence.Snug]))
+	add("bolt-cover-first", at(filter, bolt(1, 2)))
+	add("bolt-cover-middle", at(filter, bolt(6, 2)))
+	add("bolt-cover-last", at(filter, bolt(10, 2)))
+	add("check-cover", func(t testing.TB) *trial {
+		c := moved(start(t, filter).to(isCheck), 1, 2, 3, 6).show()
+		c.press(" ", "m", " ", " ")
+		return c
+	})
+	typed := []string{}
+	for _, gap := range []string{"3.4", "3.25", "3.1", "2.8", "2.6"} {
+		typed = append(typed, gap, "enter")
+	}
+	add("gaps-cover", after(at(filter, gapsAfter("snug")), typed...))
+	add("gaps-cover-pass", after(at(filter, gapsAfter("pass at 60 %")), "3.1", "enter", "6", "enter", "2.7", "enter", "10"))
+	add("gaps-cover-uneven", at(filter, gapsAfter("snug"), lopsided))
+	add("gaps-cover-pass-uneven", at(filter, gapsAfter("pass at 30 %"), sequence.GapsMeasured{Readings: []sequence.Gap{{Bolt: 6, Gap: 0.0031}, {Bolt: 1, Gap: 0.0024}}}))
 }
 
 func addSettings(add func(string, func(testing.TB) *trial)) {

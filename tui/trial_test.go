@@ -40,6 +40,7 @@ const (
 	four   = "../data/job/practice/1-four-bolts.toml"
 	eight  = "../testdata/jobs/pump-house-6in-150.toml" // US units, a gauge in psi
 	twelve = "../testdata/jobs/strainer-8in-300.toml"
+	filter = "../testdata/jobs/filter-cover-10.toml" // rectangular, no ring
 	cover  = "../testdata/jobs/exchanger-cover-32.toml"
 )
 

@@ -116,7 +116,7 @@ func (g grid) reading(d Reading, at, middle spot) bool {
 		own := g[at.y][at.x]
 		g[at.y][at.x] = cell{}
 		for _, x := range starts {
-			if g.free(x, at.y, long) {
+			if g.roomy(x, at.y, long) {
 				g.put(x, at.y, text, d.ink())
 				return true
 			}
@@ -128,7 +128,7 @@ func (g grid) reading(d Reading, at, middle spot) bool {
 		}
 		for _, row := range []int{inward, -inward, 2 * inward} {
 			for _, x := range starts {
-				if at.y+row > 0 && g.free(x, at.y+row, long) {
+				if at.y+row > 0 && g.roomy(x, at.y+row, long) {
 					g.put(x, at.y+row, text, d.ink())
 					return true
 				}
@@ -136,6 +136,13 @@ func (g grid) reading(d Reading, at, middle spot) bool {
 		}
 	}
 	return false
+}
+
+// roomy is free with two empty cells at each side: a reading is two numbers,
+// and has to stand apart from those beside it.
+func (g grid) roomy(x, y, n int) bool {
+	from, to := max(0, x-1), min(len(g[0]), x+n+1)
+	return x >= 0 && x+n <= len(g[0]) && g.free(from, y, to-from)
 }
 
 // listed says readings in at most h lines of w cells.

@@ -37,7 +37,8 @@ func (l *liner) number(prompt string, optional bool) (float64, error) {
 
 func (l *liner) gaps(s sequence.GapCheck) error {
 	l.say("CAUTION: %s", sequence.GapHint)
-	for _, w := range s.GapWords(l.system) {
+	l.readings(s)
+	for _, w := range l.s.Walk.GapWords(s, l.system) {
 		l.say("NOT EVEN: %s", w)
 	}
 	if s.Over != nil {
@@ -78,7 +79,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 			}
 			readings = append(readings, sequence.Gap{Bolt: b, Gap: unit.Length(v * factor)})
 		}
-		return l.send(sequence.GapsMeasured{Readings: readings})
+		return l.sendGaps(s, readings)
 	}
 	for _, which := range []string{"Widest", "Narrowest"} {
 		v, err := l.number(which+" gap, "+name, false)
@@ -100,7 +101,45 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		l.say("NOT TAKEN: the widest gap is smaller than the narrowest: read them again")
 		return errAgain
 	}
-	return l.send(sequence.GapsMeasured{Readings: readings})
+	return l.sendGaps(s, readings)
+}
+
+// sendGaps has a measurement accepted, and says its spread and trend. Where it
+// is beyond its limit the step is asked again, with all that is to be said.
+func (l *liner) sendGaps(s sequence.GapCheck, readings []sequence.Gap) error {
+	before := l.s.Walk
+	if err := l.send(sequence.GapsMeasured{Readings: readings}); err != nil {
+		return err
+	}
+	r := before.JudgeGaps(s, readings)
+	if !r.OverLimit && !r.Grown {
+		l.say("SPREAD: %s", strings.Join(before.SpreadWords(s, r, l.system), " "))
+	}
+	return nil
+}
+
+// readings says the measurement that is not even, reading by reading, or the
+// one before.
+func (l *liner) readings(s sequence.GapCheck) {
+	word, all := "BEFORE", s.Was
+	var r sequence.GapResult
+	if s.Over != nil {
+		word, all, r = "READ", s.Over.Readings, *s.Over
+	}
+	var parts []string
+	for _, g := range all {
+		text := fmt.Sprintf("bolt %d %s", g.Bolt, g.Gap.Text(l.system))
+		switch {
+		case s.Over != nil && g == r.Widest:
+			text += " widest"
+		case s.Over != nil && g == r.Narrowest:
+			text += " narrowest"
+		}
+		parts = append(parts, text)
+	}
+	if len(parts) > 0 {
+		l.say("%s: %s", word, strings.Join(parts, ", "))
+	}
 }
 
 func (l *liner) set(s sequence.Set) error {

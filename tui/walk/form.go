@@ -173,6 +173,22 @@ func (f form) lines(v View) []string {
 	return lines
 }
 
+// from is lines, begun late enough that the field that is typed into is among
+// the first room.
+func (f form) from(v View, room int) []string {
+	return f.lines(v)[max(0, f.at-room+1):]
+}
+
+// whole says that no field shows a part of its text only.
+func (f form) whole(v View) bool {
+	for i, line := range f.lines(v) {
+		if !strings.Contains(line, f.shown(i)) {
+			return false
+		}
+	}
+	return true
+}
+
 // shown is the text of a field, with the cursor in it.
 func (f form) shown(i int) string {
 	text := []rune(f.fields[i].input.Value())

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -52,11 +53,11 @@ func (g *gaps) measure(system unit.System) {
 	var fields []field
 	if g.step.All {
 		for _, b := range g.step.Places {
-			fields = append(fields, input(fmt.Sprintf("beside bolt %d", b), "", name, false))
+			fields = append(fields, input(fmt.Sprintf("bolt %d", b), "", name, false))
 		}
 	} else {
-		fields = []field{input("widest gap", "", name, false), input("  beside bolt", "", "", false),
-			input("narrowest gap", "", name, false), input("  beside bolt", "", "", false)}
+		fields = []field{input("widest, "+name, "", "", false), input("  at bolt", "", "", false),
+			input("narrowest, "+name, "", "", false), input("  at bolt", "", "", false)}
 	}
 	g.form = newForm(fields...)
 }
@@ -138,41 +139,137 @@ func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
 
 func (g gaps) Frame(v View) draw.Frame {
 	f := frame(v)
-	f.Body = append(f.Body, "")
-	limit := "Spread at most " + g.step.Limit.Text(v.System) + ": widest less narrowest"
-	if g.step.Before >= 0 {
-		limit += fmt.Sprintf(", and not above the %s before", g.step.Before.Text(v.System))
-	}
-	f.Keys = []draw.Key{g.form.enter("type, Enter", "take the gaps"), keyCtrlC}
-	if k, ok := keyTakeBack(v, "Esc"); ok {
-		f.Keys = slices.Insert(f.Keys, 1, k)
-	}
-	if g.step.Over != nil {
-		f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
-	}
+	f.Caution = sequence.GapHint
 	switch g.mode {
-	case gapMeasure:
-		f.Body = append(append(f.Body, wrapAll([]string{g.step.TakeWords(), limit + "."}, v)...), "")
-		f.Fields = g.form.lines(v)
 	case gapJudged:
-		f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Danger, "NOT EVEN"), "")
-		f.Body = append(f.Body, wrapAll(g.step.GapWords(v.System), v)...)
 		f.Keys = []draw.Key{{Key: "m", Does: "measure again"}, {Key: "a", Does: "accept by a named person"}, keyNote, keyHelp, keyQuit}
 	case gapAccept:
-		f.Body = append(f.Body, wrapAll(g.step.GapWords(v.System), v)...)
+		f.Keys = g.form.keys("accept")
+	default:
+		f.Keys = []draw.Key{g.form.enter("type, Enter", "take the gaps"), keyCtrlC}
+		if k, ok := keyTakeBack(v, "Esc"); ok {
+			f.Keys = slices.Insert(f.Keys, 1, k)
+		}
+		if g.step.Over != nil {
+			f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
+		}
+	}
+	room := f.Room(v.Width, v.Height, v.Theme)
+	if g.mode == gapAccept {
+		room -= len(g.form.fields) + 3
+	}
+	narrow := v
+	narrow.Width = rightWidth(v) + 1
+	words := g.words(narrow)
+	drawn := true
+	if g.mode == gapMeasure {
+		drawn = rightWidth(v) >= leastForm && g.form.whole(narrow)
+		words = append(append(words, g.form.lines(narrow)...), g.soFar(narrow)...)
+	}
+	drawn = drawn && max(leastRing, len(words)) <= room && widest(words) <= rightWidth(v)
+	if drawn {
+		f.Body = columns(v, g.drawing(v, room), words)
+	} else {
+		f.Body = append([]string{""}, indent(g.words(v), 2)...)
+	}
+	switch {
+	case g.mode == gapAccept:
 		f.Body = append(f.Body, "", "  Who accepts these gaps?", "")
 		f.Fields = g.form.lines(v)
-		f.Keys = g.form.keys("accept")
+	case g.mode == gapMeasure && !drawn:
+		f.Body = append(append(f.Body, indent(g.soFar(v), 2)...), "")
+		f.Fields = g.form.from(v, room)
 	}
-	f.Caution = sequence.GapHint
 	return f
+}
+
+// leastForm is the width in which the fields stand beside the drawing.
+const leastForm = 36
+
+// words say what is to be measured, or how it was judged.
+func (g gaps) words(v View) []string {
+	if g.mode != gapMeasure {
+		return append([]string{v.Theme.Paint(draw.Danger, "NOT EVEN"), ""}, paragraphs(v.Walk.GapWords(g.step, v.System), v)...)
+	}
+	return append(paragraphs([]string{g.step.TakeWords(), g.step.LimitWords(v.System)}, v), "")
+}
+
+// soFar judges what is typed so far, as it will be judged when it is taken.
+func (g gaps) soFar(v View) []string {
+	typed := g.typed(v)
+	if len(typed) < 2 {
+		if text := g.step.BeforeWords(v.System); text != "" {
+			return append([]string{""}, paragraphs([]string{text}, v)...)
+		}
+		return nil
+	}
+	r := v.Walk.JudgeGaps(g.step, typed)
+	words := v.Walk.SpreadWords(g.step, r, v.System)
+	words[0] = "So far: " + words[0]
+	return append([]string{""}, paragraphs(words, v)...)
+}
+
+// typed is what of the form can be read already. A place that is no bolt yet,
+// or a bolt twice, is left out.
+func (g gaps) typed(v View) []sequence.Gap {
+	if g.mode != gapMeasure {
+		return g.step.Over.Readings
+	}
+	_, factor := gapUnit(v.System)
+	var all []sequence.Gap
+	take := func(value string, b sequence.Bolt) {
+		read, err := unit.ParseReading(value)
+		again := slices.ContainsFunc(all, func(other sequence.Gap) bool { return other.Bolt == b })
+		if err == nil && b >= 1 && int(b) <= v.Walk.Plan().Bolts && !again {
+			all = append(all, sequence.Gap{Bolt: b, Gap: unit.Length(read * factor)})
+		}
+	}
+	if g.step.All {
+		for i, b := range g.step.Places {
+			take(g.form.value(i), b)
+		}
+		return all
+	}
+	for i := 0; i < 4; i += 2 {
+		b, _ := strconv.Atoi(g.form.value(i + 1))
+		take(g.form.value(i), sequence.Bolt(b))
+	}
+	return all
+}
+
+// drawing is the joint with the readings at their places.
+func (g gaps) drawing(v View, height int) []string {
+	typed := g.typed(v)
+	var r sequence.GapResult
+	if len(typed) > 1 {
+		r = v.Walk.JudgeGaps(g.step, typed)
+	}
+	name, _ := gapUnit(v.System)
+	var all []draw.Reading
+	for _, t := range typed {
+		all = append(all, draw.Reading{Bolt: int(t.Bolt), Text: strings.TrimSuffix(t.Gap.Text(v.System), " "+name),
+			Widest: r.Spread > 0 && t == r.Widest, Narrowest: r.Spread > 0 && t == r.Narrowest})
+	}
+	if g.mode == gapMeasure && g.step.All {
+		for _, b := range g.step.Places {
+			if !slices.ContainsFunc(typed, func(t sequence.Gap) bool { return t.Bolt == b }) {
+				all = append(all, draw.Reading{Bolt: int(b)})
+			}
+		}
+	}
+	return drawing(v.Walk.Plan()).Readings(ringWidth(v), height, all, v.Theme)
+}
+
+// paragraphs wraps sentences to the window.
+func paragraphs(sentences []string, v View) []string {
+	var lines []string
+	for _, s := range sentences {
+		lines = append(lines, draw.Wrap(visible.Text(s), max(20, v.Width-5))...)
+	}
+	return lines
 }
 
 // wrapAll wraps sentences to the window, a little in from the edge.
 func wrapAll(sentences []string, v View) []string {
-	var lines []string
-	for _, s := range sentences {
-		lines = append(lines, indent(draw.Wrap(visible.Text(s), max(20, v.Width-5)), 2)...)
-	}
-	return lines
+	return indent(paragraphs(sentences, v), 2)
 }

@@ -100,11 +100,20 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 	return CardClosed{Witness: "W", Role: "inspector"}
 }
 
-// TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, with
-// mishaps, and replays what was recorded.
+// TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings and
+// covers, with mishaps, and replays what was recorded.
 func TestNineRulesOnLargeJoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		plan := testPlan(t, rapid.IntRange(3, 40).Draw(t, "bolts"), rapid.IntRange(1, 4).Draw(t, "passes"), 3, time.Hour)
+		if rapid.Bool().Draw(t, "cover") {
+			l := scattered(t)
+			order, _ := LayoutOrder(Outward, l, nil)
+			plan = testPlan(t, len(l), rapid.IntRange(1, 4).Draw(t, "passes of the cover"), 3, time.Hour)
+			plan.Pattern, plan.Positions, plan.GapPlaces, plan.Stations = Outward, l, layoutGaps(l, 8), nil
+			for _, b := range order {
+				plan.Stations = append(plan.Stations, Station{b})
+			}
+		}
 		w, err := New(plan)
 		if err != nil {
 			t.Fatal(err)

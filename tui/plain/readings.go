@@ -113,7 +113,7 @@ func (l *liner) sendGaps(s sequence.GapCheck, readings []sequence.Gap) error {
 	}
 	r := before.JudgeGaps(s, readings)
 	if !r.OverLimit && !r.Grown {
-		l.say("SPREAD: %s", strings.Join(before.SpreadWords(s, r, l.system), " "))
+		l.say("GAPS TAKEN: %s", strings.Join(before.SpreadWords(s, r, l.system), " "))
 	}
 	return nil
 }

@@ -2,7 +2,6 @@ package plain
 
 import (
 	"flag"
-	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -22,22 +21,7 @@ func TestWholeWalk(t *testing.T) {
 		t.Errorf("the card is not closed")
 	}
 	got := strings.Replace(w.text, "seal "+w.Seal(), "seal SEAL", 1)
-	const path = "../../testdata/golden/walk-plain.txt"
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	said, want := strings.Split(got, "\n"), strings.Split(string(text), "\n")
-	for i := range max(len(said), len(want)) {
-		if i >= len(said) || i >= len(want) || said[i] != want[i] {
-			t.Fatalf("from line %d of %s on, got\n%s", i+1, path, strings.Join(said[min(i, len(said)):], "\n"))
-		}
-	}
+	hold(t, "walk-plain.txt", got)
 	if text, ok := report.Verify(w.Path()); !ok || !strings.Contains(text, ": closed, ") {
 		t.Error(text)
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -72,15 +73,29 @@ var inJob = map[string][]edit{
 // beyondFiles are codes that no job file brings up, since reading it refuses
 // before: plans made otherwise still say them.
 var beyondFiles = map[string]func(*joint.Joint, *sequence.Procedure){
-	"order":   func(_ *joint.Joint, p *sequence.Procedure) { p.Pattern = sequence.Given },
-	"target":  func(j *joint.Joint, _ *sequence.Procedure) { j.Friction = joint.Friction{} },
-	"tools":   func(j *joint.Joint, _ *sequence.Procedure) { j.Tools = nil },
+	"order":    func(_ *joint.Joint, p *sequence.Procedure) { p.Pattern = sequence.Given },
+	"target":   func(j *joint.Joint, _ *sequence.Procedure) { j.Friction = joint.Friction{} },
+	"tools":    func(j *joint.Joint, _ *sequence.Procedure) { j.Tools = nil },
+	"mirrored": mirrored,
+	"layout-tools": func(j *joint.Joint, p *sequence.Procedure) {
+		mirrored(j, p)
+		j.Tools, p.ToolsAtOnce = append(j.Tools, j.Tools[0]), 2
+	},
 	"setting": func(j *joint.Joint, _ *sequence.Procedure) { j.Tools[0].Chart = joint.Chart{{Pressure: 1, Torque: 1}} },
 	"several-tools": func(j *joint.Joint, p *sequence.Procedure) {
 		other := j.Tools[0]
 		other.ID = "W-08"
 		j.Tools, p.ToolsAtOnce = append(j.Tools, other), 2
 	},
+}
+
+// mirrored puts the bolts about the middle as they are seen from the other side.
+func mirrored(j *joint.Joint, p *sequence.Procedure) {
+	p.Pattern = sequence.Outward
+	for i := range j.Bolts {
+		y, x := math.Sincos(2 * math.Pi * float64(i) / float64(j.Bolts))
+		j.Positions = append(j.Positions, joint.Position{X: unit.Length(x), Y: unit.Length(y)})
+	}
 }
 
 // Every code of the list that show prints comes up, and no other.

@@ -213,6 +213,9 @@ func checkLayout(plan *Plan) error {
 	if n := len(plan.Positions); n > 0 && n != plan.Bolts {
 		return fmt.Errorf("the plan has %d bolts and positions for %d", plan.Bolts, n)
 	}
+	if len(plan.Positions) > 0 && len(plan.Tools) != 1 {
+		return fmt.Errorf("the plan has positions of bolts and %d tools at once: they are for bolts on a circle", len(plan.Tools))
+	}
 	for i, p := range plan.Positions {
 		if !(math.Abs(float64(p.X)) <= float64(joint.MostPosition) && math.Abs(float64(p.Y)) <= float64(joint.MostPosition)) {
 			return fmt.Errorf("the plan's position of bolt %d is beyond %v m", i+1, float64(joint.MostPosition))

@@ -302,4 +302,8 @@ func TestHandWrittenCovers(t *testing.T) {
 			t.Errorf("%v, want %q", err, want)
 		}
 	}
+	good.Tools = append(good.Tools, good.Tools[0])
+	if _, err := New(&good); err == nil || !strings.Contains(err.Error(), "for bolts on a circle") {
+		t.Errorf("two tools: %v", err)
+	}
 }

@@ -94,6 +94,9 @@ const (
 // New begins the walk of a plan. It refuses plans that this version plans but
 // does not walk yet.
 func New(plan *Plan) (Walk, error) {
+	if err := checkLayout(plan); err != nil {
+		return Walk{}, err
+	}
 	switch {
 	case len(plan.Passes) == 0 || len(plan.Stations) == 0:
 		return Walk{}, errors.New("the plan has no passes: mend the errors that check lists")
@@ -106,9 +109,6 @@ func New(plan *Plan) (Walk, error) {
 		}
 	}
 	if err := checkStations(plan); err != nil {
-		return Walk{}, err
-	}
-	if err := checkLayout(plan); err != nil {
 		return Walk{}, err
 	}
 	if !slices.ContainsFunc(plan.Questions, func(q Question) bool { return q.When == AtGate }) {

@@ -205,7 +205,7 @@ func (g gaps) soFar(v View) []string {
 	}
 	r := v.Walk.JudgeGaps(g.step, typed)
 	words := v.Walk.SpreadWords(g.step, r, v.System)
-	words[0] = "So far: " + words[0]
+	words[0] = strings.Replace(words[0], "Spread", "Spread so far:", 1)
 	return append([]string{""}, paragraphs(words, v)...)
 }
 

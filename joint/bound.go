@@ -52,7 +52,7 @@ func (j Joint) Bounds(t Tool, s Setting) []Bound {
 		}
 		if most := j.Limits.BoltMost; most > 0 {
 			load, basis := share(most)
-			all = append(all, Bound{Code: "bolt-most", Key: "limits.bolt_most", Name: "bolt: most that the site allows", Source: pcc1Limits, Most: load, basis: basis})
+			all = append(all, Bound{Code: "bolt-most", Key: "limits.bolt_most", Name: "bolt: most that the site allows", Source: pcc1Limits, Most: load, AtHigh: Note, basis: basis})
 		}
 		if least := j.Limits.BoltLeast; least > 0 {
 			load, basis := share(least)
@@ -60,7 +60,7 @@ func (j Joint) Bounds(t Tool, s Setting) []Bound {
 		}
 	}
 	if most := j.Limits.FlangeMost; most > 0 {
-		all = append(all, Bound{Code: "flange-most", Key: "flange.most_stress", Name: "flange: most that it bears", Source: pcc1Limits,
+		all = append(all, Bound{Code: "flange-most", Key: "flange.most_stress", Name: "flange: most that it bears", Source: pcc1Limits, AtHigh: Note,
 			Most:  unit.Force(float64(most) * float64(j.Thread.RootArea())),
 			basis: func(to unit.System) string { return most.Text(to) + " in the bolts, root area" }})
 	}
@@ -148,19 +148,21 @@ func (b Bound) Findings(s Scatter, system unit.System) []Finding {
 	}
 	const all, high = "each bolt carries", "a bolt that turns out high carries"
 	low := s.Nominal * unit.Force(1-s.MeanLow)
+	// A setting next to the target must not hide that the target breaks a limit.
+	lesser, greater := min(s.Nominal, s.Target), max(s.Nominal, s.Target)
 	switch least, most := b.Least*(1-hair), b.Most*(1+hair); {
-	case b.Least > 0 && s.Nominal < least:
-		return say(Error, b.Code, all, s.Nominal)
+	case b.Least > 0 && lesser < least:
+		return say(Error, b.Code, all, lesser)
 	case b.Least > 0 && b.AtLow && low < least:
 		return say(Warning, b.Code+"-mean", "should the mean of all bolts turn out low, each carries", low)
 	case b.Least > 0 && b.AtLow && s.LowLoad() < least:
 		return say(Note, b.Code+"-low", "a bolt that turns out low carries", s.LowLoad())
-	case b.Most > 0 && s.Nominal > most:
-		return say(Error, b.Code, all, s.Nominal)
+	case b.Most > 0 && greater > most:
+		return say(Error, b.Code, all, greater)
 	case b.Most > 0 && b.AtHigh == Error && s.HighLoad() > most:
 		return say(Error, b.Code, high, s.HighLoad())
-	case b.Most > 0 && b.AtHigh == Warning && s.HighLoad() > most:
-		return say(Warning, b.Code+"-high", high, s.HighLoad())
+	case b.Most > 0 && b.AtHigh != "" && s.HighLoad() > most:
+		return say(b.AtHigh, b.Code+"-high", high, s.HighLoad())
 	case b.Code == "bolt-yield" && s.HighLoad() > b.Most*nearYield:
 		return say(Warning, "bolt-near-yield", high, s.HighLoad())
 	}
@@ -168,10 +170,10 @@ func (b Bound) Findings(s Scatter, system unit.System) []Finding {
 }
 
 // keeps says whether no bolt passes the most of a bound: the nominal load, and
-// a bolt that turns out high where that counts.
+// a bolt that turns out high where that is more than told.
 func (b Bound) keeps(s Scatter) bool {
 	load := s.Nominal
-	if b.AtHigh != "" {
+	if b.AtHigh == Error || b.AtHigh == Warning {
 		load = s.HighLoad()
 	}
 	return b.Most <= 0 || load <= b.Most*(1+hair)

@@ -86,13 +86,13 @@ func TestYieldBound(t *testing.T) {
 func TestBoundFindingSaysBroken(t *testing.T) {
 	b := Bound{Code: "x", Name: "x", Most: 100e3, AtHigh: Error}
 	for load, want := range map[unit.Force]string{100.001e3: "100.1 % of the most", 100e3: "", 100e3 * (1 + 1e-12): ""} {
-		got := b.Findings(Scatter{Nominal: load}, unit.SI)
+		got := b.Findings(Scatter{Target: load, Nominal: load}, unit.SI)
 		if want == "" && got != nil || want != "" && (len(got) != 1 || !strings.Contains(got[0].Text, want)) {
 			t.Errorf("at %v: %v", load, got)
 		}
 	}
 	least := Bound{Code: "x", Least: 100e3}
-	if got := least.Findings(Scatter{Nominal: 99.999e3}, unit.SI); len(got) != 1 || !strings.Contains(got[0].Text, "99.9 % of the least") {
+	if got := least.Findings(Scatter{Target: 99.999e3, Nominal: 100e3}, unit.SI); len(got) != 1 || !strings.Contains(got[0].Text, "99.9 % of the least") {
 		t.Errorf("%v", got)
 	}
 }
@@ -109,15 +109,15 @@ func TestSettingTakesTheDivisionBelow(t *testing.T) {
 	}
 	for most, want := range map[float64]unit.Pressure{0.99: 3.2e5, 0.4: 3.2e5} {
 		j.Limits.BoltMost = unit.Share(most)
-		if got, err := j.Setting(tool, torque, 0.05); err != nil || got.Set != want {
+		if got, lowered, err := j.Setting(tool, torque, 0.05); err != nil || got.Set != want || lowered {
 			t.Errorf("most %v: %+v, %v", most, got, err)
 		}
 	}
 	// A limit between the loads of the two divisions.
 	between := float64(j.Friction.Load(j.Thread, 315)) / float64(j.Thread.RootArea()) / 720e6
 	j.Limits.BoltMost = unit.Share(between)
-	got, err := j.Setting(tool, torque, 0.05)
-	if err != nil || math.Abs(float64(got.Set)-3.1e5) > 1 {
+	got, lowered, err := j.Setting(tool, torque, 0.05)
+	if err != nil || !lowered || math.Abs(float64(got.Set)-3.1e5) > 1 {
 		t.Fatalf("%+v, %v", got, err)
 	}
 	if at, _ := tool.Chart.Torque(got.Set); got.Delivered != at || got.Torque != torque {
@@ -129,7 +129,7 @@ func TestSettingTakesTheDivisionBelow(t *testing.T) {
 	narrow.Gauge.Division = 0.2e5
 	j.Limits.BoltMost = 0.01
 	want, err := narrow.Setting(395, 0.02)
-	if got, err2 := j.Setting(narrow, 395, 0.02); err != nil || err2 != nil || got != want {
+	if got, _, err2 := j.Setting(narrow, 395, 0.02); err != nil || err2 != nil || got != want {
 		t.Errorf("%+v %v, want %+v %v", got, err2, want, err)
 	}
 }

@@ -1,6 +1,9 @@
 package joint
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Austenitic says whether a bolt grade is one of the austenitic ones: those of
 // A193 and A320 that begin with B8, A453 660, and ISO 3506 A1 to A5 (A2-70).
@@ -19,8 +22,11 @@ func (j Joint) gallingFindings() []Finding {
 	if !Austenitic(j.Grade) {
 		return nil
 	}
-	if j.Lubricant == "" {
-		return []Finding{{Warning, "galling", "friction.lubricant", "bolts of " + j.Grade + " seize easily, and no lubricant is named: name an anti-seize that the site approves, nuts of another hardness help (common practice)"}}
+	dry := slices.ContainsFunc([]string{"dry", "as-received", "no lubricant", "plated", "black"}, func(word string) bool {
+		return strings.Contains(strings.ToLower(j.Lubricant), word)
+	})
+	if j.Lubricant == "" || dry {
+		return []Finding{{Warning, "galling", "friction.lubricant", "bolts of " + j.Grade + " seize easily, and no lubricant for them is named: name an anti-seize that the site approves, nuts of another hardness help (common practice)"}}
 	}
 	return []Finding{{Note, "galling", "bolts.grade", "bolts of " + j.Grade + " seize easily: lubricate all threads, turn slowly, stop at a squeal or heat (common practice)"}}
 }

@@ -33,7 +33,7 @@ func TestCodeFindings(t *testing.T) {
 	at := func(load unit.Force) []string {
 		var all []Finding
 		for _, b := range j.codeBounds() {
-			all = append(all, b.Findings(Scatter{Nominal: load}, unit.SI)...)
+			all = append(all, b.Findings(Scatter{Target: load, Nominal: load}, unit.SI)...)
 		}
 		return codes(all)
 	}

@@ -46,7 +46,7 @@ func (j Joint) gaugeFindings(t Tool, key string, s Setting) []Finding {
 			strings.TrimSpace("gauge "+t.Gauge.ID), t.Gauge.Class, t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.Fine(class), share.Text(), t.Gauged(s.Set))})
 	}
 	scatter := j.Scatter(t, s)
-	if tool, gauge := scatter.part("tool"), scatter.part("gauge"); tool > 0 && gauge > tool {
+	if tool, gauge := scatter.part("tool"), scatter.part("gauge"); tool > 0 && gauge > tool+0.001 { // told apart in print
 		all = append(all, Finding{Note, "gauge-over-tool", key + ".gauge", fmt.Sprintf(
 			"the gauge makes more of the torque's error than the tool: %s for its class and %s for half a division are %s of the torque, the tool has %s",
 			t.Fine(class), t.Fine(division), gauge.Text(), tool.Text())})

@@ -28,7 +28,7 @@ func TestGaugeFindings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for accuracy, want := range map[unit.Share][]string{0.034: {"gauge-over-tool"}, 0.036: nil, 0: nil} {
+	for accuracy, want := range map[unit.Share][]string{0.033: {"gauge-over-tool"}, 0.036: nil, 0: nil} {
 		tool.Accuracy = accuracy
 		found := j.gaugeFindings(tool, "tools.0", s)
 		if got := codes(found); !slices.Equal(got, want) {

@@ -83,6 +83,6 @@ func (t Tool) chartUnits(key string) []Finding {
 	if top >= leastTop && top <= mostTop {
 		return nil
 	}
-	return []Finding{{Warning, "chart-units", key + ".curve", fmt.Sprintf("the chart ends at %s, and air for tools has about 6 to 10 bar (90 to 150 psi): are bar and psi mixed, 14.5 to one?",
+	return []Finding{{Error, "chart-units", key + ".curve", fmt.Sprintf("the chart ends at %s, and air for tools has about 6 to 10 bar (90 to 150 psi): are bar and psi mixed, 14.5 to one?",
 		t.Gauged(top))}}
 }

@@ -122,20 +122,20 @@ func (t Tool) setTo(s Setting, set unit.Pressure) (Setting, error) {
 
 // Setting is the tool's setting for this joint: where the nearest division of
 // the dial is the higher one and passes a limit that the one below keeps, the
-// one below is taken. Errors are those of Tool.Setting.
-func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (Setting, error) {
-	s, err := t.Setting(torque, readBack)
+// one below is taken, and lowered says so. Errors are those of Tool.Setting.
+func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (s Setting, lowered bool, err error) {
+	s, err = t.Setting(torque, readBack)
 	if err != nil || s.Set <= s.Pressure || j.keepsMost(t, s) {
-		return s, err
+		return s, false, err
 	}
 	below := s.Set - t.Gauge.Division
 	if !s.InBand(below) || !t.Gauge.onDial(below) {
-		return s, nil
+		return s, false, nil
 	}
 	if lower, err := t.setTo(s, below); err == nil && j.keepsMost(t, lower) {
-		return lower, nil
+		return lower, true, nil
 	}
-	return s, nil
+	return s, false, nil
 }
 
 // keepsMost says that no bolt passes the most of a limit at a setting.

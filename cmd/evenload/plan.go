@@ -44,7 +44,7 @@ func planCommand() *cobra.Command {
 			j, err := job.Load(args[0])
 			var faults job.Faults
 			if asJSON && errors.As(err, &faults) {
-				if err := printJSON(report.FaultsJSON(faults)); err != nil {
+				if err := printJSON(report.FaultsJSON(args[0], faults)); err != nil {
 					return err
 				}
 				return errInput
@@ -101,18 +101,30 @@ func check(paths []string, on joint.Date, asJSON bool) error {
 	out := bufio.NewWriter(os.Stdout)
 	all := []report.Finding{}
 	var unread []error
+	clean, failed := 0, 0
 	report.CheckAll(paths, on, func(c report.Checked) {
 		if c.Err != nil {
 			unread = append(unread, c.Err)
 		}
 		all = append(all, c.Findings...)
+		switch {
+		case c.Err != nil:
+		case len(c.Findings) == 0:
+			clean++
+		case slices.ContainsFunc(c.Findings, isError):
+			failed++
+		}
 		for _, f := range c.Findings {
 			if !asJSON {
 				fmt.Fprintln(out, f)
 			}
 		}
 	})
-	if !asJSON && len(all) == 0 && len(unread) == 0 {
+	switch {
+	case asJSON:
+	case len(paths) > 1:
+		fmt.Fprintf(out, "%d files: %d with errors, %d not readable, nothing found in %d\n", len(paths), failed, len(unread), clean)
+	case clean == 1:
 		fmt.Fprintln(out, "nothing found")
 	}
 	if err := out.Flush(); err != nil {
@@ -126,11 +138,13 @@ func check(paths []string, on joint.Date, asJSON bool) error {
 	if err := errors.Join(unread...); err != nil {
 		return err
 	}
-	if slices.ContainsFunc(all, func(f report.Finding) bool { return f.Severity == joint.Error }) {
+	if slices.ContainsFunc(all, isError) {
 		return errInput
 	}
 	return nil
 }
+
+func isError(f report.Finding) bool { return f.Severity == joint.Error }
 
 // located is a finding with its place.
 func located(j job.Job, f joint.Finding) report.Finding { return report.Located(j, f) }

@@ -23,7 +23,7 @@ const (
 	steadyStall   = unit.Pressure(1.5 * unit.Bar)
 	narrowBore    = unit.Length(12.5 * unit.Millimetre)
 	wideBore      = unit.Length(18.5 * unit.Millimetre)
-	shortHose     = unit.Length(10)
+	shortHose     = unit.Length(33 * 12 * unit.Inch) // 10 m in feet
 )
 
 // cutOffBore is the bore above which a hose needs a device at the supply that
@@ -40,7 +40,7 @@ func (j Joint) airFindings(t Tool, s Setting, system unit.System) []Finding {
 	a := j.Air
 	if s.Set > 0 && a.Supply > 0 && a.Supply < (s.Set+leastHeadroom)*(1-hair) {
 		say(Warning, "supply", "air.supply", "the supply has %s and tool %s is set to %s: a regulator needs about 1 bar (15 psi) more than its setting while the tool runs (common practice)",
-			t.Gauged(a.Supply), t.ID, t.Gauged(s.Set))
+			t.Typed(a.Supply), t.ID, t.Gauged(s.Set))
 	}
 	if differ(a.HoseBore, t.HoseBore) || differ(a.HoseLength, t.HoseLength) {
 		say(Warning, "hose-differs", "air.hose_bore", "the hose is %s and the chart of tool %s was made with %s: the chart may not fit; use that hose, or have the tool checked with this one",

@@ -18,6 +18,13 @@ func TestAirFindings(t *testing.T) {
 	}{
 		{Air{}, nil},
 		{Air{Supply: 6 * unit.Bar}, nil},
+		{Air{HoseBore: 0.0127, HoseLength: 10.05}, []string{"hose-differs"}}, // 33 ft is 10.06 m
+		{Air{HoseBore: 0.0127, HoseLength: 10.1}, []string{"hose-differs", "hose-narrow"}},
+		{Air{HoseBore: 0.0124, HoseLength: 8}, []string{"hose-narrow"}},
+		{Air{HoseBore: 0.0136, HoseLength: 8}, []string{"hose-cutoff"}},
+		{Air{HoseBore: 0.0138, HoseLength: 8}, []string{"hose-differs", "hose-cutoff"}},
+		{Air{HoseBore: 0.018, HoseLength: 15}, []string{"hose-differs", "hose-narrow", "hose-cutoff"}},
+		{Air{HoseBore: 0.019, HoseLength: 15}, []string{"hose-differs", "hose-cutoff"}},
 		{Air{Supply: 5.9 * unit.Bar}, []string{"supply"}},
 		{Air{HoseBore: 0.0127, HoseLength: 8}, nil},
 		{Air{HoseBore: 0.013, HoseLength: 8}, []string{"hose-cutoff"}},

@@ -61,7 +61,7 @@ func TestFaults(t *testing.T) {
 		{"metric grade on an inch thread", "A193 B7\"\nyield  = \"720 MPa\"\n", "8.8\"\n", "bolts.grade: ISO 898-1 8.8 is a grade of other threads than 7/8-9 UNC"},
 		{"any grease", "nickel anti-seize\"\nnut_factor = 0.15\n", "grease\"\n", `"grease" may be many things: write more of it`},
 		{"thread of another pitch", "7/8-9 UNC", "7/8-14 UNF", "bolts.thread is 7/8-14 UNF, and ASME B16.5 NPS 8 class 300 has 7/8 UNC"},
-		{"circle against flange", `circle = "330.2 mm"`, `circle = "350 mm"`, "job.toml:20: bolts.circle is 350 mm, and ASME B16.5 NPS 8 class 300 has 330.2 mm: look which is right"},
+		{"circle against flange", `circle = "330.2 mm"`, `circle = "350 mm"`, "job.toml:20: bolts.circle is 13.78 in, and ASME B16.5 NPS 8 class 300 has 13 in: look which is right"},
 		{"key twice", "count  = 12", "count  = 12\ncount = 12", "job.toml:19: not readable as TOML"},
 		{"long text", "Pump house 2", strings.Repeat("x", 501), "job.toml:6: joint.where has more than 500 characters"},
 		{"line feed in a text", "Pump house 2", `Pump\nhouse`, "joint.where holds the character U+000A"},

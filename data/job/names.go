@@ -42,7 +42,7 @@ func (r *reader) sameAsFlange(t *table, f reference.Flange) {
 		t.fault(t.at("count"), "bolts.count is %d, and %s has %d: look which is right", j.Bolts, f.Name, f.Bolts)
 	}
 	if math.Abs(float64(j.Circle-f.Circle)) > unit.Millimetre && j.Circle > 0 && f.Circle > 0 {
-		t.fault(t.at("circle"), "bolts.circle is %s, and %s has %s: look which is right", j.Circle.Text(unit.SI), f.Name, f.Circle.Text(unit.SI))
+		t.fault(t.at("circle"), "bolts.circle is %s, and %s has %s: look which is right", j.Circle.Text(r.job.System), f.Name, f.Circle.Text(r.job.System))
 	}
 	thread, err := joint.ParseThread(f.Thread)
 	if err == nil && j.Thread.Diameter > 0 && (thread.Diameter != j.Thread.Diameter || thread.Pitch != j.Thread.Pitch) {

@@ -244,8 +244,8 @@ func (r *reader) target(t *table) {
 	t.end()
 }
 
-// others are the tables that are read and listed, and that nothing is computed
-// from yet.
+// others are the small tables: pressures, air, flange, limits. Of the flange only
+// most_stress is used yet.
 func (r *reader) others(top *table) {
 	p := top.sub("pressure")
 	r.job.Joint.Pressures = joint.Pressures{Design: quantity(p, "design", "", unit.ParsePressure), Test: quantity(p, "test", "", unit.ParsePressure)}

@@ -23,23 +23,13 @@ const (
 	steadyStall   = unit.Pressure(1.5 * unit.Bar)
 	narrowBore    = unit.Length(12.5 * unit.Millimetre)
 	wideBore      = unit.Length(18.5 * unit.Millimetre)
-	shortHose     = unit.Length(10)
+	shortHose     = unit.Length(33 * 12 * unit.Inch) // 10 m in feet
 )
 
 // cutOffBore is the bore above which a hose needs a device at the supply that
 // cuts the air should it fail: 1/2 in (29 CFR 1926.302(b)(7); other countries
 // have rules like it).
 const cutOffBore = unit.Length(0.5 * unit.Inch)
-
-// StallFindings says when a pass is set so low that the tool may not stall
-// steadily; pass is its share and key is the tool's.
-func (t Tool) StallFindings(s Setting, key string, pass unit.Share) []Finding {
-	if s.Set >= steadyStall*(1-hair) {
-		return nil
-	}
-	return []Finding{{Warning, "low-pressure", key + ".curve", fmt.Sprintf("pass at %s is set to %s: below %s a tool may not stall steadily (common practice): begin with a higher share or take a smaller tool",
-		pass.Text(), t.Gauged(s.Set), t.Gauged(steadyStall))}}
-}
 
 // airFindings judges supply and hose where they are given.
 func (j Joint) airFindings(t Tool, s Setting, system unit.System) []Finding {
@@ -48,9 +38,9 @@ func (j Joint) airFindings(t Tool, s Setting, system unit.System) []Finding {
 		all = append(all, Finding{severity, code, key, fmt.Sprintf(format, a...)})
 	}
 	a := j.Air
-	if a.Supply > 0 && a.Supply < (s.Set+leastHeadroom)*(1-hair) {
+	if s.Set > 0 && a.Supply > 0 && a.Supply < (s.Set+leastHeadroom)*(1-hair) {
 		say(Warning, "supply", "air.supply", "the supply has %s and tool %s is set to %s: a regulator needs about 1 bar (15 psi) more than its setting while the tool runs (common practice)",
-			t.Gauged(a.Supply), t.ID, t.Gauged(s.Set))
+			t.Typed(a.Supply), t.ID, t.Gauged(s.Set))
 	}
 	if differ(a.HoseBore, t.HoseBore) || differ(a.HoseLength, t.HoseLength) {
 		say(Warning, "hose-differs", "air.hose_bore", "the hose is %s and the chart of tool %s was made with %s: the chart may not fit; use that hose, or have the tool checked with this one",
@@ -59,7 +49,7 @@ func (j Joint) airFindings(t Tool, s Setting, system unit.System) []Finding {
 	switch {
 	case a.HoseBore <= 0:
 	case a.HoseBore < narrowBore, a.HoseBore < wideBore && a.HoseLength > shortHose*(1+hair):
-		say(Warning, "hose-narrow", "air.hose_bore", "a hose of %s is narrow for one tool: 13 mm (1/2 in) up to 10 m (33 ft), 19 mm (3/4 in) beyond is usual (common practice)",
+		say(Warning, "hose-narrow", "air.hose_bore", "a hose of %s is narrow for one tool: 1/2 in (12.7 mm) up to 10 m (33 ft), 3/4 in (19 mm) beyond is usual (common practice)",
 			hose(a.HoseBore, a.HoseLength, system))
 	}
 	if a.HoseBore > cutOffBore*(1+hair) {

@@ -17,7 +17,8 @@ type Bound struct {
 	Source string     // standard or practice
 	Least  unit.Force // the bolts have to reach it; 0: no such side
 	Most   unit.Force // the bolts must not pass it; 0: no such side
-	AtHigh Severity   // of a single bolt that turns out high and passes Most; empty: only the nominal load counts
+	AtHigh Severity   // of a single bolt that turns out high and passes Most; empty: such a bolt is not looked at
+	Near   string     // code of the warning from nearMost of Most on; empty: none
 	AtLow  bool       // the mean of all bolts that turns out low, or one such bolt, is said too
 	basis  func(unit.System) string
 }
@@ -44,7 +45,7 @@ func (j Joint) Bounds(t Tool, s Setting) []Bound {
 	if y := j.Yield; y > 0 {
 		high := j.Scatter(t, s).HighLoad()
 		perNewton := Combined(j.Thread, 1, j.impliedFriction(s.Delivered, high))
-		all = append(all, Bound{Code: "bolt-yield", Key: "target", Name: "bolt: yield while it is tightened", Source: "VDI 2230", Most: unit.Force(y / perNewton), AtHigh: Error,
+		all = append(all, Bound{Code: "bolt-yield", Key: "target", Name: "bolt: yield while it is tightened", Source: "VDI 2230", Most: unit.Force(y / perNewton), AtHigh: Error, Near: "bolt-near-yield",
 			basis: func(to unit.System) string { return y.Text(to) + ", tension and torsion" }})
 		share := func(of unit.Share) (unit.Force, func(unit.System) string) {
 			return unit.Force(float64(of) * float64(y) * float64(j.Thread.RootArea())),
@@ -52,7 +53,7 @@ func (j Joint) Bounds(t Tool, s Setting) []Bound {
 		}
 		if most := j.Limits.BoltMost; most > 0 {
 			load, basis := share(most)
-			all = append(all, Bound{Code: "bolt-most", Key: "limits.bolt_most", Name: "bolt: most that the site allows", Source: pcc1Limits, Most: load, basis: basis})
+			all = append(all, Bound{Code: "bolt-most", Key: "limits.bolt_most", Name: "bolt: most that the site allows", Source: pcc1Limits, Most: load, AtHigh: Note, basis: basis})
 		}
 		if least := j.Limits.BoltLeast; least > 0 {
 			load, basis := share(least)
@@ -60,7 +61,7 @@ func (j Joint) Bounds(t Tool, s Setting) []Bound {
 		}
 	}
 	if most := j.Limits.FlangeMost; most > 0 {
-		all = append(all, Bound{Code: "flange-most", Key: "flange.most_stress", Name: "flange: most that it bears", Source: pcc1Limits,
+		all = append(all, Bound{Code: "flange-most", Key: "flange.most_stress", Name: "flange: most that it bears", Source: pcc1Limits, AtHigh: Note,
 			Most:  unit.Force(float64(most) * float64(j.Thread.RootArea())),
 			basis: func(to unit.System) string { return most.Text(to) + " in the bolts, root area" }})
 	}
@@ -108,7 +109,7 @@ func onGasket(s unit.Stress) func(unit.System) string {
 // codeBounds are Wm2, and Wm1 at the design and the test pressure, by bolt.
 func (j Joint) codeBounds() []Bound {
 	g := j.Gasket
-	if g.Area() <= 0 || g.M <= 0 || j.Bolts <= 0 {
+	if g.Area() <= 0 || j.Bolts <= 0 {
 		return nil
 	}
 	var all []Bound
@@ -121,57 +122,62 @@ func (j Joint) codeBounds() []Bound {
 	if g.Y > 0 {
 		add("wm2", "gasket.y", "gasket: seated (Wm2)", g.Wm2(), func(to unit.System) string { return "y " + g.Y.Text(to) })
 	}
-	if p := j.Pressures.Design; p > 0 {
+	if p := j.Pressures.Design; p > 0 && g.M > 0 {
 		add("wm1-design", "pressure.design", "design pressure held (Wm1)", g.Wm1(p), atPressure(p))
 	}
-	if p := j.Pressures.Test; p > 0 {
+	if p := j.Pressures.Test; p > 0 && g.M > 0 {
 		add("wm1-test", "pressure.test", "test pressure held (Wm1)", g.Wm1(p), atPressure(p))
 	}
 	return all
 }
 
-// nearYield is the share of yield above which bolts begin to stretch for good
+// nearMost is the share of yield above which bolts begin to stretch for good
 // somewhere (VDI 2230 tightens to 90 %).
-const nearYield = 0.9
+const nearMost = 0.9
 
 // Findings says how a scattered load stands to the bound; nothing where it
 // keeps it.
 func (b Bound) Findings(s Scatter, system unit.System) []Finding {
 	say := func(severity Severity, code, who string, load unit.Force) []Finding {
-		limit, side, advice, round := b.Most, "the most", "lower the target", math.Ceil
+		limit, side, advice, round := b.Most, "the most", "lower the target, or ", math.Ceil
 		if b.Least > 0 {
-			limit, side, advice, round = b.Least, "the least", "raise the target", math.Floor
+			limit, side, advice, round = b.Least, "the least", "raise the target, or ", math.Floor
+		}
+		if severity != Error {
+			advice = ""
 		}
 		share := unit.Share(round(float64(load/limit)*1000) / 1000) // never rounded to keep what it breaks
-		return []Finding{{severity, code, b.Key, fmt.Sprintf("%s (%s; %s): %s about %s, %s of %s: %s, or ask the responsible engineer",
+		return []Finding{{severity, code, b.Key, fmt.Sprintf("%s (%s; %s): %s about %s, %s of %s: %sask the responsible engineer",
 			b.Name, b.Basis(system), b.Source, who, load.Text(system), share.Text(), side, advice)}}
 	}
 	const all, high = "each bolt carries", "a bolt that turns out high carries"
 	low := s.Nominal * unit.Force(1-s.MeanLow)
+	// A setting next to the target must not hide that the target breaks a limit.
+	lesser, greater := min(s.Nominal, s.Target), max(s.Nominal, s.Target)
 	switch least, most := b.Least*(1-hair), b.Most*(1+hair); {
-	case b.Least > 0 && s.Nominal < least:
-		return say(Error, b.Code, all, s.Nominal)
+	case b.Least > 0 && lesser < least:
+		return say(Error, b.Code, all, lesser)
 	case b.Least > 0 && b.AtLow && low < least:
 		return say(Warning, b.Code+"-mean", "should the mean of all bolts turn out low, each carries", low)
 	case b.Least > 0 && b.AtLow && s.LowLoad() < least:
 		return say(Note, b.Code+"-low", "a bolt that turns out low carries", s.LowLoad())
-	case b.Most > 0 && s.Nominal > most:
-		return say(Error, b.Code, all, s.Nominal)
+	case b.Most > 0 && greater > most:
+		return say(Error, b.Code, all, greater)
 	case b.Most > 0 && b.AtHigh == Error && s.HighLoad() > most:
 		return say(Error, b.Code, high, s.HighLoad())
-	case b.Most > 0 && b.AtHigh == Warning && s.HighLoad() > most:
-		return say(Warning, b.Code+"-high", high, s.HighLoad())
-	case b.Code == "bolt-yield" && s.HighLoad() > b.Most*nearYield:
-		return say(Warning, "bolt-near-yield", high, s.HighLoad())
+	case b.Most > 0 && b.AtHigh != "" && s.HighLoad() > most:
+		return say(b.AtHigh, b.Code+"-high", high, s.HighLoad())
+	case b.Near != "" && s.HighLoad() > b.Most*nearMost:
+		return say(Warning, b.Near, high, s.HighLoad())
 	}
 	return nil
 }
 
 // keeps says whether no bolt passes the most of a bound: the nominal load, and
-// a bolt that turns out high where that counts.
+// a bolt that turns out high where that is more than told.
 func (b Bound) keeps(s Scatter) bool {
 	load := s.Nominal
-	if b.AtHigh != "" {
+	if b.AtHigh == Error || b.AtHigh == Warning {
 		load = s.HighLoad()
 	}
 	return b.Most <= 0 || load <= b.Most*(1+hair)

@@ -139,3 +139,18 @@ func (c Chart) oddPoint() (i int, off unit.Torque, found bool) {
 	}
 	return i, off, off > oddOff*c.Last().Torque
 }
+
+// Between these the top of a chart lies: the air of tools has 6 to 10 bar
+// (common practice).
+const leastTop, mostTop = unit.Pressure(1 * unit.Bar), unit.Pressure(20 * unit.Bar)
+
+// chartUnits says when the pressures of a chart are those of another unit: bar
+// and psi are 14.5 apart.
+func (t Tool) chartUnits(key string) []Finding {
+	top := t.Chart.Last().Pressure
+	if top >= leastTop && top <= mostTop {
+		return nil
+	}
+	return []Finding{{Error, "chart-units", key + ".curve", fmt.Sprintf("the chart ends at %s, and air for tools has about 6 to 10 bar (90 to 150 psi): are bar and psi mixed, 14.5 to one?",
+		t.Gauged(top))}}
+}

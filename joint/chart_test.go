@@ -3,6 +3,7 @@ package joint
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"evenload/joint/unit"
@@ -145,6 +146,16 @@ func TestChartSlope(t *testing.T) {
 	} {
 		if got := small.Slope(unit.Pressure(c.at*bar)) * bar; math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("slope at %v bar is %v N·m per bar, want %v", c.at, got, c.want)
+		}
+	}
+}
+
+// A chart in psi that was typed as bar, and the other way round.
+func TestChartUnits(t *testing.T) {
+	for top, want := range map[unit.Pressure]bool{6 * unit.Bar: false, 87 * unit.Bar: true, 0.41 * unit.Bar: true, 16 * unit.Bar: false} {
+		found := Tool{Chart: Chart{{Pressure: top / 5, Torque: 50}, {Pressure: top, Torque: 300}}}.chartUnits("tools.0")
+		if len(found) > 0 != want || want && !strings.Contains(found[0].Text, "14.5") {
+			t.Errorf("%v: %v", top, found)
 		}
 	}
 }

@@ -33,7 +33,7 @@ func TestCodeFindings(t *testing.T) {
 	at := func(load unit.Force) []string {
 		var all []Finding
 		for _, b := range j.codeBounds() {
-			all = append(all, b.Findings(Scatter{Nominal: load}, unit.SI)...)
+			all = append(all, b.Findings(Scatter{Target: load, Nominal: load}, unit.SI)...)
 		}
 		return codes(all)
 	}
@@ -44,7 +44,11 @@ func TestCodeFindings(t *testing.T) {
 			t.Errorf("at %v: %v, want %v", load, got, want)
 		}
 	}
-	j.Gasket.M = 0
+	j.Gasket.M = 0 // y is enough to seat
+	if got := at(1); !slices.Equal(got, []string{"wm2"}) {
+		t.Errorf("without m: %v", got)
+	}
+	j.Gasket.Y = 0
 	if got := at(1); got != nil {
 		t.Errorf("without factors: %v", got)
 	}

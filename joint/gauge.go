@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"evenload/joint/unit"
@@ -43,10 +44,10 @@ func (j Joint) gaugeFindings(t Tool, key string, s Setting) []Finding {
 		}
 		all = append(all, Finding{Warning, code, key + ".gauge.class", fmt.Sprintf(
 			"%s, class %v of %s to %s, may be wrong by %s, %s of the setting %s (EN 837-1): take one of a finer class or a shorter span",
-			strings.TrimSpace("gauge "+t.Gauge.ID), t.Gauge.Class, t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.Fine(class), share.Text(), t.Gauged(s.Set))})
+			strings.TrimSpace("gauge "+t.Gauge.ID), t.Gauge.Class, t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.Fine(class), unit.Share(math.Ceil(float64(share)*1000)/1000).Text(), t.Gauged(s.Set))})
 	}
 	scatter := j.Scatter(t, s)
-	if tool, gauge := scatter.part("tool"), scatter.part("gauge"); tool > 0 && gauge > tool {
+	if tool, gauge := scatter.part("tool"), scatter.part("gauge"); tool > 0 && gauge > tool+0.001 { // told apart in print
 		all = append(all, Finding{Note, "gauge-over-tool", key + ".gauge", fmt.Sprintf(
 			"the gauge makes more of the torque's error than the tool: %s for its class and %s for half a division are %s of the torque, the tool has %s",
 			t.Fine(class), t.Fine(division), gauge.Text(), tool.Text())})

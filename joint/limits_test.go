@@ -53,6 +53,11 @@ func limited(t interface{ Fatal(...any) }, target unit.Torque) (Joint, Tool, Set
 	return j, tool, s
 }
 
+// judged are all findings at a setting.
+func judged(j Joint, t Tool, s Setting) []Finding {
+	return append(j.ToolFindings(t, "tools.0", s, unit.SI), j.JointFindings(t, s, unit.SI)...)
+}
+
 func codes(findings []Finding) []string {
 	var all []string
 	for _, f := range findings {
@@ -86,13 +91,13 @@ func TestLimitFindings(t *testing.T) {
 		if c.change != nil {
 			c.change(&j)
 		}
-		all := j.LimitFindings(tool, "tools.0", s, unit.SI)
+		all := judged(j, tool, s)
 		if !slices.ContainsFunc(all, func(f Finding) bool { return f.Code == c.want && f.Severity == c.sev }) {
 			t.Errorf("%s is not found at %v N·m: %v", c.want, c.torque, all)
 		}
 	}
 	j, tool, s := limited(t, 311)
-	if all := j.LimitFindings(tool, "tools.0", s, unit.SI); len(all) > 0 {
+	if all := judged(j, tool, s); len(all) > 0 {
 		t.Errorf("a sound joint has %v", all)
 	}
 }
@@ -122,7 +127,7 @@ func TestLimitsAreMonotonic(t *testing.T) {
 		j.Friction.Scatter = unit.Share(rapid.Float64Range(0.05, 0.6).Draw(t, "scatter"))
 		j.Gasket.M, j.Gasket.Y, j.Gasket.LeastInService = 3, 69e6, 50e6
 		j.Pressures.Design, j.Limits.FlangeMost = unit.Pressure(rapid.Float64Range(1e5, 100e5).Draw(t, "design")), 500e6
-		before, after := j.LimitFindings(tool, "tools.0", low, unit.SI), j.LimitFindings(tool, "tools.0", high, unit.SI)
+		before, after := judged(j, tool, low), judged(j, tool, high)
 		for _, of := range [][]string{{"bolt-yield", "bolt-near-yield"}, {"gasket-crush", "gasket-crush-high"}, {"bolt-most"}, {"flange-most"}} {
 			if worst(after, of...) < worst(before, of...) {
 				t.Fatalf("%v at %v, %v at %v", codes(before), a, codes(after), b)
@@ -239,8 +244,8 @@ func TestToolFindings(t *testing.T) {
 	j, tool, s := limited(t, 311)
 	s.Foot = 21e3
 	tool.Chart = Chart{{1e5, 50}, {2e5, 150}, {3e5, 250}, {4e5, 450}, {5e5, 460}, {6e5, 550}}
-	all := j.LimitFindings(tool, "tools.0", s, unit.SI)
-	if got := codes(all); len(got) < 2 || !slices.Equal(got[:2], []string{"foot-force", "chart-point"}) || all[1].Key != "tools.0.curve.3" {
+	all := judged(j, tool, s)
+	if got := codes(all); len(got) < 2 || !slices.Equal(got[:2], []string{"chart-point", "foot-force"}) || all[0].Key != "tools.0.curve.3" {
 		t.Errorf("%v", all)
 	}
 	for _, c := range []Chart{{{1e5, 50}, {2e5, 150}}, {{1e5, 50}, {2e5, 148}, {3e5, 251}, {4e5, 352}, {5e5, 449}}} {

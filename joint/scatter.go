@@ -17,6 +17,7 @@ type Part struct {
 // Scatter is how far the load of one bolt may lie from the nominal one at a
 // setting: an estimate, never a measurement.
 type Scatter struct {
+	Target  unit.Force // that the pass's torque would give
 	Nominal unit.Force // that the torque delivered at the setting gives
 	Low     unit.Share // below nominal
 	High    unit.Share // above nominal
@@ -82,7 +83,7 @@ func (j Joint) Scatter(t Tool, s Setting) Scatter {
 			meanLow = math.Hypot(meanLow, float64(p.Low))
 		}
 	}
-	return Scatter{Nominal: j.Friction.Load(j.Thread, s.Delivered), Low: unit.Share(min(low, 1)), High: unit.Share(high), MeanLow: unit.Share(min(meanLow, 1)), Parts: parts}
+	return Scatter{Target: j.Friction.Load(j.Thread, s.Torque), Nominal: j.Friction.Load(j.Thread, s.Delivered), Low: unit.Share(min(low, 1)), High: unit.Share(high), MeanLow: unit.Share(min(meanLow, 1)), Parts: parts}
 }
 
 // part is the scatter that friction makes.

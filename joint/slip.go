@@ -25,8 +25,7 @@ type slip struct {
 	units  string
 }
 
-// slips are those of each form of target. One of 10.2 is N·m against kgf·cm
-// and kgf·m, by how the point is moved.
+// slips are those of each form of target.
 var slips = map[TargetKind][]slip{
 	ByTorque:     {{1.355818, "N·m and lbf·ft"}, {9.80665, "N·m and kgf·m"}, {10.19716, "N·m and kgf·cm"}, {12, "lbf·ft and lbf·in"}},
 	ByBoltStress: {{6.894757, "MPa and ksi"}, {10, "MPa and bar"}, {14.50377, "bar and psi"}, {145.0377, "MPa and psi"}},
@@ -41,7 +40,11 @@ func (j Joint) sizeFindings(system unit.System) []Finding {
 		return nil
 	}
 	share, usual := float64(aim.YieldShare), fmt.Sprintf("%.0f %% to %.0f %% of yield is usual", leastUsualShare*100, mostUsualShare*100)
-	is, out := aim.YieldShare.Text()+" of yield", share < leastUsualShare || share > mostUsualShare
+	round := math.Floor // never rounded to what is usual
+	if share > mostUsualShare {
+		round = math.Ceil
+	}
+	is, out := unit.Share(round(share*1000)/1000).Text()+" of yield", share < leastUsualShare || share > mostUsualShare
 	if aim.YieldShare <= 0 {
 		is, usual = aim.TensileStress.Text(system), fmt.Sprintf("%s to %s is usual", leastUsualStress.Text(system), mostUsualStress.Text(system))
 		share, out = float64(aim.TensileStress/720e6), aim.TensileStress < leastUsualStress || aim.TensileStress > mostUsualStress
@@ -51,7 +54,7 @@ func (j Joint) sizeFindings(system unit.System) []Finding {
 	}
 	text := fmt.Sprintf("the target, %s, gives a bolt %s %s on the tensile area; %s (common practice): look at target, thread and friction", aim.Torque.Text(system), j.Thread.Designation, is, usual)
 	if s, found := nearestSlip(slips[j.Target.Kind], share); found {
-		text += fmt.Sprintf("; it is about %.3g times off, as when %s are mixed", s.factor, s.units)
+		text += fmt.Sprintf("; %.3g times off it would be usual: are %s mixed?", s.factor, s.units)
 	}
 	return []Finding{{Warning, "target-size", "target", text}}
 }
@@ -70,19 +73,4 @@ func nearestSlip(all []slip, share float64) (slip, bool) {
 		}
 	}
 	return best, best.factor > 0
-}
-
-// Between these the top of a chart lies: the air of tools has 6 to 10 bar
-// (common practice).
-const leastTop, mostTop = unit.Pressure(1 * unit.Bar), unit.Pressure(20 * unit.Bar)
-
-// chartUnits says when the pressures of a chart are those of another unit: bar
-// and psi are 14.5 apart.
-func (t Tool) chartUnits(key string) []Finding {
-	top := t.Chart.Last().Pressure
-	if top >= leastTop && top <= mostTop {
-		return nil
-	}
-	return []Finding{{Warning, "chart-units", key + ".curve", fmt.Sprintf("the chart ends at %s, and air for tools has about 6 to 10 bar (90 to 150 psi): are bar and psi mixed, 14.5 to one?",
-		t.Gauged(top))}}
 }

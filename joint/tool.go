@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenload/joint/unit"
@@ -122,20 +123,27 @@ func (t Tool) setTo(s Setting, set unit.Pressure) (Setting, error) {
 
 // Setting is the tool's setting for this joint: where the nearest division of
 // the dial is the higher one and passes a limit that the one below keeps, the
-// one below is taken. Errors are those of Tool.Setting.
-func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (Setting, error) {
-	s, err := t.Setting(torque, readBack)
+// one below is taken, unless that loses a least; lowered says so. Errors are those of Tool.Setting.
+func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (s Setting, lowered bool, err error) {
+	s, err = t.Setting(torque, readBack)
 	if err != nil || s.Set <= s.Pressure || j.keepsMost(t, s) {
-		return s, err
+		return s, false, err
 	}
 	below := s.Set - t.Gauge.Division
 	if !s.InBand(below) || !t.Gauge.onDial(below) {
-		return s, nil
+		return s, false, nil
 	}
-	if lower, err := t.setTo(s, below); err == nil && j.keepsMost(t, lower) {
-		return lower, nil
+	if lower, err := t.setTo(s, below); err == nil && j.keepsMost(t, lower) && !j.loses(t, s, lower) {
+		return lower, true, nil
 	}
-	return s, nil
+	return s, false, nil
+}
+
+// loses says that the lower of two settings no longer reaches a limit that the
+// higher one reaches.
+func (j Joint) loses(t Tool, higher, lower Setting) bool {
+	over, under := j.Scatter(t, higher).Nominal, j.Scatter(t, lower).Nominal
+	return slices.ContainsFunc(j.Bounds(t, lower), func(b Bound) bool { return b.Least > 0 && over >= b.Least*(1-hair) && under < b.Least*(1-hair) })
 }
 
 // keepsMost says that no bolt passes the most of a limit at a setting.

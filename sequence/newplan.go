@@ -1,7 +1,6 @@
 package sequence
 
 import (
-	"errors"
 	"fmt"
 
 	"evenload/joint"
@@ -42,10 +41,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	for i, t := range plan.Tools {
 		findings = append(findings, t.DueFindings(on, fmt.Sprintf("tools.%d", i))...)
 	}
-	if about.ApprovedBy == "" {
-		findings = append(findings, joint.Finding{Severity: joint.Warning, Code: "unapproved", Key: "joint.approved_by",
-			Text: "nobody has approved this job: every page says UNAPPROVED"})
-	}
+	findings = append(findings, orderFindings(p, c, about, on)...)
 	if len(p.Hold) > 0 {
 		fail("hold", "procedure.hold", "the job has hold points, and this version cannot hold the walk at them: take them out and keep them on the site's own paper")
 	}
@@ -60,76 +56,17 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 		numberedAsDrawn(plan.Questions, about)
 	}
 	if aim.Torque <= 0 {
+		bySeverity(findings)
 		return plan, findings
 	}
 	plan.Snug = Snugging{Share: p.Snug, Torque: aim.Torque * unit.Torque(p.Snug)}
-	passes, more := settings(j, aim.Torque, p, plan.Tools, system)
+	passes, more := judge(j, aim.Torque, p, plan.Tools, system)
 	findings = append(findings, more...)
-	if last := passes[len(passes)-1]; len(last.Settings) > 0 {
-		findings = append(findings, j.LimitFindings(plan.Tools[0], "tools.0", last.Settings[0], system)...)
-	}
+	bySeverity(findings)
 	if !joint.Failed(findings) {
 		plan.Passes = passes
 	}
 	return plan, findings
-}
-
-// settings finds for each pass what each tool has to be set to.
-func settings(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool, system unit.System) ([]Pass, []joint.Finding) {
-	var passes []Pass
-	var findings []joint.Finding
-	for _, share := range p.Passes {
-		pass := Pass{Share: share}
-		torque := target * unit.Torque(share)
-		for i, t := range tools {
-			s, err := j.Setting(t, torque, p.ReadBack)
-			if err != nil {
-				findings = append(findings, joint.Finding{Severity: joint.Error, Code: settingCode(err), Key: fmt.Sprintf("tools.%d.curve", i),
-					Text: fmt.Sprintf("pass at %s, %s, tool %s: %v%s", share.Text(), torque.Text(system), OrNone(t.ID), err, lowest(err, t, target))})
-				continue
-			}
-			if len(passes) == 0 { // passes rise: said once, of the lowest
-				findings = append(findings, t.StallFindings(s, fmt.Sprintf("tools.%d", i), share)...)
-			}
-			pass.Settings = append(pass.Settings, s)
-		}
-		passes = append(passes, pass)
-	}
-	return passes, findings
-}
-
-// lowest says which share of the target a tool can begin with.
-func lowest(err error, t joint.Tool, target unit.Torque) string {
-	if !errors.Is(err, joint.ErrBelowChart) || len(t.Chart) == 0 {
-		return ""
-	}
-	share := float64(t.Chart.First().Torque / target)
-	if share > 1 {
-		return "; this tool is too large for the target"
-	}
-	// Rounded up to a whole per cent, so that the share named does work.
-	return fmt.Sprintf("; the lowest share this tool can do is %d %%", int(share*100)+1)
-}
-
-// settingCodes names the errors of a setting for findings.
-var settingCodes = []struct {
-	err  error
-	code string
-}{
-	{joint.ErrBelowChart, "below-chart"},
-	{joint.ErrAboveChart, "above-chart"},
-	{joint.ErrOverRated, "over-rated"},
-	{joint.ErrGaugeTooCoarse, "gauge-coarse"},
-	{joint.ErrOffDial, "off-dial"},
-}
-
-func settingCode(err error) string {
-	for _, c := range settingCodes {
-		if errors.Is(err, c.err) {
-			return c.code
-		}
-	}
-	return "setting"
 }
 
 // gapPlaces spreads the places evenly over the bolts, the first at bolt 1.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"slices"
 	"time"
@@ -44,7 +45,7 @@ func planCommand() *cobra.Command {
 			j, err := job.Load(args[0])
 			var faults job.Faults
 			if asJSON && errors.As(err, &faults) {
-				if err := printJSON(report.FaultsJSON(faults)); err != nil {
+				if err := printJSON(os.Stdout, report.FaultsJSON(args[0], faults)); err != nil {
 					return err
 				}
 				return errInput
@@ -54,7 +55,7 @@ func planCommand() *cobra.Command {
 			}
 			p, findings := j.Plan(d)
 			if asJSON {
-				err = printJSON(report.PlanJSON(j, p, findings))
+				err = printJSON(os.Stdout, report.PlanJSON(j, p, findings))
 			} else {
 				err = report.Plan(os.Stdout, j, p, findings)
 			}
@@ -69,8 +70,8 @@ func planCommand() *cobra.Command {
 	return c
 }
 
-func printJSON(v any) error {
-	enc := json.NewEncoder(os.Stdout)
+func printJSON(to io.Writer, v any) error {
+	enc := json.NewEncoder(to)
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(v)
@@ -89,7 +90,7 @@ func checkCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return check(args, d, asJSON)
+			return check(os.Stdout, os.Stderr, args, d, asJSON)
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
@@ -97,40 +98,57 @@ func checkCommand() *cobra.Command {
 	return c
 }
 
-func check(paths []string, on joint.Date, asJSON bool) error {
-	out := bufio.NewWriter(os.Stdout)
+func check(to, errs io.Writer, paths []string, on joint.Date, asJSON bool) error {
+	out := bufio.NewWriter(to)
 	all := []report.Finding{}
 	var unread []error
+	clean, failed := 0, 0
 	report.CheckAll(paths, on, func(c report.Checked) {
 		if c.Err != nil {
 			unread = append(unread, c.Err)
 		}
 		all = append(all, c.Findings...)
+		switch {
+		case c.Err != nil:
+		case len(c.Findings) == 0:
+			clean++
+		case slices.ContainsFunc(c.Findings, isError):
+			failed++
+		}
 		for _, f := range c.Findings {
 			if !asJSON {
 				fmt.Fprintln(out, f)
 			}
 		}
 	})
-	if !asJSON && len(all) == 0 && len(unread) == 0 {
+	switch {
+	case asJSON:
+	case len(paths) > 1:
+		fmt.Fprintf(out, "%d files: %d with errors, %d not readable, nothing found in %d\n", len(paths), failed, len(unread), clean)
+	case clean == 1:
 		fmt.Fprintln(out, "nothing found")
 	}
 	if err := out.Flush(); err != nil {
 		return err
 	}
 	if asJSON {
-		if err := printJSON(all); err != nil {
+		if err := printJSON(to, all); err != nil {
 			return err
 		}
 	}
-	if err := errors.Join(unread...); err != nil {
-		return err
+	for i, err := range unread {
+		if i == len(unread)-1 {
+			return err
+		}
+		say(errs, err)
 	}
-	if slices.ContainsFunc(all, func(f report.Finding) bool { return f.Severity == joint.Error }) {
+	if slices.ContainsFunc(all, isError) {
 		return errInput
 	}
 	return nil
 }
+
+func isError(f report.Finding) bool { return f.Severity == joint.Error }
 
 // located is a finding with its place.
 func located(j job.Job, f joint.Finding) report.Finding { return report.Located(j, f) }

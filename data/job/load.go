@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -123,6 +124,10 @@ func Parse(name string, text []byte, dir string) (Job, error) {
 		return j, faults
 	}
 	j.lines = top.lines
+	if top.has["joint"] == nil && top.has["curve"] != nil {
+		faults = append(faults, Fault{name, 1, "this is the file of a tool and no job: name it in a job, [[tools]] with file = \"" + clean(filepath.Base(name)) + "\""})
+		return j, faults
+	}
 	r := reader{job: &j, dir: dir}
 	r.all(top)
 	if len(faults) > 0 {
@@ -194,11 +199,16 @@ func syntax(name, text string, err error) Fault {
 	switch here := all[line-1]; {
 	case strings.ContainsAny(here, "“”„‘’"):
 		f.Text = "curly quotes, as a word processor makes them: write straight ones \""
+	case otherDate.MatchString(here):
+		f.Text = "a date is written year, month, day without quotes, such as 2036-06-02: " + clean(strings.TrimSpace(here))
 	case decimalComma(here):
 		f.Text = "a decimal comma, write a point: " + clean(strings.TrimSpace(here))
 	}
 	return f
 }
+
+// otherDate finds a date in another order, or one that is in no calendar.
+var otherDate = regexp.MustCompile(`=\s*(\d{1,2}[./]\d{1,2}[./]\d{4}|\d{4}[./]\d{1,2}[./]\d{1,2}|\d{4}-\d{1,2}-\d{1,2})\s*(#.*)?$`)
 
 // decimalComma finds a bare number with a comma, such as class = 1,6.
 func decimalComma(line string) bool {

@@ -33,7 +33,7 @@ func (r *reader) flange(t *table) reference.Flange {
 }
 
 // sameAsFlange holds count, thread and circle of the job against its flange.
-func (r *reader) sameAsFlange(t *table, f reference.Flange, circle unit.Length) {
+func (r *reader) sameAsFlange(t *table, f reference.Flange) {
 	j := r.job.Joint
 	if f.Bolts == 0 {
 		return
@@ -41,11 +41,11 @@ func (r *reader) sameAsFlange(t *table, f reference.Flange, circle unit.Length) 
 	if j.Bolts > 0 && j.Bolts != f.Bolts {
 		t.fault(t.at("count"), "bolts.count is %d, and %s has %d: look which is right", j.Bolts, f.Name, f.Bolts)
 	}
-	if math.Abs(float64(circle-f.Circle)) > unit.Millimetre && circle > 0 && f.Circle > 0 {
-		t.fault(t.at("circle"), "bolts.circle is %s, and %s has %s: look which is right", circle.Text(unit.SI), f.Name, f.Circle.Text(unit.SI))
+	if math.Abs(float64(j.Circle-f.Circle)) > unit.Millimetre && j.Circle > 0 && f.Circle > 0 {
+		t.fault(t.at("circle"), "bolts.circle is %s, and %s has %s: look which is right", j.Circle.Text(r.job.System), f.Name, f.Circle.Text(r.job.System))
 	}
 	thread, err := joint.ParseThread(f.Thread)
-	if err == nil && j.Thread.Diameter > 0 && thread.Diameter != j.Thread.Diameter {
+	if err == nil && j.Thread.Diameter > 0 && (thread.Diameter != j.Thread.Diameter || thread.Pitch != j.Thread.Pitch) {
 		t.fault(t.at("thread"), "bolts.thread is %s, and %s has %s: look which is right", j.Thread.Designation, f.Name, f.Thread)
 	}
 }
@@ -75,19 +75,31 @@ func (r *reader) nutWidth(t *table, own unit.Length) unit.Length {
 	return nuts[0].Width
 }
 
-// grade takes the yield of a grade from the table where the job is silent.
+// grade takes the yield of a grade from the table where the job is silent, and
+// keeps it to hold the job's own against.
 func (r *reader) grade(t *table) {
 	j := &r.job.Joint
-	if r.job.About.Grade == "" || t.has["yield"] != nil || j.Thread.Diameter == 0 {
+	silent := t.has["yield"] == nil
+	if j.Grade == "" || j.Thread.Diameter == 0 {
+		r.noYield = r.noYield || j.Grade != "" // its size is not known
 		return
 	}
-	g, err := reference.GradeOf(r.job.About.Grade, j.Thread.Diameter)
+	g, err := reference.GradeOf(j.Grade, j.Thread.Diameter)
+	if err == nil && g.Inch != j.Thread.Inch && g.Sized {
+		err = fmt.Errorf("%s is a grade of other threads than %s: write the grade that is stamped on the bolts", g.Name, j.Thread.Designation)
+	}
 	if err != nil {
-		t.fault(t.at("grade"), "bolts.grade: %v; or give bolts.yield", err)
+		if silent {
+			t.fault(t.at("grade"), "bolts.grade: %v; or give bolts.yield", err)
+			r.noYield = true
+		}
 		return
 	}
-	j.Yield = g.Yield
-	t.note("yield", fmt.Sprintf("%s (%s, %s)", g.Yield.Text(unit.SI), g.Name, g.Sizes), tableOrigin(g.Mark))
+	j.GradeYield = g.Yield
+	if silent {
+		j.Yield = g.Yield
+		t.note("yield", fmt.Sprintf("%s (%s, %s)", g.Yield.Text(unit.SI), g.Name, g.Sizes), tableOrigin(g.Mark))
+	}
 }
 
 // lubricant takes what the table knows of a lubricant where the job is silent:

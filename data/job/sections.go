@@ -18,6 +18,7 @@ type reader struct {
 
 	noRing      bool   // the bolts have positions
 	whyNoFactor string // what the table says of the lubricant, for a message
+	noYield     bool   // a fault says already why the yield is not known
 }
 
 func (r *reader) all(top *table) {
@@ -83,6 +84,7 @@ func (r *reader) bolts(t *table) {
 		thread, err := joint.ParseThread(name)
 		if err != nil {
 			t.fault(t.at("thread"), "bolts.thread: %v", err)
+			r.noYield = true
 		}
 		j.Thread = thread
 	}
@@ -93,7 +95,9 @@ func (r *reader) bolts(t *table) {
 	if j.Thread.Inch {
 		r.job.System = unit.US
 	}
-	r.sameAsFlange(t, flange, r.flangeLength(t, "circle", flange.Circle, flange))
+	j.Circle = r.flangeLength(t, "circle", flange.Circle, flange)
+	j.Rating = flange.Rating
+	r.sameAsFlange(t, flange)
 	r.job.About.Grade = t.text("grade", "")
 	j.Grade = r.job.About.Grade
 	j.Yield = quantity(t, "yield", "", unit.ParseStress)
@@ -208,8 +212,8 @@ func (r *reader) target(t *table) {
 		t.fault(t.path, "the target is missing: one of bolt_stress, yield_share, bolt_load, torque")
 	case len(kinds) > 1:
 		t.fault(t.at(kinds[1]), "the target is given %d times, as %s: keep one", len(kinds), strings.Join(kinds, " and "))
-	case target.Kind == joint.ByYieldShare && r.job.Joint.Yield == 0:
-		t.fault(t.at("yield_share"), "target.yield_share needs bolts.yield, such as yield = \"720 MPa\"")
+	case target.Kind == joint.ByYieldShare && r.job.Joint.Yield == 0 && !r.noYield:
+		t.fault(t.at("yield_share"), "target.yield_share needs the yield of the bolts: give bolts.grade or bolts.yield")
 	}
 	switch {
 	case target.Kind == joint.ByBoltStress:
@@ -220,8 +224,8 @@ func (r *reader) target(t *table) {
 	t.end()
 }
 
-// others are the tables that are read and listed, and that nothing is computed
-// from yet.
+// others are the small tables: pressures, air, flange, limits. Of the flange only
+// most_stress is used yet.
 func (r *reader) others(top *table) {
 	p := top.sub("pressure")
 	r.job.Joint.Pressures = joint.Pressures{Design: quantity(p, "design", "", unit.ParsePressure), Test: quantity(p, "test", "", unit.ParsePressure)}

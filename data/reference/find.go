@@ -10,13 +10,19 @@ import (
 // tokens cuts a name into what counts: words and numbers, in capitals. A point
 // inside a number stays, other signs part.
 func tokens(name string) []string {
-	return strings.FieldsFunc(strings.ToUpper(name), func(r rune) bool {
+	return strings.FieldsFunc(spellings.Replace(strings.ToUpper(name)), func(r rune) bool {
 		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != '.' && r != '%'
 	})
 }
 
+// spellings are other ways to write a word of the tables.
+var spellings = strings.NewReplacer("ANTISEIZE", "ANTI-SEIZE", "ANTI SEIZE", "ANTI-SEIZE", "MOLYBDENUM DISULPHIDE", "MOS2", "MOLYBDENUM DISULFIDE", "MOS2", "MOLY ", "MOS2 ")
+
 // idle are words that people add or leave out and that tell no row apart.
 var idle = []string{"ASTM", "GRADE", "GR", "CLASS", "CL", "PROPERTY", "STRENGTH", "THE", "WITH", "AND", "OR", "BASED"}
+
+// vague are words that alone name nothing: a store has many greases.
+var vague = []string{"GREASE", "PASTE", "OIL", "DRY", "PLATED", "COATING", "LUBRICATED", "LUBRICANT", "STEEL", "SHEET", "NEW", "GRAPHITE", "WAXED"}
 
 // counting leaves the idle words out.
 func counting(name string) []string {
@@ -31,6 +37,9 @@ func words(t table) func(string) ([]found, error) {
 			return rows, nil
 		}
 		want := counting(asked)
+		if len(want) > 0 && holds(vague, want) {
+			return nil, fmt.Errorf("%q may be many things: write more of it, %s is one way", asked, quoted(nearest(asked, t.names())[:1]))
+		}
 		var names, exact []string // exact: nothing is left over
 		has := t.words()
 		for i, name := range t.names() {

@@ -32,7 +32,8 @@ type Flange struct {
 	Hole       unit.Length
 	Outside    unit.Length
 	Thickness  unit.Length
-	RaisedFace unit.Length // diameter
+	RaisedFace unit.Length   // diameter
+	Rating     unit.Pressure // PN, 0 for a class: its rating goes with material and temperature
 	Hub        Hub
 	Mark       Mark
 }
@@ -57,6 +58,7 @@ func FlangeOf(name string) (Flange, error) {
 	f := Flange{Name: r.Name, Mark: rows[0].table.markOf(r), Bolts: int(r.number("bolt_count")), Circle: mm(r, "bolt_circle_mm")}
 	if r.text("pn") != "" {
 		f.Thread = r.text("bolt_size")
+		f.Rating = unit.Pressure(r.number("pn") * unit.Bar)
 		f.Hole, f.Outside = mm(r, "hole_dia_mm"), mm(r, "flange_od_mm")
 		f.Thickness, f.RaisedFace = mm(r, "thickness_mm_type11_one_source"), mm(r, "raised_face_d1_mm_from_memory")
 		return f, nil

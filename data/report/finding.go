@@ -18,23 +18,28 @@ type Finding struct {
 	joint.Finding
 	File string `json:"file"`
 	Line int    `json:"line"`
+	Job  string `json:"job"` // the job file, which a tool's file is not
 }
 
 func (f Finding) String() string {
-	return visible.Text(fmt.Sprintf("%s:%d: %s: %s (%s)", f.File, f.Line, f.Severity, f.Text, f.Code))
+	in := ""
+	if f.Job != "" && f.Job != f.File {
+		in = " [job " + f.Job + "]"
+	}
+	return visible.Text(fmt.Sprintf("%s:%d: %s: %s (%s)%s", f.File, f.Line, f.Severity, f.Text, f.Code, in))
 }
 
 // Located gives a finding of a job its place.
 func Located(j job.Job, f joint.Finding) Finding {
 	file, line := j.Locate(f.Key)
-	return Finding{Finding: f, File: file, Line: line}
+	return Finding{Finding: f, File: file, Line: line, Job: j.Path}
 }
 
 // ofFaults are the faults of files as findings.
-func ofFaults(faults job.Faults) []Finding {
+func ofFaults(path string, faults job.Faults) []Finding {
 	var all []Finding
 	for _, f := range faults {
-		all = append(all, Finding{joint.Finding{Severity: joint.Error, Code: "file", Text: f.Text}, f.File, f.Line})
+		all = append(all, Finding{joint.Finding{Severity: joint.Error, Code: "file", Text: f.Text}, f.File, f.Line, path})
 	}
 	return all
 }
@@ -45,7 +50,7 @@ func Check(path string, on joint.Date) ([]Finding, error) {
 	j, err := job.Load(path)
 	var faults job.Faults
 	if errors.As(err, &faults) {
-		return ofFaults(faults), nil
+		return ofFaults(path, faults), nil
 	}
 	if err != nil {
 		return nil, err

@@ -30,9 +30,9 @@ func TestFindingsHaveTheirPlaces(t *testing.T) {
 	tool := filepath.FromSlash(jobs + "tools/w-11.toml")
 	for i, want := range []Finding{
 		{joint.Finding{Severity: joint.Error, Code: "tool-due", Key: "tools.0.due",
-			Text: "tool W-11 was due for calibration on 2036-08-24 (days ago: 93): have it calibrated or take another"}, tool, lineOf(t, tool, "due           =")},
+			Text: "tool W-11 was due for calibration on 2036-08-24 (days ago: 93): have it calibrated or take another"}, tool, lineOf(t, tool, "due           ="), file},
 		{joint.Finding{Severity: joint.Error, Code: "gauge-due", Key: "tools.0.gauge.due",
-			Text: "gauge G-21 was due for calibration on 2036-03-01 (days ago: 269): have it calibrated or take another"}, tool, lineOf(t, tool, "due      =")},
+			Text: "gauge G-21 was due for calibration on 2036-03-01 (days ago: 269): have it calibrated or take another"}, tool, lineOf(t, tool, "due      ="), file},
 	} {
 		if found[i] != want {
 			t.Errorf("%+v, want %+v", found[i], want)
@@ -44,11 +44,15 @@ func TestFindingsHaveTheirPlaces(t *testing.T) {
 }
 
 func TestFindingText(t *testing.T) {
-	f := Finding{joint.Finding{Severity: joint.Warning, Code: "few", Key: "bolts", Text: "few bolts"}, "f03.toml", 7}
+	f := Finding{joint.Finding{Severity: joint.Warning, Code: "few", Key: "bolts", Text: "few bolts"}, "f03.toml", 7, "f03.toml"}
 	if got, want := f.String(), "f03.toml:7: warning: few bolts (few)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	f.File, f.Text = "f\x1b[2J.toml", "few \u202ebolts"
+	f.Job = "f04.toml" // the file is a tool's
+	if got, want := f.String(), "f03.toml:7: warning: few bolts (few) [job f04.toml]"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	f.File, f.Job, f.Text = "f\x1b[2J.toml", "f\x1b[2J.toml", "few \u202ebolts"
 	if got, want := f.String(), `f\u{1b}[2J.toml:7: warning: few \u{202e}bolts (few)`; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -31,11 +31,11 @@ func limits(t table, j job.Job, p sequence.Plan) {
 		top = max(top, b.Least, b.Most)
 	}
 	top *= 1.1
-	t.row("", "", "", "0 "+strings.Repeat(" ", barWidth-1)+top.Text(p.System))
+	t.row("", "", "load is", "", "0 "+strings.Repeat(" ", barWidth-7)+top.Text(p.System))
 	for _, b := range bounds {
-		t.row(b.Name, atMost(b, p.System), verdict(b.Findings(scatter, p.System)), "|"+bar(b, scatter, top)+"|")
+		t.row(b.Name, atMost(b, p.System), carried(b, scatter), verdict(b.Findings(scatter, p.System)), "|"+bar(b, scatter, top)+"|")
 	}
-	t.row("", "", "", "T target   (--) its scatter   [ least   ] most   = kept   . beyond")
+	t.row("", "", "", "", "T target  (--) scatter  [ least  ] most  = kept  . beyond")
 	t.head("LIMITS FROM")
 	for _, b := range bounds {
 		t.row(b.Name, b.Basis(p.System), b.Source)
@@ -49,6 +49,18 @@ func atMost(b joint.Bound, s unit.System) string {
 	return "at most " + b.Most.Text(s)
 }
 
+// carried is the load of a bolt as a share of the limit: of every bolt, and of one that
+// turns out high where the limit looks at it.
+func carried(b joint.Bound, s joint.Scatter) string {
+	switch {
+	case b.Least > 0:
+		return percent(unit.Share(min(s.Nominal, s.Target)/b.Least)) + " each"
+	case b.AtHigh == joint.Error:
+		return percent(unit.Share(s.HighLoad()/b.Most)) + " high"
+	}
+	return percent(unit.Share(max(s.Nominal, s.Target)/b.Most)) + " each"
+}
+
 // verdict is the severity of what is found, in a word.
 func verdict(found []joint.Finding) string {
 	if len(found) == 0 {
@@ -57,26 +69,40 @@ func verdict(found []joint.Finding) string {
 	return strings.ToUpper(string(found[0].Severity))
 }
 
-// bar draws one limit from 0 to top: what it allows, and over it the target
-// with its scatter.
+// bar draws one limit from 0 to top: what it allows, over it the target with its
+// scatter, over all the limit itself.
 func bar(b joint.Bound, s joint.Scatter, top unit.Force) string {
 	at := func(load unit.Force) int { return max(0, min(barWidth-1, int(float64(load/top)*barWidth))) }
 	line := []byte(strings.Repeat("=", barWidth))
 	if b.Least > 0 {
 		copy(line, strings.Repeat(".", at(b.Least)))
-		line[at(b.Least)] = '['
 	}
 	if b.Most > 0 {
 		copy(line[at(b.Most):], strings.Repeat(".", barWidth))
-		line[at(b.Most)] = ']'
 	}
-	low, target, high := at(s.LowLoad()), at(s.Nominal), at(s.HighLoad())
+	low, target, high := at(s.LowLoad()), at(s.Target), at(s.HighLoad())
 	for i := low; i <= high; i++ {
-		if line[i] != '[' && line[i] != ']' { // the limit stays to be seen
-			line[i] = '-'
-		}
+		line[i] = '-'
 	}
 	line[low], line[high], line[target] = '(', ')', 'T'
+	// A limit in the target's own place stands on the side where it is kept or broken.
+	mark := func(limit unit.Force, sign byte) {
+		i := at(limit)
+		if i == target && limit >= s.Target {
+			i++
+		} else if i == target {
+			i--
+		}
+		if i >= 0 && i < barWidth {
+			line[i] = sign
+		}
+	}
+	if b.Least > 0 {
+		mark(b.Least, '[')
+	}
+	if b.Most > 0 {
+		mark(b.Most, ']')
+	}
 	return string(line)
 }
 

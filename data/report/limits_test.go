@@ -9,7 +9,7 @@ import (
 
 // A bar shows by its signs where target and scatter stand to the limit.
 func TestBars(t *testing.T) {
-	s := joint.Scatter{Nominal: 50e3, Low: 0.2, High: 0.2}
+	s := joint.Scatter{Target: 50e3, Nominal: 50e3, Low: 0.2, High: 0.2}
 	for _, c := range []struct {
 		bound joint.Bound
 		want  string
@@ -19,6 +19,11 @@ func TestBars(t *testing.T) {
 		{joint.Bound{Least: 20e3}, "........[=======(---T---)==============="},
 		{joint.Bound{Least: 45e3}, "................(-[-T---)==============="},
 		{joint.Bound{Least: 90e3}, "................(---T---)...........[==="},
+		{joint.Bound{Most: 60e3}, "================(---T---]..............."},
+		{joint.Bound{Least: 40e3}, "................[---T---)==============="},
+		{joint.Bound{Most: 50.1e3}, "================(---T]--)..............."},
+		{joint.Bound{Most: 49.9e3}, "================(--]T---)..............."},
+		{joint.Bound{Least: 50.1e3}, "................(---T[--)==============="},
 	} {
 		if got := bar(c.bound, s, 100e3); got != c.want {
 			t.Errorf("%+v:\n%s, want\n%s", c.bound, got, c.want)
@@ -31,7 +36,7 @@ func TestBars(t *testing.T) {
 func TestBrokenLimitIsShown(t *testing.T) {
 	j := changed(t, `most_stress  = "210 MPa"`, `most_stress  = "90 MPa"`)
 	text := planText(t, j, day)
-	for _, want := range []string{"gasket: crush", "  ERROR  |", "none  ", "(gasket-crush)"} {
+	for _, want := range []string{"gasket: crush", "  ERROR  |", "NOT FOR WORK", "5.1 bar running", "(gasket-crush)"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page does not say %q:\n%s", want, text)
 		}

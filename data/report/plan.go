@@ -56,21 +56,7 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("", "bolt load", "about "+scatter.LowLoad().Text(s), "about "+scatter.HighLoad().Text(s))
 	}
 	limits(t, j, p)
-	t.head("PASSES", "tool", "torque", "pressure", "read back", "set to", "gives", "gauge error", "foot force")
-	if len(p.Passes) == 0 {
-		t.row("none", "the findings below come first")
-	}
-	for _, pass := range p.Passes {
-		for i, set := range pass.Settings {
-			tool := p.Tools[i]
-			foot := "-"
-			if set.Foot > 0 {
-				foot = set.Foot.Text(s)
-			}
-			t.row(pass.Share.Text(), tool.ID, set.Torque.Text(s), tool.Fine(set.Pressure),
-				tool.Band(set), tool.Gauged(set.Set), set.Delivered.Text(s), gaugeError(j, tool, set), foot)
-		}
-	}
+	passTable(t, j, p)
 	t.head("ORDER", fmt.Sprintf("%s, bolts numbered %s, seen from the %s", p.Pattern, numbered(p), p.About.ViewedFrom))
 	t.row("", order(p.Stations))
 	if len(p.Positions) > 0 {
@@ -88,7 +74,7 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("none")
 	}
 	for _, f := range findings {
-		t.row(Located(j, f).String())
+		t.wrapped(Located(j, f).String())
 	}
 	t.head("CAUTIONS")
 	for _, c := range []string{sequence.SiteFirst, sequence.OnlyFor, sequence.NotLoadWord,
@@ -99,40 +85,6 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	t.row("agreed / to change:", "______________________________")
 	t.row("name and date:", "______________________________")
 	return t.w.Flush()
-}
-
-// gaugeError is the part of a pass's torque that the gauge may be wrong by.
-func gaugeError(j job.Job, t joint.Tool, s joint.Setting) string {
-	for _, p := range j.Joint.Scatter(t, s).Parts {
-		if p.Name == "gauge" {
-			return "±" + percent(p.High)
-		}
-	}
-	return "-"
-}
-
-// lastSetting is that of the first tool in the last pass. A plan with errors has
-// no passes: then it is what the tool would be set to, so that the page can
-// show which limit is broken; false where there is none.
-func lastSetting(j job.Job, p sequence.Plan) (joint.Tool, joint.Setting, bool) {
-	if n := len(p.Passes); n > 0 && len(p.Passes[n-1].Settings) > 0 {
-		return p.Tools[0], p.Passes[n-1].Settings[0], true
-	}
-	if len(p.Tools) == 0 || p.Aim.Torque <= 0 {
-		return joint.Tool{}, joint.Setting{}, false
-	}
-	s, err := j.Joint.Setting(p.Tools[0], p.Aim.Torque, j.Procedure.ReadBack)
-	return p.Tools[0], s, err == nil
-}
-
-// scatterOf is the scatter at the setting of the last pass, false where there
-// is none.
-func scatterOf(j job.Job, p sequence.Plan) (joint.Scatter, bool) {
-	t, s, ok := lastSetting(j, p)
-	if !ok {
-		return joint.Scatter{}, false
-	}
-	return j.Joint.Scatter(t, s), true
 }
 
 // socket is the width of the nuts across flats, 0 where no table has it, with

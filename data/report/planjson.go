@@ -75,8 +75,8 @@ func known(v float64) any {
 }
 
 // FaultsJSON is the plan of a job whose files cannot be read: only why.
-func FaultsJSON(faults job.Faults) any {
-	return planJSON{Format: 1, Passes: []passJSON{}, Findings: ofFaults(faults), Limits: []limitJSON{}}
+func FaultsJSON(path string, faults job.Faults) any {
+	return planJSON{Format: 1, Passes: []passJSON{}, Findings: ofFaults(path, faults), Limits: []limitJSON{}}
 }
 
 // PlanJSON is the plan for other programs.

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"evenload/data/visible"
 )
 
@@ -21,6 +23,31 @@ func (t table) row(cells ...string) {
 		shown[i] = visible.Text(c)
 	}
 	fmt.Fprintln(t.w, strings.Join(shown, "\t"))
+}
+
+// pageWidth is how many signs a line of running text has: what fits on paper.
+const pageWidth = 100
+
+// wrapped prints running text over as many lines as it needs.
+func (t table) wrapped(text string) {
+	for i, line := range lines(text, pageWidth) {
+		if i > 0 {
+			line = "    " + line
+		}
+		t.row(line)
+	}
+}
+
+// told prints running text beside a word.
+func (t table) told(word, text string) {
+	for _, line := range lines(text, pageWidth-14) {
+		t.row(word, line)
+		word = ""
+	}
+}
+
+func lines(text string, width int) []string {
+	return strings.Split(ansi.Wordwrap(visible.Text(text), width, ""), "\n")
 }
 
 // head begins a part of the page.

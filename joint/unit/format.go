@@ -23,7 +23,7 @@ const (
 
 var pressureUnits = map[string]PressureUnit{
 	"bar": InBar, "barg": InBar, "mbar": InMillibar, "psi": InPsi, "psig": InPsi, "lbf/in2": InPsi,
-	"kPa": InKilopascal, "MPa": InMegapascal, "Pa": InPascal, "kgf/cm2": InKgfPerCm2,
+	"kPa": InKilopascal, "MPa": InMegapascal, "Pa": InPascal, "kgf/cm2": InKgfPerCm2, "kg/cm2": InKgfPerCm2,
 }
 
 var pressureFactors = map[PressureUnit]float64{

@@ -60,7 +60,7 @@ func TestParse(t *testing.T) {
 		{stress, "50 ksi|50000 psi|50000 lbf/in²", 50e3 * PoundPerSquareInch},
 		{pressure, "3.4 bar|3.4 barg|3400 mbar|340 kPa|0.34 MPa|340000 Pa", 3.4e5},
 		{pressure, "49 psi|49 psig|49 lbf/in²|49 lbf/in2", 49 * PoundPerSquareInch},
-		{pressure, "3 kgf/cm²|3 kgf/cm2", 3 * 98066.5},
+		{pressure, "3 kgf/cm²|3 kgf/cm2|3 kg/cm²", 3 * 98066.5},
 		{torque, "187 N·m|187 N.m|187 Nm|187 N m|187 N-m|187 N*m|187 N⋅m|187N·m|0.187 kN·m|0.187 kNm", 187},
 		{torque, "138 lbf·ft|138 ft·lbf|138 ft-lb|138 lbf.ft|138 lb·ft|138 lb-ft|138 ft.lbf|138 ft lb|138 ft-lbf|1656 lbf·in|1656 in·lbf|1656 in-lb", 138 * PoundForceFoot},
 		{torque, "19 kgf·m|19 kgf.m|19 m·kgf", 19 * 9.80665},

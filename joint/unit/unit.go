@@ -83,7 +83,7 @@ var factors = map[kind]map[string]float64{
 	force:  {"N": 1, "kN": 1e3, "MN": 1e6, "lbf": PoundForce, "kip": 1e3 * PoundForce, "kgf": KilogramForce},
 	stress: {"Pa": 1, "kPa": 1e3, "MPa": 1e6, "GPa": 1e9, "N/mm2": 1e6, "psi": PoundPerSquareInch, "lbf/in2": PoundPerSquareInch, "ksi": 1e3 * PoundPerSquareInch},
 	pressure: {"Pa": 1, "kPa": 1e3, "MPa": 1e6, "bar": Bar, "mbar": 100, "psi": PoundPerSquareInch, "psig": PoundPerSquareInch,
-		"barg": Bar, "lbf/in2": PoundPerSquareInch, "kgf/cm2": KilogramPerSquareCm},
+		"barg": Bar, "lbf/in2": PoundPerSquareInch, "kgf/cm2": KilogramPerSquareCm, "kg/cm2": KilogramPerSquareCm},
 	torque: {"Nm": 1, "kNm": 1e3, "lbfft": PoundForceFoot, "ftlbf": PoundForceFoot, "lbft": PoundForceFoot, "ftlb": PoundForceFoot,
 		"lbfin": PoundForceInch, "inlbf": PoundForceInch, "lbin": PoundForceInch, "inlb": PoundForceInch, "kgfm": KilogramForce, "mkgf": KilogramForce},
 	angle: {"rad": 1, "deg": degree, "°": degree},

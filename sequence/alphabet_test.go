@@ -26,7 +26,10 @@ func alphabet(p *Plan) []Data {
 		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
 	for _, n := range deciders {
 		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
-			Released{Of: OfPressure, Named: n}, Released{Of: OfRounds, Named: n})
+			Released{Of: OfRounds, Named: n})
+		for slot := range max(2, len(p.Tools)) {
+			all = append(all, Released{Of: OfPressure, Tool: slot, Named: n})
+		}
 		for b := range p.Bolts {
 			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
 		}
@@ -42,11 +45,23 @@ func alphabet(p *Plan) []Data {
 		all = append(all, GapsMeasured{[]Gap{{p.GapPlaces[0], widest}, {p.GapPlaces[1], 0.001}}})
 	}
 	for _, pass := range p.Passes {
-		s := pass.Settings[0]
-		all = append(all, PressureSet{Running: s.Set}, PressureSet{Static: s.Set}, PressureSet{Tool: 1, Running: s.Set})
-		for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
-			all = append(all, PressureSet{AtEnd: true, Running: end}, PressureSet{AtEnd: true, Running: end, Sure: true})
+		for slot, s := range pass.Settings {
+			all = append(all, PressureSet{Tool: slot, Running: s.Set}, PressureSet{Tool: slot, Static: s.Set}, PressureSet{Tool: slot + 1, Running: s.Set})
+			for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
+				all = append(all, PressureSet{AtEnd: true, Tool: slot, Running: end}, PressureSet{AtEnd: true, Tool: slot, Running: end, Sure: true})
+			}
 		}
+	}
+	for _, s := range p.Stations {
+		if len(s) < 2 {
+			continue
+		}
+		backwards := slices.Clone(s)
+		slices.Reverse(backwards)
+		for pass := range p.Passes {
+			all = append(all, BoltDone{Pass: pass + 1, Bolts: s}, BoltDone{Pass: pass + 1, Bolts: backwards})
+		}
+		all = append(all, Undone{Bolts: s}, Undone{Bolts: backwards}, BoltDone{Pass: 1, Bolts: []Bolt{p.Stations[0][0], p.Stations[1][0]}})
 	}
 	for b := Bolt(1); int(b) <= p.Bolts; b++ {
 		for pass := range p.Passes {

@@ -104,12 +104,12 @@ func (w *Walk) take(e Event) error {
 		switch d := e.Data.(type) {
 		case BoltDone:
 			if d.Pass != s.Pass || !slices.Equal(d.Bolts, s.Bolts) {
-				return fmt.Errorf("bolt %d of pass %d is next", s.Bolts[0], s.Pass)
+				return fmt.Errorf("%s of pass %d is next", takeBack(s.Bolts).Words(), s.Pass)
 			}
-			w.mark(s.Bolts[0], MarkDone, e.At)
+			w.mark(s.Bolts, MarkDone, e.At)
 			return nil
 		case ProblemFound:
-			return w.leave(s.Bolts[0], d, e.At)
+			return w.leave(s.Bolts, d, e.At)
 		}
 	case Check:
 		switch d := e.Data.(type) {
@@ -118,7 +118,7 @@ func (w *Walk) take(e Event) error {
 		case NutMoved:
 			return w.check(s, d.Round, d.Bolt, MarkMoved, e.At)
 		case ProblemFound:
-			return w.leave(s.Bolt, d, e.At)
+			return w.leave(Station{s.Bolt}, d, e.At)
 		}
 	case Rest:
 		return w.rest(s, e)
@@ -263,30 +263,41 @@ func (w *Walk) undo(d Undone) error {
 		w.answers = with(w.answers, i, open)
 		return nil
 	}
-	if len(w.order) == 0 || w.ended {
+	last, any := w.Undoable()
+	if !any {
 		return errors.New("nothing of this pass to take back; what is closed stays as it is: write a note")
 	}
-	last := w.order[len(w.order)-1]
-	left := d.Bolt > 0 && int(d.Bolt) < len(w.marks) && (w.marks[d.Bolt] == MarkLeft)
-	if d.Bolt != last && !left {
-		return fmt.Errorf("bolt %d was marked last: only it can be taken back", last)
+	back := Station(d.Bolts)
+	if len(back) == 0 {
+		back = Station{d.Bolt}
 	}
-	w.marks = with(w.marks, int(d.Bolt), MarkOpen)
-	w.why = with(w.why, int(d.Bolt), "")
-	w.order = slices.DeleteFunc(slices.Clone(w.order), func(b Bolt) bool { return b == d.Bolt })
+	left := len(back) == 1 && back[0] > 0 && int(back[0]) < len(w.marks) && w.marks[back[0]] == MarkLeft
+	if !left && !slices.Equal(back, w.order[len(w.order)-1]) {
+		if len(last.Bolts) > 0 {
+			return fmt.Errorf("%s were marked last: only they can be taken back, together", last.Words())
+		}
+		return fmt.Errorf("%s was marked last: only it can be taken back", last.Words())
+	}
+	for _, b := range back {
+		w.marks = with(w.marks, int(b), MarkOpen)
+		w.why = with(w.why, int(b), "")
+	}
+	w.order = slices.DeleteFunc(slices.Clone(w.order), func(s Station) bool { return slices.Equal(s, back) })
 	w.paceFrom = time.Time{}
 	return nil
 }
 
-// mark writes down what became of a bolt, and how long it took.
-func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
-	w.marks = with(w.marks, int(b), m)
-	w.order = and(w.order, b)
+// mark writes down what became of bolts together, and how long one of them took.
+func (w *Walk) mark(s Station, m Mark, at time.Time) {
+	for _, b := range s {
+		w.marks = with(w.marks, int(b), m)
+	}
+	w.order = and(w.order, s)
 	if w.markedAt = at; w.latest.After(at) {
 		w.markedAt = w.latest // a clock that went back never shortens the rest
 	}
 	if !w.paceFrom.IsZero() && m != MarkLeft {
-		w.paces = and(w.paces, at.Sub(w.paceFrom))
+		w.paces = and(w.paces, at.Sub(w.paceFrom)/time.Duration(len(s)))
 		w.paces = w.paces[max(0, len(w.paces)-pacesKept):]
 	}
 	w.paceFrom = at
@@ -295,15 +306,16 @@ func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
 // pacesKept is over how many bolts the crew's pace is taken.
 const pacesKept = 9
 
-func (w *Walk) leave(b Bolt, d ProblemFound, at time.Time) error {
-	if d.Bolt != b {
-		return fmt.Errorf("bolt %d is next", b)
+// leave leaves the one bolt of a station that has a problem; the others stay open.
+func (w *Walk) leave(s Station, d ProblemFound, at time.Time) error {
+	if !slices.Contains(s, d.Bolt) {
+		return fmt.Errorf("%s is next", takeBack(s).Words())
 	}
 	if strings.TrimSpace(d.Reason) == "" {
 		return errors.New("say why the bolt is left undone")
 	}
-	w.mark(b, MarkLeft, at)
-	w.why = with(w.why, int(b), d.Reason)
+	w.mark(Station{d.Bolt}, MarkLeft, at)
+	w.why = with(w.why, int(d.Bolt), d.Reason)
 	return nil
 }
 
@@ -311,12 +323,12 @@ func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
 	if round != s.Round || b != s.Bolt {
 		return fmt.Errorf("bolt %d of check round %d is next", s.Bolt, s.Round)
 	}
-	w.mark(b, m, at)
+	w.mark(Station{b}, m, at)
 	return nil
 }
 
 func (w *Walk) release(s Release, d Released, at time.Time) error {
-	if d.Of != s.Of || d.Bolt != s.Bolt {
+	if d.Of != s.Of || d.Bolt != s.Bolt || d.Tool != s.Slot {
 		return fmt.Errorf("not now: next is %s", stepName(s))
 	}
 	if err := w.notOperator(d.Named); err != nil {
@@ -327,8 +339,9 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
 		w.except("bolt %d left undone in %s, released by %s: %s", s.Bolt, s.Place.where(), d.Name, s.Reason)
 	case OfPressure:
-		w.high = 0
-		w.except("pressure high at the end of %s, %s, released by %s", s.Place.where(), w.tool(0).Typed(s.Read), d.Name)
+		w.ends = with(w.ends, s.Slot, ending{held, s.Read})
+		w.except("pressure high at the end of %s, %s%s, released by %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name)
+		w.judgeEnd()
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)

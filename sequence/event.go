@@ -88,11 +88,28 @@ type BoltDone struct {
 	Bolts []Bolt `json:"bolts"`
 }
 
-// Undone takes back the last mark: a bolt's, or before the gate is passed the
-// answer to a question.
+// Undone takes back the last mark: a bolt's, or all those of a station, or
+// before the gate is passed the answer to a question.
 type Undone struct {
 	Bolt     Bolt   `json:"bolt,omitempty"`
+	Bolts    []Bolt `json:"bolts,omitempty"` // in place of Bolt when several were marked together
 	Question string `json:"question,omitempty"`
+}
+
+// takeBack takes back what was marked together.
+func takeBack(s Station) Undone {
+	if len(s) == 1 {
+		return Undone{Bolt: s[0]}
+	}
+	return Undone{Bolts: s}
+}
+
+// Words name the bolts taken back: "bolt 7", "bolts 1, 7".
+func (d Undone) Words() string {
+	if len(d.Bolts) > 0 {
+		return "bolts " + BoltList(d.Bolts)
+	}
+	return fmt.Sprintf("bolt %d", d.Bolt)
 }
 
 // NutMoved: in a check round the nut turned before the tool stalled.
@@ -161,6 +178,7 @@ type Released struct {
 	Of       ReleaseOf `json:"of"`
 	Bolt     Bolt      `json:"bolt,omitempty"`
 	Question string    `json:"question,omitempty"`
+	Tool     int       `json:"tool,omitempty"` // slot, of a pressure
 	Named
 }
 

@@ -16,12 +16,13 @@ type facts struct {
 	operator  string
 	stopped   bool
 	snugged   bool
-	set       bool // the pressure, for the work under way
+	set       set  // tools whose pressure is set, for the work under way
 	marked    set  // bolts of this pass or round
 	turned    set  // those of them whose nut was not still
 	left      set  // bolts left and not released
 	pass      int  // passes closed by their end reading
-	high      bool // the last of them with a pressure above its band
+	read      set  // tools with their end reading of this pass
+	low, high set  // those of them below and above their band
 	gapsAfter int  // passes whose gaps are accepted, -1 before snug's
 	wide      bool // gaps were measured beyond the limit
 	still     bool // the last whole round was still, after the last change
@@ -60,7 +61,7 @@ func (f *facts) doubtAll(p *Plan, which func(Question) bool) {
 
 // longBreak is what a break, or a clock that went back, puts in doubt.
 func (f *facts) longBreak(p *Plan) {
-	f.set = false
+	f.set = 0
 	f.doubtAll(p, func(q Question) bool { return q.AfterBreak })
 }
 
@@ -81,23 +82,25 @@ func (f *facts) gate(p *Plan) error {
 	return nil
 }
 
-// work says which rule it breaks to turn a nut with the tool.
-func (f *facts) work(p *Plan) error {
+// work says which rule it breaks to turn nuts with the first tools.
+func (f *facts) work(p *Plan, tools int) error {
 	if err := f.gate(p); err != nil {
 		return err
 	}
-	if !f.set {
-		return errors.New("rules 2 and 5: work without a pressure set and read back")
+	for slot := range tools {
+		if !f.set.has(slot) {
+			return fmt.Errorf("rules 2 and 5: work without a pressure of tool %d set and read back", slot)
+		}
 	}
 	return nil
 }
 
 // inPass says which rule it breaks to tighten bolts of a pass.
 func (f *facts) inPass(p *Plan, pass int) error {
-	if pass != f.pass+1 || f.gapsAfter < f.pass || f.high {
-		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d", pass, f.pass, f.gapsAfter)
+	if pass != f.pass+1 || f.gapsAfter < f.pass || f.read != 0 {
+		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d, end readings %b", pass, f.pass, f.gapsAfter, f.read)
 	}
-	return f.work(p)
+	return f.work(p, len(p.Tools))
 }
 
 // inRound says which rule it breaks to check nuts.
@@ -108,7 +111,7 @@ func (f *facts) inRound(p *Plan) error {
 	case f.marked.len() == p.Bolts && f.left != 0:
 		return errors.New("rule 3: a new round with a bolt left and not released")
 	}
-	return f.work(p)
+	return f.work(p, 1)
 }
 
 // checked follows the check of a nut.
@@ -149,7 +152,7 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		}
 		return nil
 	case Tighten:
-		return f.inPass(p, s.Pass)
+		return errors.Join(f.inPass(p, s.Pass), f.station(p, s.Bolts))
 	case Check:
 		if s.Round > p.CheckRounds {
 			return fmt.Errorf("rule 6: check round %d, and nobody decided after %d", s.Round, p.CheckRounds)
@@ -193,7 +196,7 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	case ProblemFound:
 		if d.Bolt == 0 {
 			f.problems++
-			f.set, f.stopped = false, true
+			f.set, f.stopped = 0, true
 			return nil
 		}
 	}
@@ -211,7 +214,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		if d.Permit == "" {
 			return errors.New("rule 9: a stop page was left without a permit number")
 		}
-		f.stopped, f.set = false, false
+		f.stopped, f.set = false, 0
 		f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
 	}
 	switch {
@@ -221,7 +224,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		} else {
 			f.changes++
 		}
-		f.set = false
+		f.set = 0
 		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
 	case f.marked != 0 && f.marked.len() < p.Bolts:
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
@@ -252,8 +255,11 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case PressureSet:
 		return f.pressure(p, d)
 	case BoltDone:
-		f.marked = f.marked.with(int(d.Bolts[0]))
-		return f.inPass(p, d.Pass)
+		err := errors.Join(f.inPass(p, d.Pass), f.station(p, d.Bolts))
+		for _, b := range d.Bolts {
+			f.marked = f.marked.with(int(b))
+		}
+		return err
 	case NutStill:
 		return f.checked(p, d.Bolt, false)
 	case NutMoved:
@@ -275,7 +281,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 		if !f.still && !f.released {
 			return errors.New("rule 6: a rest before a still round")
 		}
-		f.rested, f.still, f.released, f.set, f.marked, f.turned = true, false, false, false, 0, 0
+		f.rested, f.still, f.released, f.set, f.marked, f.turned = true, false, false, 0, 0, 0
 	case RestWaived:
 		f.rested, f.marked, f.turned = true, 0, 0
 		return f.named(d.Named)
@@ -298,7 +304,7 @@ func (f *facts) answered(p *Plan, d Answered) error {
 	case d.Answer == No:
 		f.doubt = f.doubt.with(i)
 		if d.Question == "3" || d.Question == "4" {
-			f.set, f.stopped = false, true
+			f.set, f.stopped = 0, true
 		}
 		return nil
 	case d.Answer == NotApplicable && !p.Questions[i].MayNot:
@@ -324,7 +330,7 @@ func (f *facts) gapsAccepted() error {
 	switch {
 	case !f.snugged:
 		return errors.New("rule 4: gaps accepted before the joint was snug")
-	case f.high:
+	case f.read != 0:
 		return errors.New("rule 4: gaps accepted while a high pressure waits for its release")
 	}
 	f.gapsAfter = f.pass
@@ -333,24 +339,57 @@ func (f *facts) gapsAccepted() error {
 }
 
 func (f *facts) pressure(p *Plan, d PressureSet) error {
-	s := p.Passes[min(f.pass, len(p.Passes)-1)].Settings[0]
-	low, high := d.Running < s.Least, d.Running > s.Most // the tool's chart was made running
+	if d.Tool >= len(p.Tools) {
+		return fmt.Errorf("rule 2: %+v is of a tool that there is not", d)
+	}
+	s := p.Passes[min(f.pass, len(p.Passes)-1)].Settings[d.Tool]
+	low, high := d.Running < s.Least, d.Running > s.Most // the tools' charts were made running
 	if !d.AtEnd {
-		if low || high || d.Tool != 0 {
+		if low || high || f.gapsAfter == len(p.Passes) && d.Tool > 0 {
 			return fmt.Errorf("rule 2: %+v was taken for a pressure inside the band of this pass", d)
 		}
-		f.set = true
+		f.set = f.set.with(d.Tool)
 		return f.gate(p)
 	}
 	if f.marked.len() != p.Bolts || f.left != 0 {
 		return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", f.marked.len(), f.left.len())
 	}
-	f.set, f.marked = false, 0
-	if !low {
-		f.high = high
+	if f.read.has(d.Tool) {
+		return fmt.Errorf("rule 2: a second end reading of tool %d", d.Tool)
+	}
+	f.read = f.read.with(d.Tool)
+	if low {
+		f.low = f.low.with(d.Tool)
+	}
+	if high {
+		f.high = f.high.with(d.Tool)
+	}
+	f.passEnds(p)
+	return nil
+}
+
+// passEnds closes a pass, or begins it again, when all its end readings are
+// taken and none that was high waits for a release.
+func (f *facts) passEnds(p *Plan) {
+	if f.read.len() < len(p.Tools) || f.high != 0 {
+		return
+	}
+	if f.low == 0 {
 		f.pass++
 	}
-	return nil
+	f.set, f.marked, f.read, f.low = 0, 0, 0, 0
+}
+
+// station says which rule it breaks to tighten bolts together: they are those of
+// one station, in the order of its tools, that were neither done nor left.
+func (f *facts) station(p *Plan, bolts []Bolt) error {
+	for _, s := range p.Stations {
+		open := slices.DeleteFunc(slices.Clone(s), func(b Bolt) bool { return f.marked.has(int(b)) })
+		if slices.Equal(open, bolts) {
+			return nil
+		}
+	}
+	return fmt.Errorf("rule 3: bolts %v are not the open ones of a station", bolts)
 }
 
 func (f *facts) undone(p *Plan, d Undone) error {
@@ -363,11 +402,16 @@ func (f *facts) undone(p *Plan, d Undone) error {
 		f.doubt = f.doubt.with(i)
 		return nil
 	}
-	b := int(d.Bolt)
-	if !f.marked.has(b) {
-		return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
+	if f.read != 0 {
+		return errors.New("rule 7: a bolt was taken back after an end reading of its pass")
 	}
-	f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
+	for _, b := range append(slices.Clone(d.Bolts), d.Bolt) {
+		b := int(b)
+		if b > 0 && !f.marked.has(b) || b == 0 && len(d.Bolts) == 0 {
+			return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
+		}
+		f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
+	}
 	f.still = false
 	return nil
 }
@@ -382,7 +426,11 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 	case OfBolt:
 		f.left = f.left.without(int(d.Bolt))
 	case OfPressure:
-		f.high = false
+		if !f.high.has(d.Tool) {
+			return fmt.Errorf("rule 9: the pressure of tool %d was released, and was not high", d.Tool)
+		}
+		f.high = f.high.without(d.Tool)
+		f.passEnds(p)
 	case OfRounds:
 		f.released = true
 		f.marked, f.turned = 0, 0

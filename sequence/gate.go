@@ -1,6 +1,11 @@
 package sequence
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+
+	"evenload/joint"
+)
 
 // Headings of the questions.
 const (
@@ -20,7 +25,7 @@ const tailOf = 3
 // questions lists what is asked for a joint, in order. The questions, their
 // order and what follows a no are common practice of the trade; the site's own
 // procedure and permit come before them.
-func questions(about About, c Conditions, toolID, gaugeID string) []Question {
+func questions(about About, c Conditions, tools []joint.Tool) []Question {
 	tag := about.Tag
 	if len(tag) > tailOf {
 		tag = tag[len(tag)-tailOf:]
@@ -78,9 +83,19 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",
 		"Lubricate, or ask the engineer for another torque.", StayOpen)
-	add("12", headTool, "Are tool "+OrNone(toolID)+", gauge "+OrNone(gaugeID)+", and chart one set?",
+	several := len(tools) > 1
+	text := "Are tool " + OrNone(tools[0].ID) + ", gauge " + OrNone(tools[0].Gauge.ID) + ", and chart one set?"
+	if several {
+		text = "Are these tools and gauges in use, each with its chart: " + sets(tools) + "?"
+	}
+	add("12", headTool, text,
 		"A chart fits one tool only.",
 		"Fetch the right tool, or load its chart.", StayOpen)
+	if several {
+		add("21", headTool, "Has each tool its own chart and setting, its own regulator?",
+			"Tools differ: the same pressure gives each another torque. Shared air sags when all run.",
+			"Give each its own regulator and gauge, and a supply that carries all.", StayOpen)
+	}
 	add("13", headTool, "Are hose, regulator, gauge position as on the chart?",
 		"Another hose changes the pressure at stall: the chart no longer fits.",
 		"Fit the right hose, or have the tool checked with this one.", Override)
@@ -93,7 +108,11 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	add("16", headNumbers, "Are bolts numbered clockwise from "+datum+", seen from the "+about.ViewedFrom+"?",
 		"Counted from the other side, the order is mirrored.",
 		"Number them again.", StayOpen)
-	add("17", headPeople, "Foot on solid metal, backup wrench restrained, hands' places shown?",
+	text = "Foot on solid metal, backup wrench restrained, hands' places shown?"
+	if several {
+		text = "Feet on metal, off others' nuts, backup wrenches restrained, hands' places shown?"
+	}
+	add("17", headPeople, text,
 		"The whole reaction force goes through the foot. Fingers are lost between it and its stop.",
 		"Find another place for the foot. Show again where hands stay.", StayOpen).AfterBreak = true
 	if c.DriveGas != "" && !strings.EqualFold(c.DriveGas, "air") {
@@ -111,7 +130,7 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
 		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
 			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
-		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool " + OrNone(toolID) + ", gauge " + OrNone(gaugeID) + ", their chart and hose the ones in use?",
+		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: inUse(tools),
 			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
 		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
 			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
@@ -120,6 +139,23 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 		Question{ID: "tag", When: AtEnd, Heading: headEnd, Text: "Is the joint's tag filled in and left on it?",
 			Why: "The test crew goes by the tag.", IfNo: "Fill it in.", OnNo: StayOpen},
 	)
+}
+
+// sets names every tool with its gauge: "A W-21 with G-41, B W-22 with G-42".
+func sets(tools []joint.Tool) string {
+	var parts []string
+	for slot, t := range tools {
+		parts = append(parts, fmt.Sprintf("%s %s with %s", Letter(slot), OrNone(t.ID), OrNone(t.Gauge.ID)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// inUse asks whoever takes over for the tools in use.
+func inUse(tools []joint.Tool) string {
+	if len(tools) > 1 {
+		return "Are these the ones in use, with their charts and hoses: " + sets(tools) + "?"
+	}
+	return "Are tool " + OrNone(tools[0].ID) + ", gauge " + OrNone(tools[0].Gauge.ID) + ", their chart and hose the ones in use?"
 }
 
 // OrNone is an id as the job has it, or that it has none.

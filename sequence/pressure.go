@@ -45,18 +45,13 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 	case !s.AtEnd && high:
 		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", s.Tool.Typed(read), s.Tool.Band(s.Setting))
 	case !s.AtEnd:
-		w.set = make([]bool, len(w.plan.Tools))
-		w.set[d.Tool] = true
+		w.wasSet(d.Tool)
 	case low:
-		w.clearMarks()
-		w.set = nil
-		w.repeat++
-		w.except("pressure low at the end of %s, %s: the pass was done again", s.Place.where(), s.Tool.Typed(read))
+		w.wasRead(s, ending{endedLow, read})
+	case high:
+		w.wasRead(s, ending{endedHigh, read})
 	default:
-		w.ended = true
-		if high {
-			w.high = read
-		}
+		w.wasRead(s, ending{held, read})
 	}
 	return nil
 }

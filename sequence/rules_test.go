@@ -1,6 +1,8 @@
 package sequence
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 	"time"
 
@@ -14,12 +16,20 @@ var start = time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)
 
 // testPlan is a small job whose numbers do not matter here.
 func testPlan(t interface{ Fatalf(string, ...any) }, bolts, passes, rounds int, rest time.Duration) *Plan {
-	tool := joint.Tool{ID: "W", Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
-		Chart: joint.Chart{{Pressure: 1e5, Torque: 50}, {Pressure: 7e5, Torque: 650}},
-		Gauge: joint.Gauge{ID: "G", High: 10e5, Division: 0.1e5, Unit: unit.InBar}}
+	return teamPlan(t, 1, bolts, passes, rounds, rest)
+}
+
+// teamPlan is one with several tools, each with a chart of its own.
+func teamPlan(t interface{ Fatalf(string, ...any) }, tools, bolts, passes, rounds int, rest time.Duration) *Plan {
 	thread, _ := joint.ParseThread("M20")
-	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}, Tools: []joint.Tool{tool}}
-	p := Procedure{Pattern: Star, ToolsAtOnce: 1, Snug: 0.2, GapPlaces: 2, GapFirst: 0.0008, GapSpread: 0.0005, CheckRounds: rounds,
+	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}}
+	for slot := range tools {
+		name := strings.TrimPrefix(fmt.Sprint(slot+1), "1")
+		j.Tools = append(j.Tools, joint.Tool{ID: "W" + name, Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
+			Chart: joint.Chart{{Pressure: 1e5, Torque: 50}, {Pressure: 7e5, Torque: 650 - 60*unit.Torque(slot)}},
+			Gauge: joint.Gauge{ID: "G" + name, High: 10e5, Division: 0.1e5, Unit: unit.InBar}})
+	}
+	p := Procedure{Pattern: Star, ToolsAtOnce: tools, Snug: 0.2, GapPlaces: 2, GapFirst: 0.0008, GapSpread: 0.0005, CheckRounds: rounds,
 		Rest: rest, RestartAfter: 30 * time.Minute, ReadBack: 0.02}
 	for i := range passes {
 		p.Passes = append(p.Passes, unit.Share(i+1)/unit.Share(passes))
@@ -71,7 +81,7 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		}
 		return g
 	case Set:
-		d := PressureSet{AtEnd: s.AtEnd, Running: s.Set}
+		d := PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Running: s.Set}
 		if odd && s.AtEnd {
 			d.Running, d.Sure = rapid.SampledFrom([]unit.Pressure{s.Least - 0.2e5, s.Most + 0.2e5, 0}).Draw(t, "end"), true
 		}
@@ -79,9 +89,10 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 	case Tighten:
 		switch {
 		case odd && len(w.Last(1)) > 0:
-			return Undone{Bolt: w.Last(1)[0]}
+			d, _ := w.Undoable()
+			return d
 		case rapid.IntRange(0, 29).Draw(t, "problem") == 0:
-			return ProblemFound{Bolt: s.Bolts[0], Reason: "seized"}
+			return ProblemFound{Bolt: rapid.SampledFrom(s.Bolts).Draw(t, "bolt"), Reason: "seized"}
 		}
 		return BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case Check:
@@ -95,16 +106,17 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		}
 		return NoteMade{Text: "resting"}
 	case Release:
-		return Released{Of: s.Of, Bolt: s.Bolt, Named: engineer}
+		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Named: engineer}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}
 }
 
-// TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings and
-// covers, with mishaps, and replays what was recorded.
+// TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings with
+// one, two or four tools and covers, with mishaps, and replays what was recorded.
 func TestNineRulesOnLargeJoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		plan := testPlan(t, rapid.IntRange(3, 40).Draw(t, "bolts"), rapid.IntRange(1, 4).Draw(t, "passes"), 3, time.Hour)
+		tools := rapid.SampledFrom([]int{1, 2, 4}).Draw(t, "tools")
+		plan := teamPlan(t, tools, rapid.IntRange(3, 40).Draw(t, "bolts"), rapid.IntRange(1, 4).Draw(t, "passes"), 3, time.Hour)
 		if rapid.Bool().Draw(t, "cover") {
 			l := scattered(t)
 			order, _ := LayoutOrder(Outward, l, nil)
@@ -139,6 +151,9 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 			next, err := w.Apply(e)
 			if err != nil {
 				t.Fatalf("%#v was offered for %#v and refused: %v", d, w.Next(at), err)
+			}
+			if err := f.shown(plan, w.Next(at), wait > 30*time.Minute); err != nil {
+				t.Fatalf("%v: %#v is shown", err, w.Next(at))
 			}
 			if err := f.check(plan, e, wait > 30*time.Minute); err != nil {
 				t.Fatalf("%v: %#v", err, d)

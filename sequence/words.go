@@ -38,6 +38,9 @@ func MadeIn(t joint.Tool) string { return "chart made " + State(t) }
 // SetWords are the lines that tell how to set the pressure.
 func (s Set) SetWords() []string {
 	value := s.Tool.Gauged(s.Set)
+	if s.Letter != "" {
+		return s.teamWords(value)
+	}
 	if s.AtEnd {
 		if s.Tool.Reading == joint.Static {
 			return []string{"Read the gauge again", "tool still"}
@@ -79,9 +82,9 @@ func Title(s Step) string {
 		return "GAPS   after " + s.After
 	case Set:
 		if s.AtEnd {
-			return "READ AGAIN   " + s.Place.Text()
+			return spaced("READ AGAIN", s.Letter, s.Place.Text())
 		}
-		return "SET   " + s.Place.Text()
+		return spaced("SET", s.Letter, s.Place.Text())
 	case Tighten:
 		return s.Place.Text()
 	case Check:
@@ -141,11 +144,11 @@ func stepName(s Step) string {
 		return "the gaps after " + s.After
 	case Set:
 		if s.AtEnd {
-			return "reading the gauge at the end of the pass"
+			return "reading the gauge at the end of the pass" + ofTool(s.Letter)
 		}
-		return "setting the pressure"
+		return "setting the pressure" + ofTool(s.Letter)
 	case Tighten:
-		return fmt.Sprintf("bolt %d", s.Bolts[0])
+		return takeBack(s.Bolts).Words()
 	case Check:
 		return fmt.Sprintf("bolt %d of check round %d", s.Bolt, s.Round)
 	case Rest:
@@ -164,16 +167,21 @@ func stepName(s Step) string {
 
 // ReleaseWords says what has to be decided, and what for.
 func (w Walk) ReleaseWords(r Release) []string {
-	t := w.plan.Tools[0]
+	t := w.tool(r.Slot)
 	switch r.Of {
 	case OfBolt:
 		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
 			"Take it back and do it, or have a named person let the work go on without it."}
 	case OfPressure:
+		gauge, risk := "The gauge", "all bolts of this pass"
+		if r.Letter != "" {
+			gauge = "The gauge of tool " + r.Letter + ", " + OrNone(t.ID) + ","
+			risk = "the bolts of tool " + r.Letter + " in this pass, " + BoltList(r.Bolts)
+		}
 		return []string{
-			fmt.Sprintf("The gauge read %s at the end, the band is %s.", t.Typed(r.Read), t.Band(r.Band)),
-			fmt.Sprintf("At risk: all bolts of this pass, meant for %s.", r.Band.Torque.Text(w.plan.System)),
-			w.torqueAt(r.Read), StallsHigh}
+			fmt.Sprintf("%s read %s at the end, the band is %s.", gauge, t.Typed(r.Read), t.Band(r.Band)),
+			fmt.Sprintf("At risk: %s, meant for %s.", risk, r.Band.Torque.Text(w.plan.System)),
+			w.torqueAt(t, r.Read), StallsHigh}
 	case OfRounds:
 		return []string{fmt.Sprintf("Nuts still moved in check round %d, the last one planned.", r.Rounds),
 			"More rounds seldom help: gasket, lubricant and setting are to be looked at.",
@@ -183,8 +191,8 @@ func (w Walk) ReleaseWords(r Release) []string {
 }
 
 // torqueAt says what a reading gives on the chart.
-func (w Walk) torqueAt(p unit.Pressure) string {
-	torque, err := w.plan.Tools[0].Chart.Torque(p)
+func (w Walk) torqueAt(t joint.Tool, p unit.Pressure) string {
+	torque, err := t.Chart.Torque(p)
 	if err != nil {
 		return "The reading is beyond the chart: its torque is not known."
 	}
@@ -219,11 +227,12 @@ func (k Work) LeftWords() string {
 	return text
 }
 
-// ThenWords names the bolts that come next: "then 5, then 11".
-func ThenWords(then []Bolt) string {
+// ThenWords names the stations that come next: "then 5, then 11", with several
+// tools "then 4+10, then 2+8".
+func ThenWords(then []Station) string {
 	var parts []string
-	for _, b := range then {
-		parts = append(parts, fmt.Sprintf("then %d", b))
+	for _, s := range then {
+		parts = append(parts, "then "+s.Text())
 	}
 	if len(parts) == 0 {
 		return "the last one"

@@ -58,13 +58,24 @@ func Record(out io.Writer, c card.Card) error {
 		t.row("positions", positions(*p))
 	}
 	t.row("job file", opened.JobFile+" SHA-256 "+opened.JobSHA256)
-	for _, tool := range p.Tools {
-		t.row("tool", fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
+	for i, tool := range p.Tools {
+		label := "tool"
+		if p.Several() {
+			label += " " + sequence.Letter(i)
+		}
+		t.row(label, fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
+	}
+	if p.Several() {
+		t.row("check rounds", "clockwise with tool A alone")
 	}
 	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {
 		for i, s := range pass.Settings {
-			t.row(pass.Share.Text(), p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
+			label := pass.Share.Text()
+			if p.Several() {
+				label += " " + sequence.Letter(i)
+			}
+			t.row(label, p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
 		}
 	}
 	t.head("AS DONE", "time", "by")
@@ -110,12 +121,12 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	case sequence.PressureSet:
 		return setSentence(p, d)
 	case sequence.BoltDone:
-		return fmt.Sprintf("pass %d, bolt %s done", d.Pass, sequence.BoltList(d.Bolts))
+		return fmt.Sprintf("pass %d, bolt %s done", d.Pass, withTools(p, d.Bolts))
 	case sequence.Undone:
 		if d.Question != "" {
 			return "answer taken back: " + question(p, d.Question)
 		}
-		return fmt.Sprintf("bolt %d taken back", d.Bolt)
+		return d.Words() + " taken back"
 	case sequence.NutMoved:
 		return fmt.Sprintf("check round %d, nut %d moved", d.Round, d.Bolt)
 	case sequence.NutStill:
@@ -140,6 +151,9 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	case sequence.Released:
 		what := map[sequence.ReleaseOf]string{sequence.OfPressure: "the pressure above its band at the end of the pass",
 			sequence.OfRounds: "nuts that still moved after the last check round"}[d.Of]
+		if d.Of == sequence.OfPressure {
+			what += named(p, d.Tool)
+		}
 		if d.Bolt > 0 {
 			what = fmt.Sprintf("bolt %d", d.Bolt)
 		}
@@ -167,6 +181,7 @@ func setSentence(p *sequence.Plan, d sequence.PressureSet) string {
 	if d.AtEnd {
 		text = "end reading"
 	}
+	text += named(p, d.Tool)
 	show := func(word string, v unit.Pressure) {
 		if v > 0 {
 			text += " " + p.Tools[d.Tool].Typed(v) + " " + word
@@ -175,6 +190,26 @@ func setSentence(p *sequence.Plan, d sequence.PressureSet) string {
 	show("running", d.Running)
 	show("at rest", d.Static)
 	return text
+}
+
+// named is a tool behind what was done with it, where the job has several.
+func named(p *sequence.Plan, slot int) string {
+	if !p.Several() || slot < 0 || slot >= len(p.Tools) {
+		return ""
+	}
+	return " with tool " + sequence.Letter(slot) + " " + sequence.OrNone(p.Tools[slot].ID)
+}
+
+// withTools lists bolts, where the job has several tools each with its own.
+func withTools(p *sequence.Plan, bolts []sequence.Bolt) string {
+	if !p.Several() {
+		return sequence.BoltList(bolts)
+	}
+	var parts []string
+	for _, b := range bolts {
+		parts = append(parts, fmt.Sprint(b)+named(p, p.SlotOf(b)))
+	}
+	return strings.Join(parts, ", bolt ")
 }
 
 func question(p *sequence.Plan, id string) string {

@@ -2,11 +2,31 @@ package plain
 
 import (
 	"fmt"
+	"strings"
 
 	"evenload/sequence"
 )
 
-func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.Data) error {
+// station says which tool takes which bolt.
+func (l *liner) station(s sequence.Tighten) {
+	l.say("CAUTION: %s", sequence.TeamHint)
+	l.say("CAUTION: %s", sequence.TeamArms)
+	for _, t := range s.Turns {
+		text := fmt.Sprintf("TOOL %s %s: bolt %d, gauge %s %s, torque %s", t.Letter, sequence.OrNone(t.Tool.ID), t.Bolt,
+			t.Tool.Gauged(t.Setting.Set), sequence.State(t.Tool), t.Setting.Delivered.Text(l.system))
+		if t.Setting.Foot > 0 {
+			text += ", foot " + t.Setting.Foot.Text(l.system) + " on its stop"
+		}
+		l.say("%s", text)
+	}
+	if off := s.OffWords(); off != "" {
+		l.say("OFF: %s", off)
+	}
+	l.say("BOLTS %s, %s; %s", sequence.TurnWords(s.Turns), sequence.ThenWords(s.Then), s.LeftWords())
+}
+
+// bolt takes a mark of the bolts at hand, or what else may be wanted there.
+func (l *liner) bolt(prompt string, turns []sequence.Turn, marks map[string]sequence.Data) error {
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
@@ -16,16 +36,38 @@ func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.D
 	}
 	switch answer {
 	case "u":
-		last := l.s.Walk.Last(1)
-		if len(last) == 0 {
+		last, ok := l.s.Walk.Undoable()
+		if !ok {
 			l.say("NOT TAKEN: nothing of this pass to take back")
 			return errAgain
 		}
-		return l.send(sequence.Undone{Bolt: last[0]})
+		return l.send(last)
 	case "n":
 		return l.note()
 	case "p":
-		return l.problem(b)
+		return l.problemAt(turns)
+	}
+	return l.unknown(prompt)
+}
+
+// problemAt asks first which bolt of a station it is about.
+func (l *liner) problemAt(turns []sequence.Turn) error {
+	if len(turns) == 1 {
+		return l.problem(turns[0].Bolt)
+	}
+	l.say("CAUTION: %s", sequence.ProblemHint)
+	prompt := "Which bolt"
+	for _, t := range turns {
+		prompt += fmt.Sprintf(", %s bolt %d", strings.ToLower(t.Letter), t.Bolt)
+	}
+	which, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	for _, t := range turns {
+		if which == strings.ToLower(t.Letter) {
+			return l.problem(t.Bolt)
+		}
 	}
 	return l.unknown(prompt)
 }
@@ -69,7 +111,7 @@ func (l *liner) rest(s sequence.Rest) error {
 	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, n note"
 	last, undoable := l.s.Walk.Undoable()
 	if undoable {
-		prompt += fmt.Sprintf(", u take back bolt %d", last)
+		prompt += ", u take back " + last.Words()
 	}
 	answer, err := l.ask(prompt)
 	if err != nil {
@@ -88,7 +130,7 @@ func (l *liner) rest(s sequence.Rest) error {
 		return l.note()
 	case "u":
 		if undoable {
-			return l.send(sequence.Undone{Bolt: last})
+			return l.send(last)
 		}
 	}
 	return l.unknown(prompt)
@@ -115,7 +157,7 @@ func (l *liner) release(s sequence.Release) error {
 		if err != nil {
 			return err
 		}
-		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Named: n})
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Named: n})
 	case answer == "n":
 		return l.note()
 	}

@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/visible"
@@ -71,7 +69,8 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // answer before.
 func (a ask) undo(v View) Want {
 	if len(a.step.Last) > 0 {
-		return Want{Event: sequence.Undone{Bolt: a.step.Last[0]}, Marks: true}
+		want, _ := takeBack(v)
+		return want
 	}
 	if id := v.Walk.LastAnswered(); id != "" {
 		return Want{Event: sequence.Undone{Question: id}, Gate: true}
@@ -142,8 +141,8 @@ func (a ask) Frame(v View) draw.Frame {
 	}
 	if len(a.step.Last) > 0 {
 		f.Body = append(f.Body, "", "   Marked last on this screen, the latest first:")
-		for _, b := range a.step.Last {
-			f.Body = append(f.Body, fmt.Sprintf("      bolt %-3d  %s", b, markWord(v.Walk.MarkOf(b))))
+		for _, s := range a.step.Last {
+			f.Body = append(f.Body, "      "+pad(v.Walk.MarkedWords(s), 8)+"  "+markWord(v.Walk.MarkOf(s[0])))
 		}
 	}
 	if a.step.Question.When == sequence.AtGate {
@@ -174,7 +173,7 @@ func (a ask) keys(v View) []draw.Key {
 	if a.mayRelease() {
 		keys = append(keys, draw.Key{Key: "r", Does: "release by a named person"})
 	}
-	if len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
+	if _, can := v.Walk.Undoable(); can && len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
 		keys = append(keys, keyUndo)
 	}
 	return append(keys, keyHelp, keyQuit)

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -32,11 +33,11 @@ func columns(v View, left, right []string) []string {
 	return draw.Columns(left, right, 3, ringWidth(v))
 }
 
-// marks gives each bolt its mark, now the one at hand.
-func marks(v View, now sequence.Bolt) func(sequence.Bolt) draw.Mark {
+// marks gives each bolt its mark, now those at hand.
+func marks(v View, now ...sequence.Bolt) func(sequence.Bolt) draw.Mark {
 	at := v.Walk.At(v.Now) // a new round begins without the marks of the one before
 	return func(b sequence.Bolt) draw.Mark {
-		if b == now {
+		if slices.Contains(now, b) {
 			return draw.Current
 		}
 		switch at.MarkOf(b) {
@@ -59,6 +60,7 @@ type boltWords struct {
 	then   string // what comes next
 	work   sequence.Work
 	moved  string // nuts moved in check rounds
+	tool   string // letter of the tool that goes round alone, empty when the job has only one
 	legend string // of the circle's shapes
 	last   string // a line below all
 }
@@ -105,6 +107,9 @@ func (b boltWords) gauge(v View) string {
 // values are pressure, torque and foot force, and the nuts that moved.
 func (b boltWords) values(v View) []string {
 	lines := []string{b.gauge(v), pad("torque", 8) + b.work.Setting.Delivered.Text(v.System)}
+	if b.tool != "" {
+		lines[0] += ", " + b.tool + " alone"
+	}
 	if b.work.Setting.Foot > 0 {
 		lines = append(lines, pad("foot", 8)+b.work.Setting.Foot.Text(v.System)+" on its stop")
 	}
@@ -147,6 +152,9 @@ func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if isDone(k) {
 		return t, Want{Event: sequence.BoltDone{Pass: step.Pass, Bolts: step.Bolts}, Marks: true}
 	}
+	if k.String() == "p" && len(step.Turns) > 1 {
+		return whichBolt{from: t, turns: step.Turns}, Want{}
+	}
 	return boltKeys(t, k, v, step.Bolts[0])
 }
 
@@ -176,17 +184,25 @@ func takeBack(v View) (Want, bool) {
 	if !ok {
 		return Want{}, false
 	}
-	return Want{Event: sequence.Undone{Bolt: last}, Marks: true, Notice: fmt.Sprintf("Bolt %d is open again.", last)}, true
+	are := " is open again."
+	if len(last.Bolts) > 0 {
+		are = " are open again."
+	}
+	words := last.Words()
+	return Want{Event: last, Marks: true, Notice: strings.ToUpper(words[:1]) + words[1:] + are}, true
 }
 
 // keyTakeBack is the key for it on a screen that comes after the last bolt.
 func keyTakeBack(v View, key string) (draw.Key, bool) {
 	last, ok := v.Walk.Undoable()
-	return draw.Key{Key: key, Does: fmt.Sprintf("take back bolt %d", last)}, ok
+	return draw.Key{Key: key, Does: "take back " + last.Words()}, ok
 }
 
 func (tighten) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Tighten)
+	if v.Walk.Plan().Several() {
+		return stationFrame(step, v)
+	}
 	f := frame(v)
 	f.Caution = sequence.TightenHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
@@ -217,7 +233,7 @@ func (check) Frame(v View) draw.Frame {
 	f.Caution = sequence.CheckHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
-		moved: movedWords(step.Moved), legend: "= still   m moved   > now", last: sequence.StillWord}
+		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: sequence.StillWord}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }

@@ -46,10 +46,9 @@ func judge(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool, s
 			}
 		}
 		ofTool(t.PassFindings(done, shares, key, system)...)
-		ofTool(j.ToolFindings(t, key, last, system)...)
 		lasts[i] = last
 	}
-	return passes, append(findings, jointFindings(j, tools, lasts, system)...)
+	return passes, append(findings, lastFindings(j, tools, lasts, system)...)
 }
 
 // orderFindings says what the procedure itself asks for that is unusual.

@@ -60,12 +60,12 @@ func namedFindings(findings []joint.Finding, tools []joint.Tool, slot int) []joi
 	return named
 }
 
-// jointFindings judges the joint at the last setting of every tool. What is the
+// lastFindings judges tools and joint at the last setting of every tool. What is the
 // same for all is said once; what is not names the tool.
-func jointFindings(j joint.Joint, tools []joint.Tool, lasts []joint.Setting, system unit.System) []joint.Finding {
+func lastFindings(j joint.Joint, tools []joint.Tool, lasts []joint.Setting, system unit.System) []joint.Finding {
 	byTool := make([][]joint.Finding, len(tools))
 	for i, t := range tools {
-		byTool[i] = j.JointFindings(t, lasts[i], system)
+		byTool[i] = append(j.ToolFindings(t, fmt.Sprintf("tools.%d", i), lasts[i], system), j.JointFindings(t, lasts[i], system)...)
 	}
 	ofAll := func(f joint.Finding) bool {
 		return !slices.ContainsFunc(byTool, func(one []joint.Finding) bool { return !slices.Contains(one, f) })

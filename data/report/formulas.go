@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"evenload/data/job"
 	"evenload/joint"
 	"evenload/sequence"
@@ -47,7 +49,7 @@ func formulas(t table, j job.Job, p sequence.Plan) {
 	if _, ok := elongation(j, p); ok {
 		t.told("elongation", "F L/(E As), L the grip and one nut height, E 205 GPa, austenitic 195 GPa (common practice)")
 	}
-	if len(j.Joint.Tools) > 0 && j.Joint.Tools[0].ReactionArm > 0 {
+	if slices.ContainsFunc(p.Tools, func(t joint.Tool) bool { return t.ReactionArm > 0 }) {
 		t.told("foot force", "torque / reaction arm, at right angles to it")
 	}
 }

@@ -36,8 +36,8 @@ func spaced(head, letter, rest string) string {
 
 // What is common practice with several tools at once.
 const (
-	TeamSetCaution = "All sockets OFF the nuts, arms clear of hands. Gauges rise at stall: leave them."
-	TeamSetWord    = "Shared air sags: turn up all tools first, look at A again, then type each reading."
+	TeamSetCaution = "Sockets OFF the nuts, arms clear of hands. Gauges rise at stall: leave them."
+	TeamSetWord    = "Turn all up first, look at A again, then type each reading: shared air sags."
 	TeamHint       = "Everyone clear, hands off arms. Start on ONE word. Hold to the slowest stall."
 	TeamArms       = "No arm on a nut that another tool turns. Each foot on its own stop."
 	TeamFewer      = "Fewer tools share the air: look at the gauge, it may read higher."
@@ -96,7 +96,7 @@ func (s Tighten) OffWords() string {
 	if strings.Contains(s.Off, ",") {
 		word = "Tools " + s.Off + " stay off"
 	}
-	return word + ", socket off the nut. " + TeamFewer
+	return word + ", air off. " + TeamFewer
 }
 
 // MarkedWords name bolts that were marked together, in a pass with their tools.

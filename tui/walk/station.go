@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -25,10 +26,12 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	below := []string{"", "   " + pad("# done   A> tool A now   x left", 34) + step.LeftWords(), "   " + sequence.TeamArms}
 	right := rightWidth(v) + teamRoom
 	for _, turns := range [][]string{largeTurns(step.Turns, v, right), smallTurns(step.Turns, v)} {
-		words := append(turns, "")
-		words = append(words, draw.Wrap(step.OffWords(), right)...)
+		words := append(turns, draw.Wrap(step.OffWords(), right)...)
 		words = append(append(words, sequence.ThenWords(step.Then)), teamValues(step.Turns, v)...)
 		height := room - len(below)
+		if len(words) < height {
+			words = slices.Insert(words, len(turns), "")
+		}
 		if height >= max(leastRing, len(words)) && widest(words) <= right && widest(below) < v.Width {
 			f.Body = append(draw.Columns(teamRing(step, v, height), words, 3, ringWidth(v)-teamRoom), below...)
 			return f
@@ -108,28 +111,25 @@ func smallTurns(turns []sequence.Turn, v View) []string {
 
 // teamValues are torque and foot force: each tool's own gauge division gives its own.
 func teamValues(turns []sequence.Turn, v View) []string {
-	torques, feet := []string{}, []string{}
+	first := turns[0].Setting
+	least, most, light, heavy := first.Delivered, first.Delivered, first.Foot, first.Foot
 	for _, t := range turns {
-		torques = append(torques, t.Setting.Delivered.Text(v.System))
-		if t.Setting.Foot > 0 {
-			feet = append(feet, t.Setting.Foot.Text(v.System))
-		}
+		least, most = min(least, t.Setting.Delivered), max(most, t.Setting.Delivered)
+		light, heavy = min(light, t.Setting.Foot), max(heavy, t.Setting.Foot)
 	}
-	lines := []string{pad("torque", 8) + alike(torques)}
-	if len(feet) > 0 {
-		lines = append(lines, pad("foot", 8)+alike(feet)+" on its stop")
+	lines := []string{pad("torque", 8) + between(least.Text(v.System), most.Text(v.System))}
+	if heavy > 0 {
+		lines = append(lines, pad("foot", 8)+between(light.Text(v.System), heavy.Text(v.System))+" on its stop")
 	}
 	return lines
 }
 
-// alike is what all texts say, or each in turn.
-func alike(texts []string) string {
-	for _, t := range texts {
-		if t != texts[0] {
-			return strings.Join(texts, ", ")
-		}
+// between is a range, one value where both ends read the same.
+func between(low, high string) string {
+	if low == high {
+		return low
 	}
-	return texts[0]
+	return low + " to " + high
 }
 
 // whichBolt asks which bolt of a station something is wrong at.

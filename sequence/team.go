@@ -19,7 +19,7 @@ func teamFindings(p Plan, wanted int) []joint.Finding {
 	if wanted > 1 && len(p.Stations) > 0 && len(p.Positions) == 0 {
 		switch used, rest := len(p.Stations[0]), remainder(p.Stations); {
 		case used < wanted:
-			say(joint.Note, "tools-remainder", "procedure.tools_at_once", "%d bolts are too few for %d tools: %d of them are used", p.Bolts, wanted, used)
+			say(joint.Note, "tools-remainder", "procedure.tools_at_once", "%d bolts are too few for %d tools at once: the number used is %d", p.Bolts, wanted, used)
 		case rest != "":
 			say(joint.Note, "tools-remainder", "procedure.tools_at_once", "%d bolts cannot be shared by %d tools: the last ones, %s, are done with fewer", p.Bolts, wanted, rest)
 		}

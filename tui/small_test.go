@@ -20,6 +20,9 @@ func TestSmallWindowKeepsWhatCounts(t *testing.T) {
 		}
 		c := s.reach(t)
 		b, w, ok := work(c.root.step)
+		if tighten, is := c.root.step.(sequence.Tighten); is && tighten.Turns[0].Letter != "" {
+			continue // see TestSmallWindowKeepsEveryTool
+		}
 		covered := c.root.help || c.root.screen.Typing() || c.root.broken != nil || s.name == "problem"
 		if !ok || covered {
 			continue

@@ -2,12 +2,16 @@ package tui
 
 import (
 	"fmt"
+	"strings"
 	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/job"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
+	"evenload/tui/draw"
 )
 
 // The job with two tools at once.
@@ -81,4 +85,81 @@ func addTeam(add func(string, func(testing.TB) *trial)) {
 	add("team-4-middle", func(t testing.TB) *trial { return team(t, 4, 18).to(station(8)).show() })
 	add("team-4-fewer", func(t testing.TB) *trial { return team(t, 4, 18).to(station(16)).show() })
 	add("team-4-problem", after(func(t testing.TB) *trial { return team(t, 4, 18).to(station(8)).show() }, "p"))
+}
+
+// TestSmallWindowKeepsEveryTool: in every window that takes keys, each tool's
+// letter is there with its bolt and its pressure, and the key.
+func TestSmallWindowKeepsEveryTool(t *testing.T) {
+	tried := 0
+	for _, s := range screens() {
+		if !strings.HasPrefix(s.name, "team-") {
+			continue
+		}
+		c := s.reach(t)
+		step, ok := c.root.step.(sequence.Tighten)
+		if !ok || c.root.help || strings.HasSuffix(s.name, "problem") {
+			continue
+		}
+		tried++
+		c.root.opt.Theme = theme(t, "mono", true, false)
+		for width := 40; width <= 84; width++ {
+			for height := 10; height <= 24; height++ {
+				c.send(tea.WindowSizeMsg{Width: width, Height: height})
+				frame := strings.ReplaceAll(c.root.View(), "\n", " \n")
+				for _, turn := range step.Turns {
+					pressure := turn.Tool.Gauged(turn.Setting.Set)
+					small := strings.Contains(frame, fmt.Sprintf("%s %d ", turn.Letter, turn.Bolt))
+					large := strings.Contains(frame, turn.Letter+"  "+pressure+" running") && strings.Contains(frame, draw.Big(fmt.Sprint(turn.Bolt))[2])
+					if !small && !large || !strings.Contains(frame, pressure) || !strings.Contains(frame, "SPACE ") {
+						t.Fatalf("%s at %dx%d: no tool %s, bolt %d, or no key\n%s", s.name, width, height, turn.Letter, turn.Bolt, frame)
+					}
+				}
+			}
+		}
+	}
+	if tried < 8 {
+		t.Errorf("only %d stations were tried", tried)
+	}
+}
+
+// TestStationByKeys: one key confirms a station, one takes it back, and what is
+// wrong is asked of one of its bolts.
+func TestStationByKeys(t *testing.T) {
+	c := reach(t, "team-4-middle")
+	bolts := c.root.step.(sequence.Tighten).Bolts
+	c.press(" ")
+	for _, b := range bolts {
+		if c.s.Walk.MarkOf(b) != sequence.MarkDone {
+			t.Errorf("bolt %d is not done", b)
+		}
+	}
+	if c.press("u"); c.written() != "undone" || c.root.step.(sequence.Tighten).Done != 8 {
+		t.Errorf("u wrote %q, next is %+v", c.written(), c.root.step)
+	}
+	c.press("p", "c", "1")
+	c.write("it binds")
+	c.press("enter")
+	next := c.root.step.(sequence.Tighten)
+	if c.s.Walk.MarkOf(bolts[2]) != sequence.MarkLeft || len(next.Bolts) != 3 || next.Off != "C" {
+		t.Errorf("after a problem at C: %+v", next)
+	}
+	// p again, over the question which bolt, is a hazard at the joint.
+	c.press("p", "p")
+	c.write("steam")
+	if c.press("enter"); !stepOf[sequence.Stop](c.root.step) {
+		t.Errorf("after a hazard next is %+v", c.root.step)
+	}
+	// Released is the tool that was high, and no other.
+	c = reach(t, "team-2-release")
+	c.press("r")
+	for _, text := range typed {
+		if text == "enter" {
+			c.press(text)
+		} else {
+			c.write(text)
+		}
+	}
+	if c.press("enter"); c.written() != "released" || !stepOf[sequence.GapCheck](c.root.step) {
+		t.Errorf("wrote %q, next is %+v (%s)", c.written(), c.root.step, c.root.notice)
+	}
 }

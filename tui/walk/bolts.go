@@ -122,9 +122,12 @@ func (b boltWords) values(v View) []string {
 // tight is for the smallest windows: what matters most stands first.
 func (b boltWords) tight(v View) []string {
 	values := b.values(v)
-	lines := []string{b.number(v) + "   " + strings.Replace(values[0], pad("gauge", 8), "gauge ", 1), b.then, strings.Join(strings.Fields(values[1]), " ")}
+	lines := []string{b.number(v) + "   " + strings.Replace(b.gauge(v), pad("gauge", 8), "gauge ", 1), b.then, strings.Join(strings.Fields(values[1]), " ")}
 	if b.work.Setting.Foot > 0 {
 		lines[2] += ", foot " + b.work.Setting.Foot.Text(v.System)
+	}
+	if b.tool != "" {
+		lines = append(lines, "tool "+b.tool+" alone")
 	}
 	lines = append(lines, b.work.LeftWords())
 	if b.moved != "" {

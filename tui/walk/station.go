@@ -37,7 +37,11 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 			return f
 		}
 	}
-	lines := append(smallTurns(step.Turns, v), draw.Wrap(step.OffWords(), max(20, v.Width-3))...)
+	turns := smallTurns(step.Turns, v)
+	if len(turns)+1 > room {
+		turns = tightTurns(step.Turns, v)
+	}
+	lines := append(turns, draw.Wrap(step.OffWords(), max(20, v.Width-3))...)
 	lines = append(lines, step.LeftWords(), sequence.ThenWords(step.Then))
 	lines = append(append(lines, teamValues(step.Turns, v)...), draw.Wrap(sequence.TeamArms, max(20, v.Width-3))...)
 	f.Body = indent(lines, 1)
@@ -54,7 +58,7 @@ func teamRing(step sequence.Tighten, v View, height int) []string {
 	return r.Draw(ringWidth(v)-teamRoom, height, v.Theme)
 }
 
-// turnGauge is a tool's letter with the pressure that its gauge has to show.
+// turnGauge is a tool's letter, of one byte, with the pressure that its gauge has to show.
 func turnGauge(t sequence.Turn) string {
 	return t.Letter + "  " + t.Tool.Gauged(t.Setting.Set) + " " + sequence.State(t.Tool)
 }
@@ -83,15 +87,15 @@ func largeTurns(turns []sequence.Turn, v View, room int) []string {
 		for i := range row[0] {
 			line := ""
 			for j, cell := range row {
-				role := draw.BigRole
-				if i == 0 {
-					role = draw.Strong
-				}
 				text := cell[i]
 				if j < len(row)-1 {
 					text = pad(text, wide+gap)
 				}
-				line += v.Theme.Paint(role, text)
+				if i == 0 {
+					line += v.Theme.Paint(draw.BigRole, text[:1]) + v.Theme.Paint(draw.Strong, text[1:])
+					continue
+				}
+				line += v.Theme.Paint(draw.BigRole, text)
 			}
 			lines = append(lines, line)
 		}
@@ -105,6 +109,19 @@ func smallTurns(turns []sequence.Turn, v View) []string {
 	for _, t := range turns {
 		lines = append(lines, v.Theme.Paint(draw.BigRole, pad(fmt.Sprintf("%s %d", t.Letter, t.Bolt), 6))+"  "+
 			v.Theme.Paint(draw.Strong, t.Tool.Gauged(t.Setting.Set))+" "+sequence.State(t.Tool))
+	}
+	return lines
+}
+
+// tightTurns is two tools a line, for the smallest windows.
+func tightTurns(turns []sequence.Turn, v View) []string {
+	var lines []string
+	for pair := range slices.Chunk(turns, 2) {
+		line := ""
+		for _, t := range pair {
+			line += v.Theme.Paint(draw.BigRole, fmt.Sprintf("%s %d", t.Letter, t.Bolt)) + " " + pad(t.Tool.Gauged(t.Setting.Set), 10)
+		}
+		lines = append(lines, strings.TrimRight(line, " "))
 	}
 	return lines
 }

@@ -66,7 +66,7 @@ func Record(out io.Writer, c card.Card) error {
 		t.row(label, fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
 	}
 	if p.Several() {
-		t.row("check rounds", "clockwise with tool A alone")
+		t.row("check rounds", "clockwise"+named(p, 0)+" alone")
 	}
 	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {
@@ -190,26 +190,6 @@ func setSentence(p *sequence.Plan, d sequence.PressureSet) string {
 	show("running", d.Running)
 	show("at rest", d.Static)
 	return text
-}
-
-// named is a tool behind what was done with it, where the job has several.
-func named(p *sequence.Plan, slot int) string {
-	if !p.Several() || slot < 0 || slot >= len(p.Tools) {
-		return ""
-	}
-	return " with tool " + sequence.Letter(slot) + " " + sequence.OrNone(p.Tools[slot].ID)
-}
-
-// withTools lists bolts, where the job has several tools each with its own.
-func withTools(p *sequence.Plan, bolts []sequence.Bolt) string {
-	if !p.Several() {
-		return sequence.BoltList(bolts)
-	}
-	var parts []string
-	for _, b := range bolts {
-		parts = append(parts, fmt.Sprint(b)+named(p, p.SlotOf(b)))
-	}
-	return strings.Join(parts, ", bolt ")
 }
 
 func question(p *sequence.Plan, id string) string {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"fmt"
 	"strings"
 
 	"evenload/data/job"
@@ -22,6 +23,26 @@ func tooled(p sequence.Plan, head string, slot int) string {
 		return head
 	}
 	return head + " " + toolName(p, slot)
+}
+
+// named is a tool behind what was done with it, where the job has several.
+func named(p *sequence.Plan, slot int) string {
+	if !p.Several() || slot < 0 || slot >= len(p.Tools) {
+		return ""
+	}
+	return " with tool " + toolName(*p, slot)
+}
+
+// withTools lists bolts, where the job has several tools each with its own.
+func withTools(p *sequence.Plan, bolts []sequence.Bolt) string {
+	if !p.Several() {
+		return sequence.BoltList(bolts)
+	}
+	var parts []string
+	for _, b := range bolts {
+		parts = append(parts, fmt.Sprint(b)+named(p, p.SlotOf(b)))
+	}
+	return strings.Join(parts, ", bolt ")
 }
 
 // takes says which tool takes which bolt of a station.

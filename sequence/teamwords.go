@@ -63,6 +63,31 @@ func (s Set) teamWords(value string) []string {
 	return []string{"Turn " + tool + " UP to " + value, state}
 }
 
+// teamHelp is Help where several tools work at once, nothing for every other step.
+func teamHelp(s Step) []string {
+	switch s := s.(type) {
+	case Set:
+		if len(s.Team) == 0 {
+			return nil
+		}
+		return []string{"Each tool has its own chart: the same pressure gives each another torque. All run on the same air, so that the pressure of one falls when another starts: set and read each while all run.",
+			"Always come up to the pressure from below. At the end of the pass every tool is read again: one that was low has the whole pass done again, for one that was high the engineer decides about its bolts."}
+	case Tighten:
+		if s.Turns[0].Letter == "" {
+			return nil
+		}
+		return []string{"The tools stand across from each other, so that the flanges close evenly. All start on one word, and nobody moves on before the slowest has stalled.",
+			"Something wrong at one bolt leaves that bolt only: p names it. The others of the station are not done by that and come next, with their own tools."}
+	case Check:
+		if s.Letter == "" {
+			return nil
+		}
+		return []string{"Check rounds go clockwise with tool " + s.Letter + " alone, at its own setting for the full torque. The other tools stay off.",
+			"Each bolt took load off those tightened before it. Rounds bring it back, until no nut moves. Moved is no fault, it is what the round is for."}
+	}
+	return nil
+}
+
 // Caution is that of setting and reading a pressure.
 func (s Set) Caution() string {
 	if len(s.Team) == 0 {

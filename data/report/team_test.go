@@ -1,9 +1,11 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
+	"evenload/data/card"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -89,5 +91,31 @@ func TestPlanOfSeveralTools(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("the plan does not say %q:\n%s", want, text)
 		}
+	}
+}
+
+// TestCardOfOneToolReplays: a card that was written before several tools could be
+// walked goes on at every line, and ends as it did.
+func TestCardOfOneToolReplays(t *testing.T) {
+	c, err := card.Read("../../testdata/walk/one-tool.card.jsonl")
+	if err != nil || c.Torn != nil {
+		t.Fatal(c.Torn, err)
+	}
+	o := c.Opened()
+	events := c.Events()[1:]
+	for n := range events {
+		if _, err := sequence.Replay(&o.Plan, events[:n]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, err := sequence.Replay(&o.Plan, events)
+	if err != nil || !w.IsClosed() {
+		t.Fatalf("closed %t: %v", w.IsClosed(), err)
+	}
+	want := []string{"answered no and released by Eva: Are both faces clean and undamaged?", "gaps after snug not even, spread 3 mm, accepted by Eva",
+		"bolt 2 left undone in the pass at 50 %, released by Eva: nut runs dry", "pressure high at the end of the pass at 50 %, 3.02 bar, released by Eva",
+		"nuts still moved in check round 2, released by Eva"}
+	if got := w.Exceptions(); !slices.Equal(got, want) {
+		t.Errorf("the exceptions are %q", got)
 	}
 }

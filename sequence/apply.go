@@ -268,8 +268,11 @@ func (w *Walk) undo(d Undone) error {
 		return errors.New("nothing of this pass to take back; what is closed stays as it is: write a note")
 	}
 	back := Station(d.Bolts)
-	if len(back) == 0 {
+	switch {
+	case len(back) == 0:
 		back = Station{d.Bolt}
+	case d.Bolt != 0:
+		return errors.New("either a bolt or a station is taken back")
 	}
 	left := len(back) == 1 && back[0] > 0 && int(back[0]) < len(w.marks) && w.marks[back[0]] == MarkLeft
 	if !left && !slices.Equal(back, w.order[len(w.order)-1]) {

@@ -54,6 +54,7 @@ func TestTeamRefusals(t *testing.T) {
 		"another order of tools":   {is[Tighten], BoltDone{Pass: 1, Bolts: []Bolt{3, 1}}, "bolts 1, 3 of pass 1"},
 		"another station's bolt":   {is[Tighten], ProblemFound{Bolt: 2, Reason: "seized"}, "bolts 1, 3 is next"},
 		"half a station back":      {second, Undone{Bolt: 3}, "together"},
+		"a station and a bolt":     {second, Undone{Bolt: 3, Bolts: []Bolt{1, 3}}, "either"},
 		"end of the second first":  {endOf(0), PressureSet{AtEnd: true, Tool: 1, Running: b.Set}, "tool A"},
 		"undo after an end":        {endOf(1), Undone{Bolts: []Bolt{2, 4}}, "nothing of this pass"},
 		"a round with another":     {inRound, PressureSet{Tool: 1, Running: b.Set}, "tool A"},

@@ -302,3 +302,16 @@ func TestEventsOfOneToolKeepTheirText(t *testing.T) {
 		}
 	}
 }
+
+// What was marked together is taken back together: the Key tells it from the
+// same bolts marked one after the other.
+func TestKeyTellsStationsApart(t *testing.T) {
+	start, at := stage(t, teamPlan(t, 2, 4, 1, 2, 0), is[Tighten])
+	together := do(t, start, at, BoltDone{Pass: 1, Bolts: []Bolt{1, 3}})
+	apart := do(t, start, at, ProblemFound{Bolt: 3, Reason: "seized"}, BoltDone{Pass: 1, Bolts: []Bolt{1}}, Undone{Bolt: 3}, BoltDone{Pass: 1, Bolts: []Bolt{3}})
+	a, _ := together.Undoable()
+	b, _ := apart.Undoable()
+	if a.Words() != "bolts 1, 3" || b.Words() != "bolt 3" || together.Key() == apart.Key() {
+		t.Errorf("taken back are %s and %s, the keys are the same: %v", a.Words(), b.Words(), together.Key() == apart.Key())
+	}
+}

@@ -231,7 +231,7 @@ func TestLimitFindingsOfEachTool(t *testing.T) {
 	thread, _ := joint.ParseThread("M20")
 	j := joint.Joint{Bolts: 4, Thread: thread, Friction: joint.Friction{NutFactor: 0.5}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}, Tools: tools}
 	times := map[string]int{}
-	for _, f := range limitFindings(j, tools, settings, unit.SI) {
+	for _, f := range lastFindings(j, tools, settings, unit.SI) {
 		times[f.Code]++
 		if f.Code == "foot-force" && (f.Key != "tools.1.reaction_arm" || !strings.HasPrefix(f.Text, "tool B W2: ")) {
 			t.Errorf("the foot force is said as %+v", f)

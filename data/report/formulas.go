@@ -56,13 +56,11 @@ func formulas(t table, j job.Job, p sequence.Plan) {
 
 // ofBounds are the formulas of the limits that the plan has.
 func ofBounds(j job.Job, p sequence.Plan) [][2]string {
-	tool, last, ok := lastSetting(j, p)
-	if !ok {
-		return nil
-	}
 	has := map[string]bool{}
-	for _, b := range j.Joint.Bounds(tool, last) {
-		has[b.Code] = true
+	for _, last := range lastSettings(j, p) {
+		for _, b := range j.Joint.Bounds(last.tool, last.setting) {
+			has[b.Code] = true
+		}
 	}
 	var all [][2]string
 	add := func(there bool, word, text string) {

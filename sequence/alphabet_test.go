@@ -30,6 +30,9 @@ func alphabet(p *Plan) []Data {
 		for slot := range max(2, len(p.Tools)) {
 			all = append(all, Released{Of: OfPressure, Tool: slot, Named: n})
 		}
+		for _, h := range p.Hold {
+			all = append(all, Released{Of: OfHold, Hold: h.Name, Named: n})
+		}
 		for b := range p.Bolts {
 			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
 		}

@@ -345,6 +345,8 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.ends = with(w.ends, s.Slot, ending{held, s.Read})
 		w.except("pressure high at the end of %s, %s%s, released by %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name)
 		w.judgeEnd()
+	case OfHold:
+		return w.releaseHold(s, d)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)

@@ -171,6 +171,7 @@ const (
 	OfQuestion ReleaseOf = "question" // answered no
 	OfPressure ReleaseOf = "pressure" // high at the end of a pass
 	OfRounds   ReleaseOf = "rounds"   // nuts still moving after the most check rounds
+	OfHold     ReleaseOf = "hold"     // a hold point of the job
 )
 
 // Released: a named person lets the work go on.
@@ -179,6 +180,7 @@ type Released struct {
 	Bolt     Bolt      `json:"bolt,omitempty"`
 	Question string    `json:"question,omitempty"`
 	Tool     int       `json:"tool,omitempty"` // slot, of a pressure
+	Hold     string    `json:"hold,omitempty"` // the name of the hold point
 	Named
 }
 

@@ -262,6 +262,7 @@ func (x *explorer) explore(t *testing.T) {
 //
 // States are the same that have one Key, and one history as facts keep it. What
 // the walk refuses is its Key's alone, so that is tried once for each Key.
+// All hold points that the joint can have are there, each released once.
 // A tool that the job does not have is in the alphabet, and always refused.
 // Questions are kept one of each sort, and the first to sign on is always A.
 //
@@ -277,6 +278,7 @@ func TestNineRulesEverywhere(t *testing.T) {
 	plans := []*Plan{testPlan(t, bolts, 2, 2, time.Hour), teamPlan(t, 2, 4, 2, 1, 0)}
 	for _, plan := range plans {
 		few(plan)
+		plan.Hold = HoldPoints(sharesOf(plan), plan.Rest > 0)
 		for _, most := range bounds {
 			x := explorer{plan: plan, events: alphabet(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
 			x.explore(t)

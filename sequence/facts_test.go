@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
+	"strings"
 )
 
 // facts is what happened on the way to a state, kept apart from the walk and
@@ -29,6 +30,8 @@ type facts struct {
 	rested    bool // or waived
 	released  bool // the rounds
 	closed    bool
+	holds     set    // hold points of the plan that were released
+	worked    string // the names of all operators
 
 	undos    int
 	problems int // bolts left and hazards
@@ -95,12 +98,22 @@ func (f *facts) work(p *Plan, tools int) error {
 	return nil
 }
 
+// held says that a hold point of the plan stands before something, not released.
+func (f *facts) held(p *Plan, at HoldAt, pass int) error {
+	for i, h := range p.Hold {
+		if h.At == at && h.Pass == pass && !f.holds.has(i) {
+			return fmt.Errorf("rule 10: the hold point %q was passed", h.Name)
+		}
+	}
+	return nil
+}
+
 // inPass says which rule it breaks to tighten bolts of a pass.
 func (f *facts) inPass(p *Plan, pass int) error {
 	if pass != f.pass+1 || f.gapsAfter < f.pass || f.read != 0 {
 		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d, end readings %b", pass, f.pass, f.gapsAfter, f.read)
 	}
-	return f.work(p, len(p.Tools))
+	return errors.Join(f.held(p, HoldBeforePass, pass), f.work(p, len(p.Tools)))
 }
 
 // inRound says which rule it breaks to check nuts.
@@ -150,7 +163,22 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		if f.stopped {
 			return errors.New("rule 9: a rest instead of a stop page")
 		}
-		return nil
+		return f.held(p, HoldBeforeRest, 0)
+	case Release:
+		if f.away || f.stopped {
+			return errors.New("rules 5 and 9: a release and nobody works")
+		}
+		if s.Of == OfHold {
+			return nil // nothing is worked on there
+		}
+	case Snug:
+		return errors.Join(f.held(p, HoldAfterGate, 0), f.gate(p))
+	case Set:
+		if s.Round == 0 && !s.AtEnd {
+			return errors.Join(f.held(p, HoldBeforePass, s.Pass), f.gate(p))
+		}
+	case Close:
+		return errors.Join(f.held(p, HoldBeforeClose, 0), f.gate(p))
 	case Tighten:
 		return errors.Join(f.inPass(p, s.Pass), f.station(p, s.Bolts))
 	case Check:
@@ -230,6 +258,9 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
 	}
 	f.operator, f.away = d.Name, false
+	if !strings.Contains(f.worked, d.Name) {
+		f.worked += d.Name
+	}
 	return nil
 }
 
@@ -240,7 +271,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 		return f.answered(p, d)
 	case Snugged:
 		f.snugged = true
-		return f.gate(p)
+		return errors.Join(f.held(p, HoldAfterGate, 0), f.gate(p))
 	case GapsMeasured:
 		if f.wide = d.Readings[0].Gap > 0.005; f.wide {
 			return nil
@@ -278,13 +309,16 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case Released:
 		return f.wasReleased(p, d)
 	case RestOver:
+		if err := f.held(p, HoldBeforeRest, 0); err != nil {
+			return err
+		}
 		if !f.still && !f.released {
 			return errors.New("rule 6: a rest before a still round")
 		}
 		f.rested, f.still, f.released, f.set, f.marked, f.turned = true, false, false, 0, 0, 0
 	case RestWaived:
 		f.rested, f.marked, f.turned = true, 0, 0
-		return f.named(d.Named)
+		return errors.Join(f.held(p, HoldBeforeRest, 0), f.named(d.Named))
 	case CardClosed:
 		if !f.still && !f.released || p.Rest > 0 && !f.rested {
 			return errors.New("rule 6: closed without a still round after the last change and the rest")
@@ -293,6 +327,9 @@ func (f *facts) followed(p *Plan, d Data) error {
 			return errors.New("rules 1 and 5: closed with questions open")
 		}
 		f.closed = true
+		if err := f.held(p, HoldBeforeClose, 0); err != nil {
+			return err
+		}
 		return f.named(Named{Name: d.Witness, Role: d.Role})
 	}
 	return nil
@@ -362,6 +399,25 @@ func (f *facts) undone(p *Plan, d Undone) error {
 	return nil
 }
 
+// witnessed says which rule the release of a hold point breaks.
+func (f *facts) witnessed(p *Plan, d Released) error {
+	i := slices.IndexFunc(p.Hold, func(h Hold) bool { return h.Name == d.Hold })
+	if i < 0 || f.holds.has(i) {
+		return fmt.Errorf("rule 10: %q is no hold point that waits", d.Hold)
+	}
+	h := p.Hold[i]
+	here := map[HoldAt]bool{HoldAfterGate: !f.snugged, HoldBeforePass: f.snugged && f.pass == h.Pass-1 && f.gapsAfter == f.pass,
+		HoldBeforeRest: f.still || f.released, HoldBeforeClose: (f.rested || p.Rest == 0) && (f.still || f.released)}[h.At]
+	if !here {
+		return fmt.Errorf("rule 10: the hold point %q was released before the work came there", d.Hold)
+	}
+	if strings.Contains(f.worked, d.Name) {
+		return fmt.Errorf("rule 10: %s worked on the joint and released a hold point", d.Name)
+	}
+	f.holds = f.holds.with(i)
+	return f.named(d.Named)
+}
+
 func (f *facts) wasReleased(p *Plan, d Released) error {
 	switch d.Of {
 	case OfQuestion:
@@ -377,6 +433,8 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		}
 		f.high = f.high.without(d.Tool)
 		f.passEnds(p)
+	case OfHold:
+		return f.witnessed(p, d)
 	case OfRounds:
 		f.released = true
 		f.marked, f.turned = 0, 0

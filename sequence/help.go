@@ -6,7 +6,7 @@ func Help(s Step) []string {
 	if words := teamHelp(s); words != nil {
 		return words
 	}
-	switch s.(type) {
+	switch s := s.(type) {
 	case SignOn:
 		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name."}
 	case Ask:
@@ -26,6 +26,9 @@ func Help(s Step) []string {
 	case Rest:
 		return []string{"A gasket goes on giving way for hours after it was loaded, most in the first ones, and the bolts lose load with it. After the rest the rounds make up for that."}
 	case Release:
+		if s.Of == OfHold {
+			return []string{"A hold point is where the foreman wants somebody else to look before the work goes on. The witness is named in the record, with what was looked at. Nobody who worked the tool can be it."}
+		}
 		return []string{"What is held here is not for the operator to decide. The person who does is named in the record, with the reason."}
 	case Close:
 		return []string{"The witness looks at joint and screen. The seal that follows goes on the tag: it fits this card only."}

@@ -24,6 +24,13 @@ func (w Walk) Key() string {
 	for _, a := range w.answers {
 		key = append(key, byte(a))
 	}
+	for _, released := range w.holds {
+		if released != "" {
+			key = append(key, 1)
+		} else {
+			key = append(key, 0)
+		}
+	}
 	for _, m := range w.marks {
 		key = append(key, byte(m))
 	}

@@ -29,10 +29,16 @@ func (w Walk) step(now time.Time) Step {
 	case !w.signedOn:
 		return SignOn{Before: w.operator}
 	case w.phase == phaseRest:
+		if hold, held := w.holdAt(); held {
+			return hold
+		}
 		return Rest{Until: w.until, Over: !now.Before(w.until)}
 	}
 	if open := w.openQuestions(); len(open) > 0 {
 		return w.ask(open[0])
+	}
+	if hold, held := w.holdAt(); held {
+		return hold
 	}
 	switch w.phase {
 	case phaseSnug:

@@ -51,7 +51,7 @@ type Procedure struct {
 	Rest         time.Duration
 	RestartAfter time.Duration
 	ReadBack     unit.Share
-	Hold         []string // hold points, which this version cannot keep
+	Hold         []Hold // hold points
 }
 
 // Plan is everything computed for one joint, and all that a Walk needs. It is
@@ -79,6 +79,7 @@ type Plan struct {
 	Rest         Span        `json:"rest"`
 	RestartAfter Span        `json:"restart_after"`
 
+	Hold      []Hold     `json:"hold,omitempty"`
 	Questions []Question `json:"questions"`
 }
 

@@ -41,6 +41,15 @@ func teamPlan(t interface{ Fatalf(string, ...any) }, tools, bolts, passes, round
 	return &plan
 }
 
+// sharesOf are those of a plan's passes.
+func sharesOf(p *Plan) []unit.Share {
+	var all []unit.Share
+	for _, pass := range p.Passes {
+		all = append(all, pass.Share)
+	}
+	return all
+}
+
 // offered is an event that does what the step asks for.
 func offered(t *rapid.T, w Walk, s Step) Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
@@ -106,7 +115,7 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		}
 		return NoteMade{Text: "resting"}
 	case Release:
-		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Named: engineer}
+		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: engineer}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}
 }
@@ -124,6 +133,11 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 			plan.Pattern, plan.Positions, plan.GapPlaces, plan.Stations = Outward, l, layoutGaps(l, 8), nil
 			for _, b := range order {
 				plan.Stations = append(plan.Stations, Station{b})
+			}
+		}
+		for _, h := range HoldPoints(sharesOf(plan), true) {
+			if rapid.Bool().Draw(t, "held "+h.Name) {
+				plan.Hold = append(plan.Hold, h)
 			}
 		}
 		w, err := New(plan)

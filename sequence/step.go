@@ -116,7 +116,8 @@ type Release struct {
 	Bolts  []Bolt // that it turned in this pass
 	Read   unit.Pressure
 	Band   joint.Setting
-	Rounds int // check rounds made
+	Rounds int    // check rounds made
+	Hold   string // the name of the hold point
 }
 
 // Close: all is done; the operator and a witness close the card.

@@ -42,6 +42,7 @@ type Walk struct {
 	gaps     *GapResult  // the last measurement of this stage, while it is beyond its limit
 	spread   unit.Length // of the last measurement that was accepted, negative before
 	measured []Gap       // its readings
+	holds    []string    // by hold point of the plan, who released it, empty when nobody did
 	until    time.Time   // end of the rest
 
 	paces    []time.Duration // between the last bolts
@@ -110,10 +111,13 @@ func New(plan *Plan) (Walk, error) {
 	if err := checkStations(plan); err != nil {
 		return Walk{}, err
 	}
+	if err := checkHolds(plan); err != nil {
+		return Walk{}, err
+	}
 	if !slices.ContainsFunc(plan.Questions, func(q Question) bool { return q.When == AtGate }) {
 		return Walk{}, errors.New("the plan has no pre-start questions")
 	}
-	w := Walk{plan: plan, spread: -1, answers: make([]state, len(plan.Questions))}
+	w := Walk{plan: plan, spread: -1, answers: make([]state, len(plan.Questions)), holds: make([]string, len(plan.Hold))}
 	for i, q := range plan.Questions {
 		if q.When == AtGate {
 			w.answers[i] = open

@@ -92,6 +92,9 @@ func Title(s Step) string {
 	case Rest:
 		return "REST"
 	case Release:
+		if s.Of == OfHold {
+			return "HOLD POINT   " + s.Hold
+		}
 		return "RELEASE   " + s.Place.Text()
 	case Close:
 		return "CLOSE"
@@ -154,6 +157,9 @@ func stepName(s Step) string {
 	case Rest:
 		return "the rest"
 	case Release:
+		if s.Of == OfHold {
+			return fmt.Sprintf("the hold point %q", s.Hold)
+		}
 		return "a release by a named person"
 	case Close:
 		return "closing"
@@ -169,6 +175,8 @@ func stepName(s Step) string {
 func (w Walk) ReleaseWords(r Release) []string {
 	t := w.tool(r.Slot)
 	switch r.Of {
+	case OfHold:
+		return r.holdWords()
 	case OfBolt:
 		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
 			"Take it back and do it, or have a named person let the work go on without it."}

@@ -102,7 +102,7 @@ func TestEventOfKey(t *testing.T) {
 		{"gate", "y", "answered"}, {"gate", "n", "answered"}, {"gate", "u", "undone"}, {"resume", "u", "undone"},
 		{"snug", " ", "snugged"}, {"bolt-12-middle", " ", "done"}, {"bolt-12-middle", "enter", "done"}, {"bolt-12-middle", "u", "undone"},
 		{"check", " ", "still"}, {"check", "m", "moved"}, {"rest-over", " ", "rested"}, {"release-bolt", "t", "undone"},
-		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"},
+		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"}, {"hold-rest", "u", "undone"},
 		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
 		{"problem-bolt", "enter", "problem"}, {"problem-stop", "enter", "problem"}, {"note", "enter", "note"},
 	} {

@@ -161,7 +161,7 @@ func screens() []screen {
 }
 
 // helped are screens whose help is shown too.
-var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true,
+var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true, "hold": true,
 	"release-bolt": true, "problem": true, "closed": true, "team-2-middle": true, "team-2-check": true}
 
 func addGate(add func(string, func(testing.TB) *trial)) {
@@ -269,6 +269,13 @@ func addChecks(add func(string, func(testing.TB) *trial)) {
 	})
 }
 
+// heldAt is the screen of a hold point.
+func heldAt(name string) func(testing.TB) *trial {
+	return func(t testing.TB) *trial {
+		return start(t, twelve, held).to(func(s sequence.Step) bool { r, ok := s.(sequence.Release); return ok && r.Hold == name }).show()
+	}
+}
+
 func addDecisions(add func(string, func(testing.TB) *trial)) {
 	left := func(t testing.TB) *trial {
 		c := start(t, twelve).to(bolt(6, 2))
@@ -276,6 +283,9 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 		return c.do(noBolt(b)).to(stepOf[sequence.Release]).show()
 	}
 	add("release-bolt", left)
+	add("hold", heldAt("before 60 %"))
+	add("hold-rest", heldAt("before rest"))
+	add("hold-deciding", after(heldAt("before 60 %"), "r", "Wim Falk", "enter", "inspector", "enter", "gaps, marks, setting"))
 	add("release-deciding", after(left, append([]string{"r"}, typed...)...))
 	add("release-rounds", func(t testing.TB) *trial { return moved(start(t, twelve).to(isCheck), 4, 3).show() })
 	middle := at(twelve, bolt(6, 2))

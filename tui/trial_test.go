@@ -10,6 +10,7 @@ import (
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/joint"
+	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/tui/draw"
 )
@@ -64,6 +65,15 @@ func startJob(t testing.TB, j job.Job, changes ...func(*sequence.Plan)) *trial {
 		t.Fatal(err)
 	}
 	return &trial{t: t, now: morning, by: "Ann Berg", s: s}
+}
+
+// held gives a plan all hold points that it can have.
+func held(p *sequence.Plan) {
+	var passes []unit.Share
+	for _, pass := range p.Passes {
+		passes = append(passes, pass.Share)
+	}
+	p.Hold = sequence.HoldPoints(passes, p.Rest > 0)
 }
 
 // atRest makes the chart one of readings at rest.
@@ -128,6 +138,8 @@ func straight(s sequence.Step) sequence.Data {
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:
 		return sequence.NutStill{Round: s.Round, Bolt: s.Bolt}
+	case sequence.Release:
+		return sequence.Released{Of: s.Of, Hold: s.Hold, Named: engineer}
 	case sequence.Rest:
 		return sequence.RestWaived{Named: engineer}
 	}

@@ -102,6 +102,8 @@ func straight(name string, s sequence.Step) sequence.Data {
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:
 		return sequence.NutStill{Round: s.Round, Bolt: s.Bolt}
+	case sequence.Release:
+		return sequence.Released{Of: s.Of, Hold: s.Hold, Named: engineer}
 	case sequence.Rest:
 		return sequence.RestWaived{Named: engineer}
 	}

@@ -160,6 +160,9 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 		if d.Question != "" {
 			what = question(p, d.Question)
 		}
+		if d.Of == sequence.OfHold {
+			what = "hold point " + d.Hold
+		}
 		return "released, " + what + ", " + decided(d.Named)
 	case sequence.Suspended:
 		return "left the walk"

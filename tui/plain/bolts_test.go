@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -88,4 +89,13 @@ func TestStopAtAnyPrompt(t *testing.T) {
 	}
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"u"})...)
 	w.says(t, "(u takes back bolt 4): u", "RECORDED: undone", "BOLT 4")
+}
+
+// TestHoldPoint: nothing of the pass is offered before a witness released it.
+func TestHoldPoint(t *testing.T) {
+	o := drain(t)
+	o.Plan.Hold = sequence.HoldPoints([]unit.Share{0.5, 1}, true)[2:3]
+	w := walk(t, t.TempDir(), o, slices.Concat(toPass2, []string{"4.8", "r", "Ann", "fitter", "gaps", "n", "waits for Wim", "r", "Wim", "inspector", "gaps and marks"}, set2, []string{"d"})...)
+	w.says(t, "STEP: HOLD POINT   before 100 %", "CAUTION: "+sequence.ReleaseHint, "HELD: Hold point: before 100 %.", "NOT TAKEN: r release by a named person, n note\n",
+		"Looked at: gaps\nNOT TAKEN: somebody other than the operator", "RECORDED: note", "Looked at: gaps and marks\nRECORDED: released", "SET   PASS 2 of 2", "RECORDED: done")
 }

@@ -145,6 +145,10 @@ func (l *liner) release(s sequence.Release) error {
 	if s.Of == sequence.OfBolt {
 		prompt += ", t take it back and do it"
 	}
+	last, undoable := l.s.Walk.Undoable()
+	if undoable = undoable && s.Of == sequence.OfHold; undoable {
+		prompt += ", u take back " + last.Words()
+	}
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
@@ -153,13 +157,15 @@ func (l *liner) release(s sequence.Release) error {
 	case answer == "t" && s.Of == sequence.OfBolt:
 		return l.send(sequence.Undone{Bolt: s.Bolt})
 	case answer == "r":
-		n, err := l.named()
+		n, err := l.namedFor(s.ReasonWord())
 		if err != nil {
 			return err
 		}
-		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Named: n})
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: n})
 	case answer == "n":
 		return l.note()
+	case answer == "u" && undoable:
+		return l.send(last)
 	}
 	return l.unknown(prompt)
 }

@@ -318,11 +318,14 @@ func (l *liner) question(s sequence.Ask) error {
 	return l.unknown(prompt)
 }
 
-func (l *liner) named() (n sequence.Named, err error) {
+func (l *liner) named() (sequence.Named, error) { return l.namedFor("Reason") }
+
+// namedFor asks who decides, and for what reason or after a look at what.
+func (l *liner) namedFor(reason string) (n sequence.Named, err error) {
 	for _, f := range []struct {
 		label string
 		to    *string
-	}{{"Name, not the operator", &n.Name}, {"Role", &n.Role}, {"Reason", &n.Reason}} {
+	}{{"Name, not the operator", &n.Name}, {"Role", &n.Role}, {reason, &n.Reason}} {
 		if *f.to, err = l.ask(f.label); err != nil {
 			return n, err
 		}

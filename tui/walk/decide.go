@@ -110,7 +110,7 @@ type release struct {
 	deciding bool
 }
 
-func newRelease(s sequence.Release) release { return release{step: s, form: namedForm("Reason")} }
+func newRelease(s sequence.Release) release { return release{step: s, form: namedForm(s.ReasonWord())} }
 
 func (r release) Typing() bool { return r.deciding }
 
@@ -126,6 +126,11 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			if r.step.Of == sequence.OfBolt {
 				return r, Want{Event: sequence.Undone{Bolt: r.step.Bolt}}
 			}
+		case "u":
+			if r.step.Of == sequence.OfHold {
+				want, _ := takeBack(v)
+				return r, want
+			}
 		case "n":
 			return newNote(r), Want{}
 		}
@@ -138,7 +143,7 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	next, d, want := decide(r.form, k)
 	r.form = next
 	if d != nil {
-		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Named: *d}
+		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Hold: r.step.Hold, Named: *d}
 	}
 	return r, want
 }
@@ -157,6 +162,9 @@ func (r release) Frame(v View) draw.Frame {
 	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
 	if r.step.Of == sequence.OfBolt {
 		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
+	}
+	if k, ok := keyTakeBack(v, "u"); ok && r.step.Of == sequence.OfHold {
+		f.Keys = append(f.Keys, k)
 	}
 	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
 	return f

@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -18,15 +19,20 @@ func few(p *Plan) {
 	})
 }
 
+// lapsedOn is the last day of a qualification that has expired.
+var lapsedOn = joint.Date{Year: 2026, Month: 11, Day: 24}
+
 // alphabet is events of every sort, those that no walk should take too.
 func alphabet(p *Plan) []Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
 	deciders := []Named{engineer, {Name: "Engineer", Reason: "no role"}, {Name: "A", Role: "engineer", Reason: "mine"}, {Name: "B", Role: "engineer", Reason: "mine"}}
 	all := []Data{CardOpened{}, TailCut{}, SignedOn{Name: "A"}, SignedOn{Name: "B"}, SignedOn{Name: "A", Second: "S"}, SignedOn{Name: "A", Permit: "P"}, SignedOn{Name: "B", Permit: "P"},
+		SignedOn{Name: "A", QualifiedUntil: lapsedOn}, SignedOn{Name: "A", QualifiedUntil: joint.Date{Year: 2036, Month: 5, Day: 1}},
+		SignedOn{Name: "A", Supervisor: "S"}, SignedOn{Name: "B", Supervisor: "B"}, SignedOn{Name: "B", Supervisor: "A"},
 		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
 	for _, n := range deciders {
 		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
-			Released{Of: OfRounds, Named: n})
+			Released{Of: OfQualification, Named: n}, Released{Of: OfRounds, Named: n})
 		for slot := range max(2, len(p.Tools)) {
 			all = append(all, Released{Of: OfPressure, Tool: slot, Named: n})
 		}

@@ -34,7 +34,7 @@ func (w *Walk) apply(e Event) error {
 	case TailCut:
 		return nil
 	case SignedOn:
-		return w.signOn(e.By, d)
+		return w.signOn(e.By, d, e.At)
 	}
 	switch {
 	case w.closed:
@@ -141,8 +141,9 @@ func (w *Walk) take(e Event) error {
 	return fmt.Errorf("not now: next is %s", stepName(step))
 }
 
-func (w *Walk) signOn(by string, d SignedOn) error {
+func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 	name := strings.TrimSpace(d.Name)
+	d.Name = name
 	switch {
 	case w.closed:
 		return errors.New("the card is closed")
@@ -155,6 +156,9 @@ func (w *Walk) signOn(by string, d SignedOn) error {
 	case w.stopped != "" && strings.TrimSpace(d.Permit) == "":
 		return errors.New("the work is stopped: sign on with the number of the permit that allows it again")
 	}
+	if err := w.crew(d, at); err != nil {
+		return err
+	}
 	if w.stopped != "" {
 		w.stopped = ""
 		w.doubt(func(Question) bool { return true })
@@ -165,9 +169,6 @@ func (w *Walk) signOn(by string, d SignedOn) error {
 		w.set = nil
 	case len(w.At(w.last).order) > 0:
 		w.askAll(AtResume)
-	}
-	if !w.worked(name) {
-		w.people = and(w.people, name)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
 	w.paceFrom = time.Time{}
@@ -347,6 +348,9 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.judgeEnd()
 	case OfHold:
 		return w.releaseHold(s, d)
+	case OfQualification:
+		w.expired = false
+		w.except("%s Let count by %s: %s", s.Reason, d.Name, d.Reason)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -48,6 +49,11 @@ type SignedOn struct {
 	Role   string `json:"role,omitempty"`
 	Second string `json:"second,omitempty"` // the second person
 	Permit string `json:"permit,omitempty"`
+
+	Company        string     `json:"company,omitempty"`
+	Qualification  string     `json:"qualification,omitempty"`  // its id
+	QualifiedUntil joint.Date `json:"qualified_until,omitzero"` // the last day on which it counts
+	Supervisor     string     `json:"supervisor,omitempty"`     // of a trainee, who signs on with one
 }
 
 // Answer to a pre-start question.
@@ -172,6 +178,8 @@ const (
 	OfPressure ReleaseOf = "pressure" // high at the end of a pass
 	OfRounds   ReleaseOf = "rounds"   // nuts still moving after the most check rounds
 	OfHold     ReleaseOf = "hold"     // a hold point of the job
+
+	OfQualification ReleaseOf = "qualification" // of the operator, expired
 )
 
 // Released: a named person lets the work go on.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
-	"strings"
 )
 
 // facts is what happened on the way to a state, kept apart from the walk and
@@ -32,6 +31,9 @@ type facts struct {
 	closed    bool
 	holds     set    // hold points of the plan that were released
 	worked    string // the names of all operators
+	lapsed    string // those whose qualification has expired
+	trainees  string
+	expired   bool // the operator's qualification, and nobody let it count
 
 	undos    int
 	problems int // bolts left and hazards
@@ -77,6 +79,9 @@ func (f *facts) gate(p *Plan) error {
 	if f.stopped {
 		return errors.New("rule 9: work behind a stop page")
 	}
+	if f.expired {
+		return errors.New("rule 11: work with a qualification that has expired, and nobody let it count")
+	}
 	for i, q := range p.Questions {
 		if q.When != AtEnd && f.doubt.has(i) {
 			return fmt.Errorf("rules 1 and 5: work with question %s open", q.ID)
@@ -93,16 +98,6 @@ func (f *facts) work(p *Plan, tools int) error {
 	for slot := range tools {
 		if !f.set.has(slot) {
 			return fmt.Errorf("rules 2 and 5: work without a pressure of tool %d set and read back", slot)
-		}
-	}
-	return nil
-}
-
-// held says that a hold point of the plan stands before something, not released.
-func (f *facts) held(p *Plan, at HoldAt, pass int) error {
-	for i, h := range p.Hold {
-		if h.At == at && h.Pass == pass && !f.holds.has(i) {
-			return fmt.Errorf("rule 10: the hold point %q was passed", h.Name)
 		}
 	}
 	return nil
@@ -168,7 +163,10 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		if f.away || f.stopped {
 			return errors.New("rules 5 and 9: a release and nobody works")
 		}
-		if s.Of == OfHold {
+		if f.expired != (s.Of == OfQualification) {
+			return errors.New("rule 11: another release than that of a qualification")
+		}
+		if s.Of == OfHold || s.Of == OfQualification {
 			return nil // nothing is worked on there
 		}
 	case Snug:
@@ -188,14 +186,6 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		return f.inRound(p)
 	}
 	return f.gate(p)
-}
-
-// named holds a release, override or waiver against rule 9.
-func (f *facts) named(n Named) error {
-	if n.Name == "" || n.Role == "" || sameName(n.Name, f.operator) {
-		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
-	}
-	return nil
 }
 
 // check follows one accepted event and says which rule it breaks.
@@ -231,37 +221,10 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	if f.stopped {
 		return errors.New("rule 9: something went on behind a stop page")
 	}
+	if d, ok := e.Data.(Released); f.expired && e.Data.Kind() != "undone" && (!ok || d.Of != OfQualification) {
+		return errors.New("rule 11: something went on with a qualification that has expired")
+	}
 	return f.followed(p, e.Data)
-}
-
-func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
-	if by != d.Name {
-		return fmt.Errorf("rules 1 and 5: %q signed on for %q", by, d.Name)
-	}
-	if f.stopped {
-		if d.Permit == "" {
-			return errors.New("rule 9: a stop page was left without a permit number")
-		}
-		f.stopped, f.set = false, 0
-		f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
-	}
-	switch {
-	case f.operator != "" && f.operator != d.Name:
-		if f.persons == 0 {
-			f.persons = 1
-		} else {
-			f.changes++
-		}
-		f.set = 0
-		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
-	case f.marked != 0 && f.marked.len() < p.Bolts:
-		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
-	}
-	f.operator, f.away = d.Name, false
-	if !strings.Contains(f.worked, d.Name) {
-		f.worked += d.Name
-	}
-	return nil
 }
 
 // followed is check for the events that bring the job on or back.
@@ -397,47 +360,4 @@ func (f *facts) undone(p *Plan, d Undone) error {
 	}
 	f.still = false
 	return nil
-}
-
-// witnessed says which rule the release of a hold point breaks.
-func (f *facts) witnessed(p *Plan, d Released) error {
-	i := slices.IndexFunc(p.Hold, func(h Hold) bool { return h.Name == d.Hold })
-	if i < 0 || f.holds.has(i) {
-		return fmt.Errorf("rule 10: %q is no hold point that waits", d.Hold)
-	}
-	h := p.Hold[i]
-	here := map[HoldAt]bool{HoldAfterGate: !f.snugged, HoldBeforePass: f.snugged && f.pass == h.Pass-1 && f.gapsAfter == f.pass,
-		HoldBeforeRest: f.still || f.released, HoldBeforeClose: (f.rested || p.Rest == 0) && (f.still || f.released)}[h.At]
-	if !here {
-		return fmt.Errorf("rule 10: the hold point %q was released before the work came there", d.Hold)
-	}
-	if strings.Contains(f.worked, d.Name) {
-		return fmt.Errorf("rule 10: %s worked on the joint and released a hold point", d.Name)
-	}
-	f.holds = f.holds.with(i)
-	return f.named(d.Named)
-}
-
-func (f *facts) wasReleased(p *Plan, d Released) error {
-	switch d.Of {
-	case OfQuestion:
-		if slices.Contains([]string{"1", "2", "3", "4"}, d.Question) {
-			return errors.New("rule 9: isolation and identity have no override")
-		}
-		f.doubt = f.doubt.without(p.place(d.Question))
-	case OfBolt:
-		f.left = f.left.without(int(d.Bolt))
-	case OfPressure:
-		if !f.high.has(d.Tool) {
-			return fmt.Errorf("rule 9: the pressure of tool %d was released, and was not high", d.Tool)
-		}
-		f.high = f.high.without(d.Tool)
-		f.passEnds(p)
-	case OfHold:
-		return f.witnessed(p, d)
-	case OfRounds:
-		f.released = true
-		f.marked, f.turned = 0, 0
-	}
-	return f.named(d.Named)
 }

@@ -8,7 +8,8 @@ func Help(s Step) []string {
 	}
 	switch s := s.(type) {
 	case SignOn:
-		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name."}
+		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name.",
+			"A trainee signs on with a supervisor, who is named on every screen and in the record. A qualification that has expired is let count by a named person only."}
 	case Ask:
 		return []string{"One question at a time, each because somebody was hurt or a joint leaked. Yes is always the safe answer. A no is no failure: it says what has to be put right first."}
 	case Snug:

@@ -14,7 +14,7 @@ func TestWitnessOfAHoldPoint(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, time.Hour)
 	plan.Hold = HoldPoints(sharesOf(plan), true)
 	w, at := stage(t, plan, atHold("before 100 %"))
-	w.people = and(w.people, "Jo Lund")
+	w.people, w.papers = and(w.people, "Jo Lund"), and(w.papers, SignedOn{Name: "Jo Lund"})
 	by := func(name string) Event {
 		return Event{At: at, By: "A", Data: Released{Of: OfHold, Hold: "before 100 %", Named: Named{Name: name, Role: "inspector", Reason: "gaps and marks"}}}
 	}

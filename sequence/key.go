@@ -7,7 +7,7 @@ func (w Walk) Key() string {
 	// lists whose length may differ end with a 0 or the key.
 	key := make([]byte, 0, 16+len(w.answers)+len(w.marks)+len(w.order)+len(w.operator))
 	key = append(key, byte(w.phase), byte(w.pass), byte(w.series), byte(w.round))
-	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed} {
+	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed, w.expired} {
 		if is {
 			key = append(key, 1)
 		} else {
@@ -46,5 +46,5 @@ func (w Walk) Key() string {
 	for _, p := range w.people { // none of them can be the witness
 		key = append(append(key, 0), p...)
 	}
-	return string(key)
+	return string(w.appendPapers(key))
 }

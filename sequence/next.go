@@ -28,6 +28,8 @@ func (w Walk) step(now time.Time) Step {
 		return Stop{Reason: w.stopped}
 	case !w.signedOn:
 		return SignOn{Before: w.operator}
+	case w.expired:
+		return w.qualification()
 	case w.phase == phaseRest:
 		if hold, held := w.holdAt(); held {
 			return hold

@@ -158,7 +158,7 @@ func TestWitnessDidNotWork(t *testing.T) {
 		t.Fatalf("people are %q: %v", w.people, err)
 	}
 	w, at = stage(t, w.Plan(), is[Close])
-	w.people = and(w.people, "Jo")
+	w.people, w.papers = and(w.people, "Jo"), and(w.papers, SignedOn{Name: "Jo"})
 	if _, err := w.Apply(Event{At: at, By: "A", Data: CardClosed{Witness: "jo", Role: "inspector"}}); err == nil {
 		t.Error("somebody who worked on the joint was taken as its witness")
 	}

@@ -19,12 +19,15 @@ type Walk struct {
 	last   time.Time
 	latest time.Time // the latest that any event had, should the clock go back
 
-	operator string
-	second   string
-	people   []string // all who were operator on this card
-	signedOn bool
-	stopped  string // why the work is stopped, empty when it is not
-	closed   bool
+	operator   string
+	second     string
+	supervisor string     // of the operator, when that is a trainee
+	people     []string   // all who were operator on this card
+	papers     []SignedOn // of each of them, as last known
+	signedOn   bool
+	expired    bool   // the operator's qualification, and nobody let it count
+	stopped    string // why the work is stopped, empty when it is not
+	closed     bool
 
 	answers []state // of plan.Questions
 	phase   phase

@@ -95,6 +95,9 @@ func Title(s Step) string {
 		if s.Of == OfHold {
 			return "HOLD POINT   " + s.Hold
 		}
+		if s.Of == OfQualification {
+			return "QUALIFICATION"
+		}
 		return "RELEASE   " + s.Place.Text()
 	case Close:
 		return "CLOSE"
@@ -177,6 +180,8 @@ func (w Walk) ReleaseWords(r Release) []string {
 	switch r.Of {
 	case OfHold:
 		return r.holdWords()
+	case OfQualification:
+		return []string{r.Reason, "A named person lets it count this time, with a reason, or somebody else signs on."}
 	case OfBolt:
 		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
 			"Take it back and do it, or have a named person let the work go on without it."}

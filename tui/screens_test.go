@@ -3,10 +3,12 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/joint"
 	"evenload/sequence"
 	"evenload/tui/desk"
 	"evenload/tui/draw"
@@ -124,6 +126,18 @@ func screens() []screen {
 	add := func(name string, reach func(testing.TB) *trial) { all = append(all, screen{name, reach}) }
 	add("sign-on", at(twelve, stepOf[sequence.SignOn]))
 	add("sign-on-again", at(twelve, bolt(5, 2), sequence.Suspended{}))
+	signOn := at(twelve, stepOf[sequence.SignOn])
+	add("sign-on-second", after(signOn, "Carl Holm", "enter"))
+	add("sign-on-more", after(signOn, "Carl Holm", "enter", "Bo Lund", "tab", "technician", "enter", "Works crew 2", "enter", "BT-114", "enter", "2036-03-31", "enter", "Eva Lind"))
+	add("stop-more", after(at(twelve, bolt(6, 2), leaking), "Carl Holm", "enter", "enter", "P-3371", "tab"))
+	add("qualification", func(t testing.TB) *trial {
+		c := start(t, twelve)
+		return c.do(sequence.SignedOn{Name: c.by, Qualification: "BT-114", QualifiedUntil: joint.Date{Year: 2026, Month: 11, Day: 20}}).show()
+	})
+	add("bolt-trainee", func(t testing.TB) *trial {
+		c := start(t, twelve)
+		return c.do(sequence.SignedOn{Name: c.by, Supervisor: "Eva Lind"}).to(bolt(6, 2)).show()
+	})
 	addGate(add)
 	add("snug", at(twelve, stepOf[sequence.Snug]))
 	addGaps(add)
@@ -134,7 +148,7 @@ func screens() []screen {
 	addChecks(add)
 	addDecisions(add)
 	for _, s := range all[1:] {
-		if s.name == "sign-on" || s.name == "close" {
+		if strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
 			continue // a form on a whole page has no key for help
 		}
 		if c := s.reach; helped[s.name] {

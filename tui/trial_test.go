@@ -241,3 +241,13 @@ func (c *trial) written() sequence.Kind {
 	}
 	return read.Entries[len(read.Entries)-1].Event.Data.Kind()
 }
+
+// last is what was written to the card last.
+func (c *trial) last() sequence.Data {
+	c.t.Helper()
+	read, err := card.Read(c.s.Path())
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	return read.Entries[len(read.Entries)-1].Event.Data
+}

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -18,6 +19,21 @@ func TestRecordOfHoldPoints(t *testing.T) {
 	for _, h := range o.Plan.Hold {
 		if !strings.Contains(text, "released, hold point "+h.Name+", by Eva, engineer: looked at\n") {
 			t.Errorf("hold point %s is not in the record:\n%s", h.Name, text)
+		}
+	}
+}
+
+// TestRecordOfTrainee: the supervisor stands above all, and what the trainee
+// brought beside the sign-on.
+func TestRecordOfTrainee(t *testing.T) {
+	c := begin(t, opened(t))
+	c.do(sequence.SignedOn{Name: "Ann", Role: "fitter", Company: "Works crew 2", Qualification: "BT-114", QualifiedUntil: joint.Date{Year: 2026, Month: 11, Day: 20}, Second: "Bo", Supervisor: "Jo"},
+		sequence.Released{Of: sequence.OfQualification, Named: engineer})
+	text := recordOf(t, c.close())
+	for _, want := range []string{"\nTRAINEE        Ann, supervised by Jo\n", "signed on, fitter, of Works crew 2, qualification BT-114, qualified until 2026-11-20, second person Bo, TRAINEE, supervised by Jo\n",
+		"released, the work with a qualification that has expired, by Eva, engineer: looked at\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in the record:\n%s", want, text)
 		}
 	}
 }

@@ -38,6 +38,9 @@ func Record(out io.Writer, c card.Card) error {
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
 	}
+	for _, who := range trainees(c) {
+		t.row("TRAINEE", who)
+	}
 	said := func(label, value string) {
 		if value != "" {
 			t.row(label, value)
@@ -99,14 +102,7 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	case sequence.CardOpened:
 		return "card opened by " + d.Program
 	case sequence.SignedOn:
-		text := "signed on"
-		if d.Second != "" {
-			text += ", second person " + d.Second
-		}
-		if d.Permit != "" {
-			text += ", permit " + d.Permit
-		}
-		return text
+		return signedOn(d)
 	case sequence.Answered:
 		text := string(d.Answer) + ": " + question(p, d.Question)
 		if d.Typed != "" {
@@ -149,8 +145,9 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 		}
 		return fmt.Sprintf("bolt %d left undone: %s", d.Bolt, d.Reason)
 	case sequence.Released:
-		what := map[sequence.ReleaseOf]string{sequence.OfPressure: "the pressure above its band at the end of the pass",
-			sequence.OfRounds: "nuts that still moved after the last check round"}[d.Of]
+		what := map[sequence.ReleaseOf]string{sequence.OfQualification: "the work with a qualification that has expired",
+			sequence.OfPressure: "the pressure above its band at the end of the pass",
+			sequence.OfRounds:   "nuts that still moved after the last check round"}[d.Of]
 		if d.Of == sequence.OfPressure {
 			what += named(p, d.Tool)
 		}

@@ -57,7 +57,11 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 			l.say("CLOSED: %s, seal %s", l.clock(c.At), s.Seal())
 			return nil
 		}
-		l.say("STEP: %s", sequence.Title(step))
+		title := sequence.Title(step)
+		if who := s.Walk.Supervisor(); who != "" {
+			title += "   TRAINEE with " + who
+		}
+		l.say("STEP: %s", title)
 		err := l.step(step)
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
@@ -233,24 +237,6 @@ func (l *liner) done(word string, d sequence.Data) error {
 	if answer != word {
 		l.say("NOT TAKEN: type %s, or q to leave", word)
 		return errAgain
-	}
-	return l.send(d)
-}
-
-func (l *liner) signOn(stopped bool) error {
-	name, err := l.ask("Name")
-	if err != nil {
-		return err
-	}
-	second, err := l.ask("Second person, may stay empty")
-	if err != nil {
-		return err
-	}
-	d := sequence.SignedOn{Name: name, Second: second}
-	if stopped {
-		if d.Permit, err = l.ask("Number of the permit that allows the work again"); err != nil {
-			return err
-		}
 	}
 	return l.send(d)
 }

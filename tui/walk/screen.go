@@ -85,6 +85,9 @@ func head(v View) (left, right string) {
 	if a.ApprovedBy == "" {
 		left += "   UNAPPROVED"
 	}
+	if who := v.Walk.Supervisor(); who != "" {
+		left += "   TRAINEE with " + who
+	}
 	if a.Where != "" {
 		left += "   " + a.Where
 	}

@@ -1,0 +1,61 @@
+package plain
+
+import (
+	"evenload/joint"
+	"evenload/sequence"
+)
+
+func (l *liner) signOn(stopped bool) error {
+	name, err := l.ask("Name")
+	if err != nil {
+		return err
+	}
+	second, err := l.ask("Second person, may stay empty; more also asks for role, company, qualification, trainee")
+	if err != nil {
+		return err
+	}
+	d := sequence.SignedOn{Name: name, Second: second}
+	if second == "more" {
+		if err := l.more(&d); err != nil {
+			return err
+		}
+	}
+	if stopped {
+		if d.Permit, err = l.ask("Number of the permit that allows the work again"); err != nil {
+			return err
+		}
+	}
+	return l.send(d)
+}
+
+// more asks for what is known of the person beside the name.
+func (l *liner) more(d *sequence.SignedOn) error {
+	for _, f := range []struct {
+		label string
+		take  func(string) error
+	}{
+		{"Second person", keep(&d.Second)}, {"Role", keep(&d.Role)}, {"Company", keep(&d.Company)}, {"Qualification, its number", keep(&d.Qualification)},
+		{"Valid until, such as 2036-06-02", func(text string) (err error) {
+			if text != "" {
+				d.QualifiedUntil, err = joint.ParseDate(text)
+			}
+			return err
+		}},
+		{"Supervisor, of a trainee", keep(&d.Supervisor)},
+	} {
+		text, err := l.ask(f.label + ", may stay empty")
+		if err != nil {
+			return err
+		}
+		if err := f.take(text); err != nil {
+			l.say("NOT TAKEN: %v", err)
+			return errAgain
+		}
+	}
+	return nil
+}
+
+// keep takes any text.
+func keep(to *string) func(string) error {
+	return func(text string) error { *to = text; return nil }
+}

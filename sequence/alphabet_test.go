@@ -29,7 +29,7 @@ func alphabet(p *Plan) []Data {
 	all := []Data{CardOpened{}, TailCut{}, SignedOn{Name: "A"}, SignedOn{Name: "B"}, SignedOn{Name: "A", Second: "S"}, SignedOn{Name: "A", Permit: "P"}, SignedOn{Name: "B", Permit: "P"},
 		SignedOn{Name: "A", QualifiedUntil: lapsedOn}, SignedOn{Name: "A", QualifiedUntil: joint.Date{Year: 2036, Month: 5, Day: 1}},
 		SignedOn{Name: "A", Supervisor: "S"}, SignedOn{Name: "B", Supervisor: "B"}, SignedOn{Name: "B", Supervisor: "A"},
-		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
+		Suspended{}, HandedOver{State: "the tool hangs, air off"}, HandedOver{State: " "}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
 	for _, n := range deciders {
 		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
 			Released{Of: OfQualification, Named: n}, Released{Of: OfRounds, Named: n})

@@ -10,7 +10,7 @@ import (
 
 // Apply gives the walk after an event, or says why the event is refused; then
 // nothing has changed. Only what Next offers at that time is accepted, beside
-// signing on, leaving, notes, a hazard, and undoing.
+// signing on, leaving, handing over, notes, a hazard, and undoing.
 func (w Walk) Apply(e Event) (Walk, error) {
 	if e.Data == nil {
 		return w, errors.New("an event without data")
@@ -61,8 +61,11 @@ func (w *Walk) apply(e Event) error {
 	if w.stopped != "" {
 		return errors.New("the work is stopped: only a new sign-on with a permit number reopens it")
 	}
-	if d, ok := e.Data.(Undone); ok {
+	switch d := e.Data.(type) {
+	case Undone:
 		return w.undo(d)
+	case HandedOver:
+		return w.handOver(d)
 	}
 	w.advance()
 	return w.take(e)
@@ -171,6 +174,7 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 		w.askAll(AtResume)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
+	w.handed = ""
 	w.paceFrom = time.Time{}
 	return nil
 }

@@ -195,6 +195,12 @@ type Released struct {
 // Suspended: the operator left the program; the next thing is a sign-on.
 type Suspended struct{}
 
+// HandedOver: the operator gives the work to another person, who signs on.
+// State is what is on the flange then.
+type HandedOver struct {
+	State string `json:"state"`
+}
+
 // NoteMade: anything worth writing down, a correction of what was recorded too.
 type NoteMade struct {
 	Text string `json:"text"`
@@ -229,6 +235,7 @@ func (RestWaived) Kind() Kind   { return "waived" }
 func (ProblemFound) Kind() Kind { return "problem" }
 func (Released) Kind() Kind     { return "released" }
 func (Suspended) Kind() Kind    { return "suspended" }
+func (HandedOver) Kind() Kind   { return "handed_over" }
 func (NoteMade) Kind() Kind     { return "note" }
 func (TailCut) Kind() Kind      { return "tail_cut" }
 func (CardClosed) Kind() Kind   { return "closed" }
@@ -251,6 +258,7 @@ var decoders = map[Kind]func([]byte) (Data, error){
 	"problem":       decode[ProblemFound],
 	"released":      decode[Released],
 	"suspended":     decode[Suspended],
+	"handed_over":   decode[HandedOver],
 	"note":          decode[NoteMade],
 	"tail_cut":      decode[TailCut],
 	"closed":        decode[CardClosed],

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
+	"strings"
 )
 
 // facts is what happened on the way to a state, kept apart from the walk and
@@ -221,8 +222,15 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	if f.stopped {
 		return errors.New("rule 9: something went on behind a stop page")
 	}
-	if d, ok := e.Data.(Released); f.expired && e.Data.Kind() != "undone" && (!ok || d.Of != OfQualification) {
+	if d, ok := e.Data.(Released); f.expired && e.Data.Kind() != "undone" && e.Data.Kind() != "handed_over" && (!ok || d.Of != OfQualification) {
 		return errors.New("rule 11: something went on with a qualification that has expired")
+	}
+	if d, ok := e.Data.(HandedOver); ok {
+		f.away, f.set = true, 0
+		if strings.TrimSpace(d.State) == "" {
+			return errors.New("rule 5: handed over without a word of what is on the flange")
+		}
+		return nil
 	}
 	return f.followed(p, e.Data)
 }

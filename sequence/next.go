@@ -27,7 +27,7 @@ func (w Walk) step(now time.Time) Step {
 	case w.stopped != "":
 		return Stop{Reason: w.stopped}
 	case !w.signedOn:
-		return SignOn{Before: w.operator}
+		return SignOn{Before: w.operator, OnFlange: w.handed}
 	case w.expired:
 		return w.qualification()
 	case w.phase == phaseRest:

@@ -11,7 +11,8 @@ import (
 type Step interface{ step() }
 
 // SignOn: somebody has to say who works. Before is who worked last, empty on a new card.
-type SignOn struct{ Before string }
+// OnFlange is what the one before said is on the flange when handing over.
+type SignOn struct{ Before, OnFlange string }
 
 // Ask: one question is open. The tightening order is not shown while one is.
 type Ask struct {

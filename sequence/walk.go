@@ -25,6 +25,7 @@ type Walk struct {
 	people     []string   // all who were operator on this card
 	papers     []SignedOn // of each of them, as last known
 	signedOn   bool
+	handed     string // what is on the flange, said at a handover that nobody took yet
 	expired    bool   // the operator's qualification, and nobody let it count
 	stopped    string // why the work is stopped, empty when it is not
 	closed     bool

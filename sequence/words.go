@@ -28,6 +28,7 @@ const (
 	RestHint    = "Leave the joint alone: no pressure, no heat."
 	StopHint    = "Leave the nuts. Everybody back. Tell the foreman and the area authority."
 	ReleaseHint = "Somebody other than the operator decides, and is named in the record."
+	HandHint    = "Face to face, at the flange. Air off, tool safe, before you go."
 	CloseHint   = "Closing is no permission to test or start up: that has its own permit."
 	StallsHigh  = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
 )

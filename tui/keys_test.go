@@ -104,7 +104,7 @@ func TestEventOfKey(t *testing.T) {
 		{"check", " ", "still"}, {"check", "m", "moved"}, {"rest-over", " ", "rested"}, {"release-bolt", "t", "undone"},
 		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"}, {"hold-rest", "u", "undone"},
 		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
-		{"problem-bolt", "enter", "problem"}, {"problem-stop", "enter", "problem"}, {"note", "enter", "note"},
+		{"problem-bolt", "enter", "problem"}, {"problem-stop", "enter", "problem"}, {"note", "enter", "note"}, {"hand-over", "enter", "handed_over"},
 	} {
 		tr := reach(t, c.screen)
 		tr.press(c.key)

@@ -41,3 +41,41 @@ func TestSignOnWithPapers(t *testing.T) {
 		t.Errorf("the supervisor is not on the screen:\n%s", frame)
 	}
 }
+
+// TestHandover: who takes over answers the handover questions and sets the
+// pressure before the next bolt; where nothing is said of the flange, the work
+// does not change hands.
+func TestHandover(t *testing.T) {
+	c := reach(t, "bolt-12-middle")
+	next := c.root.step.(sequence.Tighten).Bolts[0]
+	if c.press("h", "enter"); c.written() != "" || !strings.Contains(c.root.notice, "what is on the flange") {
+		t.Fatalf("nothing said: wrote %q (%s)", c.written(), c.root.notice)
+	}
+	c.press("esc")
+	if _, back := c.root.step.(sequence.Tighten); !back || c.root.screen.Typing() {
+		t.Fatal("esc does not go back to the bolt")
+	}
+	c.press("h")
+	c.write("tool off")
+	c.press("enter")
+	if s, ok := c.root.step.(sequence.SignOn); !ok || s.OnFlange != "tool off" {
+		t.Fatalf("after the handover the step is %#v", c.root.step)
+	}
+	c.write("Carl Holm")
+	c.press("enter", "enter", "y", "y", "y")
+	if _, ok := c.root.step.(sequence.Set); !ok {
+		t.Fatalf("after the questions the step is %#v", c.root.step)
+	}
+	c.write("3.4")
+	c.press("enter", "enter")
+	if b, ok := c.root.step.(sequence.Tighten); !ok || b.Bolts[0] != next {
+		t.Errorf("the step is %#v, bolt %d was next", c.root.step, next)
+	}
+	c = reach(t, "hand-over-set")
+	if c.press("esc", "3", "."); c.root.screen.Typing() {
+		c.press("h")
+	}
+	if strings.Contains(c.root.View(), "HAND OVER") {
+		t.Error("a letter within a reading hands over")
+	}
+}

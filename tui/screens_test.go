@@ -148,7 +148,7 @@ func screens() []screen {
 	addChecks(add)
 	addDecisions(add)
 	for _, s := range all[1:] {
-		if strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
+		if s.name == "handed-over" || strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
 			continue // a form on a whole page has no key for help
 		}
 		if c := s.reach; helped[s.name] {
@@ -306,6 +306,14 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 	add("problem", after(middle, "p"))
 	add("problem-bolt", after(middle, "p", "1", "the nut binds"))
 	add("problem-stop", after(middle, "p", "2", "water drips"))
+	add("hand-over", after(middle, "h", "tool hangs on bolt 8, air off"))
+	add("hand-over-set", after(at(twelve, setting(3, false)), "h"))
+	add("hand-over-busy", func(t testing.TB) *trial {
+		c := start(t, twelve, held).to(gapsAfter("snug")).do(uneven, sequence.GapsAccepted{Named: engineer}).to(bolt(6, 2))
+		b := c.s.Walk.Next(c.now).(sequence.Tighten).Bolts[0]
+		return after(func(testing.TB) *trial { return c.do(noBolt(b)).show() }, "h")(t)
+	})
+	add("handed-over", at(twelve, bolt(6, 2), sequence.HandedOver{State: "tool hangs on bolt 8, air off"}))
 	add("note", after(middle, "n", "scaffold tag 7"))
 	add("close", at(twelve, stepOf[sequence.Close]))
 	add("closed", func(t testing.TB) *trial {

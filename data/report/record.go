@@ -163,6 +163,8 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 		return "released, " + what + ", " + decided(d.Named)
 	case sequence.Suspended:
 		return "left the walk"
+	case sequence.HandedOver:
+		return "handed over; on the flange: " + d.State
 	case sequence.NoteMade:
 		return "note: " + d.Text
 	case sequence.TailCut:

@@ -149,7 +149,7 @@ func TestEveryEventHasItsSentence(t *testing.T) {
 	o := opened(t)
 	for _, d := range []sequence.Data{o, sequence.SignedOn{}, sequence.Answered{}, sequence.Snugged{}, sequence.PressureSet{}, sequence.BoltDone{},
 		sequence.Undone{}, sequence.NutMoved{}, sequence.NutStill{}, sequence.GapsMeasured{}, sequence.GapsAccepted{}, sequence.RestOver{},
-		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Released{}, sequence.Suspended{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
+		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Released{}, sequence.Suspended{}, sequence.HandedOver{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
 		if text := Sentence(&o.Plan, d); text == string(d.Kind()) || text == "" {
 			t.Errorf("%T: %q", d, text)
 		}

@@ -44,6 +44,8 @@ func (l *liner) bolt(prompt string, turns []sequence.Turn, marks map[string]sequ
 		return l.send(last)
 	case "n":
 		return l.note()
+	case "h":
+		return l.handOver()
 	case "p":
 		return l.problemAt(turns)
 	}
@@ -108,7 +110,7 @@ func (l *liner) problem(b sequence.Bolt) error {
 
 func (l *liner) rest(s sequence.Rest) error {
 	l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
-	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, n note"
+	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note"
 	last, undoable := l.s.Walk.Undoable()
 	if undoable {
 		prompt += ", u take back " + last.Words()
@@ -126,6 +128,8 @@ func (l *liner) rest(s sequence.Rest) error {
 			return err
 		}
 		return l.send(sequence.RestWaived{Named: n})
+	case "h":
+		return l.handOver()
 	case "n":
 		return l.note()
 	case "u":

@@ -59,3 +59,22 @@ func (l *liner) more(d *sequence.SignedOn) error {
 func keep(to *string) func(string) error {
 	return func(text string) error { *to = text; return nil }
 }
+
+// handOver goes through the job with the two people, and gives it to the one
+// who signs on next.
+func (l *liner) handOver() error {
+	for _, t := range l.s.Walk.HandoverWords(l.now()) {
+		l.say("HANDOVER: %s: %s", t.Label, t.Text)
+	}
+	if better := l.s.Walk.BetterLater(l.now()); better != "" {
+		l.say("BETTER: %s", better)
+	}
+	state, err := l.ask(sequence.OnFlangeWord + "; empty goes back")
+	if err != nil {
+		return err
+	}
+	if state == "" {
+		return errAgain
+	}
+	return l.send(sequence.HandedOver{State: state})
+}

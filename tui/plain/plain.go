@@ -50,7 +50,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
-	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint")
+	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint; h, where a pressure is set, hands over")
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
@@ -178,6 +178,9 @@ func (l *liner) send(d sequence.Data) error {
 func (l *liner) step(step sequence.Step) error {
 	switch s := step.(type) {
 	case sequence.SignOn:
+		if handed := s.HandedWord(); handed != "" {
+			l.say("HANDED OVER: %s", handed)
+		}
 		return l.signOn(false)
 	case sequence.Stop:
 		l.say("STOP: %s", s.Reason)
@@ -198,12 +201,12 @@ func (l *liner) step(step sequence.Step) error {
 		done := map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}}
 		if l.s.Walk.Plan().Several() {
 			l.station(s)
-			return l.bolt("d all done, u undo, p problem, n note", s.Turns, done)
+			return l.bolt("d all done, u undo, p problem, h hand over, n note", s.Turns, done)
 		}
 		l.say("CAUTION: %s", sequence.TightenHint)
 		l.work(s.Work)
 		l.say("BOLT %d, %s", s.Bolts[0], sequence.ThenWords(s.Then))
-		return l.bolt("d done, u undo, p problem, n note", s.Turns, done)
+		return l.bolt("d done, u undo, p problem, h hand over, n note", s.Turns, done)
 	case sequence.Check:
 		l.say("CAUTION: %s", sequence.CheckHint)
 		l.work(s.Work)
@@ -211,7 +214,7 @@ func (l *liner) step(step sequence.Step) error {
 			l.say("TOOL %s alone", s.Letter)
 		}
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
-		return l.bolt("s still, m moved, u undo, p problem, n note", []sequence.Turn{{Bolt: s.Bolt}}, map[string]sequence.Data{
+		return l.bolt("s still, m moved, u undo, p problem, h hand over, n note", []sequence.Turn{{Bolt: s.Bolt}}, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:
 		return l.rest(s)

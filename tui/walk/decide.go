@@ -35,6 +35,8 @@ func (r rest) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			return r, want
 		case k.String() == "n":
 			return newNote(r), Want{}
+		case k.String() == "h":
+			return newHandover(r), Want{}
 		}
 		return r, Want{}
 	}
@@ -97,7 +99,7 @@ func (r rest) Frame(v View) draw.Frame {
 				f.Keys = append(f.Keys, k)
 			}
 		}
-		f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
+		f.Keys = append(f.Keys, keyHand, keyNote, keyHelp, keyQuit)
 	}
 	f.Caution = sequence.RestHint
 	return f

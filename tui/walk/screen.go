@@ -107,6 +107,7 @@ var (
 	keyCtrlC = draw.Key{Key: "ctrl+c", Does: "leave"}
 	keyUndo  = draw.Key{Key: "u", Does: "undo"}
 	keyWrong = draw.Key{Key: "p", Does: "problem"}
+	keyHand  = draw.Key{Key: "h", Does: "handover"}
 	keyNote  = draw.Key{Key: "n", Does: "note"}
 )
 

@@ -117,13 +117,21 @@ func (s signOn) Frame(v View) draw.Frame {
 		return f
 	}
 	p := v.Walk.Plan()
+	handed := v.Step.(sequence.SignOn).HandedWord()
 	f.Body = append(f.Body, "")
 	add := func(label, text string) {
 		if text != "" {
 			f.Body = append(f.Body, "  "+pad(label, 11)+visible.Text(text))
 		}
 	}
-	if !s.more {
+	switch {
+	case s.more:
+	case handed != "":
+		for _, line := range draw.Wrap(visible.Text(handed), max(20, v.Width-5)) {
+			f.Body = append(f.Body, "  "+v.Theme.Paint(draw.Strong, line))
+		}
+		f.Body = append(append(append(f.Body, ""), toldLines(v)...), "")
+	default:
 		add("Flange", p.About.Flange)
 		add("Where", p.About.Where)
 		add("Drawing", p.About.Drawing)
@@ -135,7 +143,9 @@ func (s signOn) Frame(v View) draw.Frame {
 		f.Body = append(f.Body, "")
 	}
 	f.Body = append(append(f.Body, wrapAll([]string{sequence.OnlyFor}, v)...), "")
-	if before := v.Step.(sequence.SignOn).Before; before != "" {
+	if handed != "" {
+		f.Body = append(f.Body, "  Who takes over?", "")
+	} else if before := v.Step.(sequence.SignOn).Before; before != "" {
 		f.Body = append(f.Body, "  The card is open. Last at work: "+visible.Text(before)+". Who works now?", "")
 	} else {
 		f.Body = append(f.Body, "  Who works?", "")

@@ -21,7 +21,7 @@ const teamRoom = 4
 func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.TeamHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "all done"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "all done"}, keyUndo, keyWrong, keyHand, keyNote, keyHelp, keyQuit}
 	room := f.Room(v.Width, v.Height, v.Theme)
 	below := []string{"", "   " + pad("# done   A> tool A now   x left", 34) + step.LeftWords(), "   " + sequence.TeamArms}
 	right := rightWidth(v) + teamRoom

@@ -285,3 +285,18 @@ func TestNineRulesEverywhere(t *testing.T) {
 		}
 	}
 }
+
+// TestPeopleEverywhere explores a joint of 3 bolts with what people bring when
+// they sign on and with handovers, one sign-on with papers or one long break on
+// one way, with one problem; short, without.
+func TestPeopleEverywhere(t *testing.T) {
+	plan := testPlan(t, 3, 1, 1, time.Hour)
+	few(plan)
+	plan.Hold = HoldPoints(sharesOf(plan), true)
+	most := facts{problems: 1, changes: 1, persons: 1}
+	if testing.Short() {
+		most.problems = 0
+	}
+	x := explorer{plan: plan, events: ofPeople(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+	x.explore(t)
+}

@@ -88,6 +88,8 @@ func ofPeople(p *Plan) []Data {
 	all := append(alphabet(p), SignedOn{Name: "A", QualifiedUntil: lapsedOn}, SignedOn{Name: "A", QualifiedUntil: joint.Date{Year: 2036, Month: 5, Day: 1}},
 		SignedOn{Name: "A", Supervisor: "S"}, SignedOn{Name: "B", Supervisor: "B"}, SignedOn{Name: "B", Supervisor: "A"},
 		HandedOver{State: "the tool hangs, air off"}, HandedOver{State: " "})
+	warm, hot := unit.Temperature(20), unit.Temperature(200)
+	all = append(all, MaterialsNoted{}, MaterialsNoted{Gasket: "G 1", Ambient: &warm}, MaterialsNoted{Ambient: &hot})
 	for _, name := range []string{"A", "B", "Engineer"} {
 		all = append(all, Released{Of: OfQualification, Named: Named{Name: name, Role: "engineer", Reason: "course is booked"}})
 	}

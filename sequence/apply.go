@@ -84,6 +84,10 @@ func (w *Walk) take(e Event) error {
 				return w.releaseQuestion(s, d)
 			}
 		}
+	case Materials:
+		if d, ok := e.Data.(MaterialsNoted); ok {
+			return w.noteMaterials(d)
+		}
 	case Snug:
 		if _, ok := e.Data.(Snugged); ok {
 			w.phase = phaseSnugGaps

@@ -75,6 +75,16 @@ type Answered struct {
 	Reason   string `json:"reason,omitempty"`
 }
 
+// MaterialsNoted: the batches of what goes into the joint. What is empty was
+// not recorded.
+type MaterialsNoted struct {
+	Gasket    string            `json:"gasket,omitempty"`
+	Stud      string            `json:"stud,omitempty"`
+	Nut       string            `json:"nut,omitempty"`
+	Lubricant string            `json:"lubricant,omitempty"`
+	Ambient   *unit.Temperature `json:"ambient_C,omitempty"`
+}
+
 // Snugged: all nuts are snug, in star order by hand.
 type Snugged struct{}
 
@@ -219,32 +229,34 @@ type CardClosed struct {
 }
 
 // Kind names of the events, as they stand in the card.
-func (CardOpened) Kind() Kind   { return "opened" }
-func (SignedOn) Kind() Kind     { return "signed_on" }
-func (Answered) Kind() Kind     { return "answered" }
-func (Snugged) Kind() Kind      { return "snugged" }
-func (PressureSet) Kind() Kind  { return "set" }
-func (BoltDone) Kind() Kind     { return "done" }
-func (Undone) Kind() Kind       { return "undone" }
-func (NutMoved) Kind() Kind     { return "moved" }
-func (NutStill) Kind() Kind     { return "still" }
-func (GapsMeasured) Kind() Kind { return "gaps" }
-func (GapsAccepted) Kind() Kind { return "gaps_accepted" }
-func (RestOver) Kind() Kind     { return "rested" }
-func (RestWaived) Kind() Kind   { return "waived" }
-func (ProblemFound) Kind() Kind { return "problem" }
-func (Released) Kind() Kind     { return "released" }
-func (Suspended) Kind() Kind    { return "suspended" }
-func (HandedOver) Kind() Kind   { return "handed_over" }
-func (NoteMade) Kind() Kind     { return "note" }
-func (TailCut) Kind() Kind      { return "tail_cut" }
-func (CardClosed) Kind() Kind   { return "closed" }
+func (CardOpened) Kind() Kind     { return "opened" }
+func (SignedOn) Kind() Kind       { return "signed_on" }
+func (Answered) Kind() Kind       { return "answered" }
+func (MaterialsNoted) Kind() Kind { return "materials" }
+func (Snugged) Kind() Kind        { return "snugged" }
+func (PressureSet) Kind() Kind    { return "set" }
+func (BoltDone) Kind() Kind       { return "done" }
+func (Undone) Kind() Kind         { return "undone" }
+func (NutMoved) Kind() Kind       { return "moved" }
+func (NutStill) Kind() Kind       { return "still" }
+func (GapsMeasured) Kind() Kind   { return "gaps" }
+func (GapsAccepted) Kind() Kind   { return "gaps_accepted" }
+func (RestOver) Kind() Kind       { return "rested" }
+func (RestWaived) Kind() Kind     { return "waived" }
+func (ProblemFound) Kind() Kind   { return "problem" }
+func (Released) Kind() Kind       { return "released" }
+func (Suspended) Kind() Kind      { return "suspended" }
+func (HandedOver) Kind() Kind     { return "handed_over" }
+func (NoteMade) Kind() Kind       { return "note" }
+func (TailCut) Kind() Kind        { return "tail_cut" }
+func (CardClosed) Kind() Kind     { return "closed" }
 
 // decoders reads each kind's data.
 var decoders = map[Kind]func([]byte) (Data, error){
 	"opened":        decode[CardOpened],
 	"signed_on":     decode[SignedOn],
 	"answered":      decode[Answered],
+	"materials":     decode[MaterialsNoted],
 	"snugged":       decode[Snugged],
 	"set":           decode[PressureSet],
 	"done":          decode[BoltDone],

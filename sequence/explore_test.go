@@ -293,6 +293,7 @@ func TestPeopleEverywhere(t *testing.T) {
 	plan := testPlan(t, 3, 1, 1, time.Hour)
 	few(plan)
 	plan.Hold = HoldPoints(sharesOf(plan), true)
+	plan.Batches = true
 	most := facts{problems: 1, changes: 1, persons: 1}
 	if testing.Short() {
 		most.problems = 0

@@ -16,6 +16,7 @@ type facts struct {
 	away      bool // nobody has signed on
 	operator  string
 	stopped   bool
+	noted     bool // the materials
 	snugged   bool
 	set       set  // tools whose pressure is set, for the work under way
 	marked    set  // bolts of this pass or round
@@ -240,8 +241,17 @@ func (f *facts) followed(p *Plan, d Data) error {
 	switch d := d.(type) {
 	case Answered:
 		return f.answered(p, d)
+	case MaterialsNoted:
+		if f.noted || f.snugged || d.Ambient != nil && *d.Ambient > 100 {
+			return errors.New("rule 12: materials noted twice, late, or at a temperature that cannot be")
+		}
+		f.noted = true
+		return f.gate(p)
 	case Snugged:
 		f.snugged = true
+		if p.Batches && !f.noted {
+			return errors.New("rule 12: snug before the materials were asked for")
+		}
 		return errors.Join(f.held(p, HoldAfterGate, 0), f.gate(p))
 	case GapsMeasured:
 		if f.wide = d.Readings[0].Gap > 0.005; f.wide {

@@ -70,7 +70,7 @@ func (w Walk) standing() string {
 		return text + fmt.Sprintf(", %d of %d bolts done", w.plan.Bolts-w.work(0).Left, w.plan.Bolts)
 	case phaseGate:
 		return "at the gate"
-	case phaseSnug, phaseSnugGaps:
+	case phaseMaterials, phaseSnug, phaseSnugGaps:
 		return "before the first pass"
 	case phasePassGaps:
 		return fmt.Sprintf("after the pass at %s, before its gaps", w.plan.Passes[w.pass].Share.Text())

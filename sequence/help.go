@@ -12,6 +12,8 @@ func Help(s Step) []string {
 			"A trainee signs on with a supervisor, who is named on every screen and in the record. A qualification that has expired is let count by a named person only."}
 	case Ask:
 		return []string{"One question at a time, each because somebody was hurt or a joint leaked. Yes is always the safe answer. A no is no failure: it says what has to be put right first."}
+	case Materials:
+		return []string{"When a batch turns out bad later, the record tells which joints have it. Temperature matters where studs are measured, and for lubricants."}
 	case Snug:
 		return []string{"By hand the gasket finds its place and the gap closes evenly. A gap that is uneven now stays uneven."}
 	case GapCheck:

@@ -14,7 +14,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	plan := Plan{
 		About: about, Conditions: c, System: system, Bolts: j.Bolts, Thread: j.Thread.Designation,
 		Pattern: p.Pattern, GapFirst: p.GapFirst, GapSpread: p.GapSpread, CheckRounds: p.CheckRounds,
-		Rest: Span(p.Rest), RestartAfter: Span(p.RestartAfter), GapPlaces: gapPlaces(j.Bolts, p.GapPlaces), Hold: p.Hold,
+		Rest: Span(p.Rest), RestartAfter: Span(p.RestartAfter), GapPlaces: gapPlaces(j.Bolts, p.GapPlaces), Hold: p.Hold, Batches: p.Batches,
 	}
 	var findings []joint.Finding
 	fail := func(code, key, format string, a ...any) {

@@ -43,6 +43,8 @@ func (w Walk) step(now time.Time) Step {
 		return hold
 	}
 	switch w.phase {
+	case phaseMaterials:
+		return Materials{}
 	case phaseSnug:
 		return Snug{Snugging: w.plan.Snug, Order: w.plan.order()}
 	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:

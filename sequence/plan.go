@@ -52,6 +52,7 @@ type Procedure struct {
 	RestartAfter time.Duration
 	ReadBack     unit.Share
 	Hold         []Hold // hold points
+	Batches      bool   // batches and temperature are asked for
 }
 
 // Plan is everything computed for one joint, and all that a Walk needs. It is
@@ -80,6 +81,7 @@ type Plan struct {
 	RestartAfter Span        `json:"restart_after"`
 
 	Hold      []Hold     `json:"hold,omitempty"`
+	Batches   bool       `json:"batches,omitempty"`
 	Questions []Question `json:"questions"`
 }
 

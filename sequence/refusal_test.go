@@ -30,6 +30,8 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 			d = SignedOn{Name: "A"}
 		case Ask:
 			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+		case Materials:
+			d = MaterialsNoted{}
 		case Snug:
 			d = Snugged{}
 		case GapCheck:

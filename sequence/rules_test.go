@@ -67,6 +67,8 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 			return Answered{Question: s.Question.ID, Answer: No}
 		}
 		return Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+	case Materials:
+		return MaterialsNoted{Stud: "S 7"}
 	case Snug:
 		return Snugged{}
 	case GapCheck:
@@ -140,6 +142,7 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 				plan.Hold = append(plan.Hold, h)
 			}
 		}
+		plan.Batches = rapid.Bool().Draw(t, "batches")
 		w, err := New(plan)
 		if err != nil {
 			t.Fatal(err)

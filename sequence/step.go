@@ -23,6 +23,9 @@ type Ask struct {
 	Last     []Station
 }
 
+// Materials: write down the batches of gasket, bolts and lubricant.
+type Materials struct{}
+
 // Snug: close the joint by hand, all nuts, in Order.
 type Snug struct {
 	Snugging
@@ -131,15 +134,16 @@ type Closed struct{ At time.Time }
 // permit number reopens it.
 type Stop struct{ Reason string }
 
-func (SignOn) step()   {}
-func (Ask) step()      {}
-func (Snug) step()     {}
-func (GapCheck) step() {}
-func (Set) step()      {}
-func (Tighten) step()  {}
-func (Check) step()    {}
-func (Rest) step()     {}
-func (Release) step()  {}
-func (Close) step()    {}
-func (Closed) step()   {}
-func (Stop) step()     {}
+func (SignOn) step()    {}
+func (Ask) step()       {}
+func (Materials) step() {}
+func (Snug) step()      {}
+func (GapCheck) step()  {}
+func (Set) step()       {}
+func (Tighten) step()   {}
+func (Check) step()     {}
+func (Rest) step()      {}
+func (Release) step()   {}
+func (Close) step()     {}
+func (Closed) step()    {}
+func (Stop) step()      {}

@@ -61,6 +61,7 @@ type phase int
 
 const (
 	phaseGate phase = iota
+	phaseMaterials
 	phaseSnug
 	phaseSnugGaps
 	phasePass
@@ -272,7 +273,9 @@ func (w *Walk) advance() {
 	for {
 		switch {
 		case w.phase == phaseGate && len(w.openQuestions()) == 0:
-			w.phase = phaseSnug
+			if w.phase = phaseSnug; w.plan.Batches {
+				w.phase = phaseMaterials
+			}
 		case w.phase == phasePass && w.ended() && w.highSlot() < 0:
 			w.phase = phasePassGaps
 			w.set = nil

@@ -139,6 +139,8 @@ func screens() []screen {
 		return c.do(sequence.SignedOn{Name: c.by, Supervisor: "Eva Lind"}).to(bolt(6, 2)).show()
 	})
 	addGate(add)
+	batches := func(p *sequence.Plan) { p.Batches = true }
+	add("materials", after(func(t testing.TB) *trial { return start(t, twelve, batches).to(stepOf[sequence.Materials]).show() }, "G-4471", "enter", "S-0932"))
 	add("snug", at(twelve, stepOf[sequence.Snug]))
 	addGaps(add)
 	addCover(add)

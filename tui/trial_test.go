@@ -117,6 +117,9 @@ func straight(s sequence.Step) sequence.Data {
 		return sequence.SignedOn{Name: "Ann Berg", Second: "Bo Dahl"}
 	case sequence.Ask:
 		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+	case sequence.Materials:
+		warm := unit.Temperature(12)
+		return sequence.MaterialsNoted{Gasket: "G-4471", Ambient: &warm}
 	case sequence.Snug:
 		return sequence.Snugged{}
 	case sequence.GapCheck:

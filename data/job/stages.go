@@ -40,3 +40,11 @@ func (r *reader) hold(t *table, p *sequence.Procedure) {
 		t.note("hold", points[n].Name, t.origin)
 	}
 }
+
+// record reads what is asked for beside the bolts.
+func (r *reader) record(t *table) {
+	if t.take("batches") != nil {
+		r.job.Procedure.Batches = t.truth("batches")
+	}
+	t.end()
+}

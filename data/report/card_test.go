@@ -92,6 +92,9 @@ func straight(name string, s sequence.Step) sequence.Data {
 		return sequence.SignedOn{Name: name}
 	case sequence.Ask:
 		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+	case sequence.Materials:
+		warm := unit.Temperature(12)
+		return sequence.MaterialsNoted{Gasket: "G-4471", Ambient: &warm}
 	case sequence.Snug:
 		return sequence.Snugged{}
 	case sequence.GapCheck:

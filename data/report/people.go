@@ -2,6 +2,7 @@ package report
 
 import (
 	"slices"
+	"strings"
 
 	"evenload/data/card"
 	"evenload/sequence"
@@ -36,4 +37,13 @@ func trainees(c card.Card) []string {
 		}
 	}
 	return all
+}
+
+// materials says which batches went into the joint.
+func materials(p *sequence.Plan, d sequence.MaterialsNoted) string {
+	var parts []string
+	for _, told := range d.Words(p.System) {
+		parts = append(parts, told.Label+" "+told.Text)
+	}
+	return "materials: " + strings.Join(parts, ", ")
 }

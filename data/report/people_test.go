@@ -12,10 +12,14 @@ import (
 // TestRecordOfHoldPoints: who looked, and at what.
 func TestRecordOfHoldPoints(t *testing.T) {
 	o := opened(t)
+	o.Plan.Batches = true
 	o.Plan.Hold = sequence.HoldPoints([]unit.Share{0.5, 1}, true)
 	c := begin(t, o)
 	c.toTheEnd()
 	text := recordOf(t, c.close())
+	if want := "materials: gasket batch G-4471, stud batch not recorded, nut batch not recorded, lubricant batch not recorded, ambient temperature 12 °C\n"; !strings.Contains(text, want) {
+		t.Errorf("%q is not in the record:\n%s", want, text)
+	}
 	for _, h := range o.Plan.Hold {
 		if !strings.Contains(text, "released, hold point "+h.Name+", by Eva, engineer: looked at\n") {
 			t.Errorf("hold point %s is not in the record:\n%s", h.Name, text)

@@ -112,6 +112,8 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 			text += " (" + d.Reason + ")"
 		}
 		return text
+	case sequence.MaterialsNoted:
+		return materials(p, d)
 	case sequence.Snugged:
 		return "all nuts snug by hand"
 	case sequence.PressureSet:

@@ -147,7 +147,7 @@ func TestRecordRefusesWhatCannotHaveBeen(t *testing.T) {
 // TestEveryEventHasItsSentence: none is shown by the name of its kind.
 func TestEveryEventHasItsSentence(t *testing.T) {
 	o := opened(t)
-	for _, d := range []sequence.Data{o, sequence.SignedOn{}, sequence.Answered{}, sequence.Snugged{}, sequence.PressureSet{}, sequence.BoltDone{},
+	for _, d := range []sequence.Data{o, sequence.SignedOn{}, sequence.Answered{}, sequence.Snugged{}, sequence.MaterialsNoted{}, sequence.PressureSet{}, sequence.BoltDone{},
 		sequence.Undone{}, sequence.NutMoved{}, sequence.NutStill{}, sequence.GapsMeasured{}, sequence.GapsAccepted{}, sequence.RestOver{},
 		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Released{}, sequence.Suspended{}, sequence.HandedOver{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
 		if text := Sentence(&o.Plan, d); text == string(d.Kind()) || text == "" {

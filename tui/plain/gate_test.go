@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"evenload/data/card"
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -72,6 +73,17 @@ func TestSignOn(t *testing.T) {
 	w.says(t, "NOT TAKEN: a name is needed", "NOT TAKEN: the second person is somebody else, or nobody", "RECORDED: signed_on", "GATE   1 of 17")
 	if got := w.last(t); got != (sequence.SignedOn{Name: "Ba\u0308rbel"}) {
 		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestMaterials: each may stay empty; a temperature that is none is asked again.
+func TestMaterials(t *testing.T) {
+	o := drain(t)
+	o.Plan.Batches = true
+	w := walk(t, t.TempDir(), o, slices.Concat(gate, []string{"G-4471", "", "", "", "warm", "G-4471", "S 9", "", "", "90 C", "G-4471", "S 9", "", "", "54 F"})...)
+	w.says(t, "STEP: MATERIALS", sequence.MaterialsWord, `NOT TAKEN: "warm" is no temperature`, "NOT TAKEN: 90 °C about the joint is not believable", "RECORDED: materials", "STEP: SNUG")
+	if d, ok := w.last(t).(sequence.MaterialsNoted); !ok || d.Gasket != "G-4471" || d.Stud != "S 9" || d.Ambient.Text(unit.SI) != "12 °C" {
+		t.Errorf("last on the card: %#v", w.last(t))
 	}
 }
 

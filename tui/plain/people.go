@@ -2,6 +2,7 @@ package plain
 
 import (
 	"evenload/joint"
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -77,4 +78,34 @@ func (l *liner) handOver() error {
 		return errAgain
 	}
 	return l.send(sequence.HandedOver{State: state})
+}
+
+// materials asks for the batches, each of which may stay empty.
+func (l *liner) materials() error {
+	l.say("%s", sequence.MaterialsWord)
+	var d sequence.MaterialsNoted
+	for _, f := range []struct {
+		label string
+		take  func(string) error
+	}{
+		{"Gasket batch", keep(&d.Gasket)}, {"Stud batch", keep(&d.Stud)}, {"Nut batch", keep(&d.Nut)}, {"Lubricant batch", keep(&d.Lubricant)},
+		{"Temperature here, such as 12 C or 54 F", func(text string) error {
+			if text == "" {
+				return nil
+			}
+			t, err := unit.ParseTemperature(text, l.system)
+			d.Ambient = &t
+			return err
+		}},
+	} {
+		text, err := l.ask(f.label)
+		if err != nil {
+			return err
+		}
+		if err := f.take(text); err != nil {
+			l.say("NOT TAKEN: %v", err)
+			return errAgain
+		}
+	}
+	return l.send(d)
 }

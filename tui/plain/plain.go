@@ -188,6 +188,8 @@ func (l *liner) step(step sequence.Step) error {
 		return l.signOn(true)
 	case sequence.Ask:
 		return l.question(s)
+	case sequence.Materials:
+		return l.materials()
 	case sequence.Snug:
 		l.say("CAUTION: %s", sequence.SnugHint)
 		l.say("ALL NUTS SNUG BY HAND: at most %s, in the order %s", s.Torque.Text(l.system), sequence.BoltList(s.Order))

@@ -55,6 +55,8 @@ func For(v View) Screen {
 		return newSignOn(true)
 	case sequence.Ask:
 		return newAsk(s)
+	case sequence.Materials:
+		return newMaterials(v.System)
 	case sequence.Snug:
 		return snug{}
 	case sequence.GapCheck:

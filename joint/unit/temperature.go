@@ -12,10 +12,14 @@ type Temperature float64
 // ParseTemperature reads "12 °C", "54 F" or, where the system is SI, "12".
 func ParseTemperature(text string, s System) (Temperature, error) {
 	number := strings.TrimSpace(text)
-	fahrenheit := strings.HasSuffix(number, "F")
-	number = strings.TrimSpace(strings.TrimRight(number, "CF"))
-	bare := number == strings.TrimSpace(text)
-	number = strings.TrimSpace(strings.TrimSuffix(number, "°"))
+	number, fahrenheit := strings.CutSuffix(number, "F")
+	bare := !fahrenheit
+	if bare {
+		var celsius bool
+		number, celsius = strings.CutSuffix(number, "C")
+		bare = !celsius
+	}
+	number = strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(number), "°"))
 	v, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
 	if err != nil || strings.Trim(number, "+-0123456789.,") != "" {
 		return 0, fmt.Errorf("%q is no temperature, type one such as 12 °C or 54 °F", text)

@@ -92,7 +92,7 @@ func TestMaterials(t *testing.T) {
 func TestSignOnWithPapers(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), "Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "soon",
 		"Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "2026-11-20", "Eva", "r", "Ann", "fitter", "fine", "r", "Eva", "foreman", "course is booked", "-D1")
-	w.says(t, "Second person, may stay empty; more also asks for", `NOT TAKEN: "soon" is not a date`, "RECORDED: signed_on", "STEP: QUALIFICATION   TRAINEE with Eva",
+	w.says(t, "Second person (more: also role, company, qualification, trainee), may stay empty: ", `NOT TAKEN: "soon" is not a date`, "RECORDED: signed_on", "STEP: QUALIFICATION   TRAINEE with Eva",
 		"HELD: The qualification of Ann, BT-114, was valid until 2026-11-20.", "NOT TAKEN: somebody other than the operator", "RECORDED: released", "STEP: GATE   1 of 17   TRAINEE with Eva")
 	s, err := card.Resume(w.Path(), "", morning.Add(time.Hour))
 	if err != nil {

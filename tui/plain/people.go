@@ -11,7 +11,7 @@ func (l *liner) signOn(stopped bool) error {
 	if err != nil {
 		return err
 	}
-	second, err := l.ask("Second person, may stay empty; more also asks for role, company, qualification, trainee")
+	second, err := l.ask("Second person (more: also role, company, qualification, trainee), may stay empty")
 	if err != nil {
 		return err
 	}

@@ -55,7 +55,13 @@ func (w *Walk) apply(e Event) error {
 		return nil
 	case ProblemFound:
 		if d.Bolt == 0 {
-			return w.stop(d.Reason)
+			if t, ok := TroubleOf(d.What); d.What != "" && !(ok && t.Stops()) {
+				return errors.New("say at which bolt")
+			}
+			if strings.TrimSpace(d.Reason) == "" {
+				return errors.New("say in a word what is wrong")
+			}
+			return w.stop(d.Words())
 		}
 	}
 	if w.stopped != "" {
@@ -97,8 +103,13 @@ func (w *Walk) take(e Event) error {
 			return w.acceptGaps(s, d)
 		}
 	case Set:
-		if d, ok := e.Data.(PressureSet); ok {
+		switch d := e.Data.(type) {
+		case PressureSet:
 			return w.setPressure(s, d)
+		case ToolChanged:
+			return w.changeTool(d, e.At)
+		case AirChanged:
+			return w.changeAir(d)
 		}
 	case Tighten:
 		switch d := e.Data.(type) {
@@ -106,10 +117,20 @@ func (w *Walk) take(e Event) error {
 			if d.Pass != s.Pass || !slices.Equal(d.Bolts, s.Bolts) {
 				return fmt.Errorf("bolt %d of pass %d is next", s.Bolts[0], s.Pass)
 			}
+			if s.Redo > 0 {
+				w.again(s, e.At)
+				return nil
+			}
 			w.mark(s.Bolts[0], MarkDone, e.At)
 			return nil
 		case ProblemFound:
-			return w.leave(s.Bolts[0], d, e.At)
+			return w.trouble(s.Bolts[0], d, e.At)
+		case Replaced:
+			return w.replaced(d)
+		case ToolChanged:
+			return w.changeTool(d, e.At)
+		case AirChanged:
+			return w.changeAir(d)
 		}
 	case Check:
 		switch d := e.Data.(type) {
@@ -118,13 +139,24 @@ func (w *Walk) take(e Event) error {
 		case NutMoved:
 			return w.check(s, d.Round, d.Bolt, MarkMoved, e.At)
 		case ProblemFound:
-			return w.leave(s.Bolt, d, e.At)
+			return w.trouble(s.Bolt, d, e.At)
+		case Replaced:
+			return w.replaced(d)
+		case ToolChanged:
+			return w.changeTool(d, e.At)
+		case AirChanged:
+			return w.changeAir(d)
 		}
 	case Rest:
 		return w.rest(s, e)
 	case Release:
-		if d, ok := e.Data.(Released); ok {
+		switch d := e.Data.(type) {
+		case Released:
 			return w.release(s, d, e.At)
+		case Replaced:
+			if s.Of == OfBolt {
+				return w.replaced(d)
+			}
 		}
 	case Close:
 		if d, ok := e.Data.(CardClosed); ok {
@@ -263,17 +295,25 @@ func (w *Walk) undo(d Undone) error {
 		w.answers = with(w.answers, i, open)
 		return nil
 	}
-	if len(w.order) == 0 || w.ended {
+	if w.held != nil {
+		return errors.New("the work is held: a named person decides first")
+	}
+	if w.redo.bolt > 0 {
+		if d.Bolt != w.redo.bolt || w.redo.next == 0 {
+			return fmt.Errorf("bolt %d is being brought up to its neighbours: only it can be taken back", w.redo.bolt)
+		}
+		w.redo.next--
+		w.set = nil
+		return nil
+	}
+	if len(w.order) == 0 && len(w.LeftBolts()) == 0 || w.ended {
 		return errors.New("nothing of this pass to take back; what is closed stays as it is: write a note")
 	}
-	last := w.order[len(w.order)-1]
-	left := d.Bolt > 0 && int(d.Bolt) < len(w.marks) && (w.marks[d.Bolt] == MarkLeft)
-	if d.Bolt != last && !left {
+	left := slices.Contains(w.LeftBolts(), d.Bolt)
+	if last, ok := w.Undoable(); !left && (!ok || d.Bolt != last) {
 		return fmt.Errorf("bolt %d was marked last: only it can be taken back", last)
 	}
-	w.marks = with(w.marks, int(d.Bolt), MarkOpen)
-	w.why = with(w.why, int(d.Bolt), "")
-	w.order = slices.DeleteFunc(slices.Clone(w.order), func(b Bolt) bool { return b == d.Bolt })
+	w.open(d.Bolt)
 	w.paceFrom = time.Time{}
 	return nil
 }
@@ -282,8 +322,9 @@ func (w *Walk) undo(d Undone) error {
 func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
 	w.marks = with(w.marks, int(b), m)
 	w.order = and(w.order, b)
-	if w.markedAt = at; w.latest.After(at) {
-		w.markedAt = w.latest // a clock that went back never shortens the rest
+	w.markedAt = w.notBefore(at)
+	if m != MarkLeft {
+		w.touched(b)
 	}
 	if !w.paceFrom.IsZero() && m != MarkLeft {
 		w.paces = and(w.paces, at.Sub(w.paceFrom))
@@ -295,16 +336,12 @@ func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
 // pacesKept is over how many bolts the crew's pace is taken.
 const pacesKept = 9
 
-func (w *Walk) leave(b Bolt, d ProblemFound, at time.Time) error {
-	if d.Bolt != b {
-		return fmt.Errorf("bolt %d is next", b)
+// notBefore is the time of a mark: a clock that went back never shortens the rest.
+func (w *Walk) notBefore(at time.Time) time.Time {
+	if w.latest.After(at) {
+		return w.latest
 	}
-	if strings.TrimSpace(d.Reason) == "" {
-		return errors.New("say why the bolt is left undone")
-	}
-	w.mark(b, MarkLeft, at)
-	w.why = with(w.why, int(b), d.Reason)
-	return nil
+	return at
 }
 
 func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
@@ -316,7 +353,7 @@ func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
 }
 
 func (w *Walk) release(s Release, d Released, at time.Time) error {
-	if d.Of != s.Of || d.Bolt != s.Bolt {
+	if d.Of != s.Of || d.Bolt != s.Bolt || d.Restart && s.Of != OfProblem {
 		return fmt.Errorf("not now: next is %s", stepName(s))
 	}
 	if err := w.notOperator(d.Named); err != nil {
@@ -329,6 +366,8 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	case OfPressure:
 		w.high = 0
 		w.except("pressure high at the end of %s, %s, released by %s", s.Place.where(), w.tool(0).Typed(s.Read), d.Name)
+	case OfProblem:
+		w.releaseProblem(d)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)
@@ -362,6 +401,6 @@ func (w *Walk) startCheck() {
 }
 
 func (w *Walk) startPass(i int) {
-	w.phase, w.pass, w.repeat, w.set = phasePass, i, 0, nil
+	w.phase, w.pass, w.repeat, w.newTool, w.set = phasePass, i, 0, false, nil
 	w.clearMarks()
 }

@@ -138,11 +138,22 @@ type RestWaived struct {
 	Named
 }
 
-// ProblemFound: a bolt is left undone, or, with no bolt, a hazard at the
-// joint stops the work: pressure, heat, a leak.
+// ProblemFound: something is wrong at a bolt, What says which; silent, the bolt
+// is left undone. With no bolt a hazard at the joint stops the work: pressure,
+// heat, a leak, an injury.
 type ProblemFound struct {
-	Bolt   Bolt   `json:"bolt,omitempty"`
-	Reason string `json:"reason"`
+	Bolt   Bolt          `json:"bolt,omitempty"`
+	Reason string        `json:"reason"`
+	What   What          `json:"what,omitempty"`
+	Now    bool          `json:"now,omitempty"`     // put right at once: the bolt is not left
+	Batch  string        `json:"batch,omitempty"`   // of the part that failed
+	Read   unit.Pressure `json:"read_Pa,omitempty"` // the wrong pressure found
+}
+
+// Replaced: stud and nuts of a bolt that was out are new.
+type Replaced struct {
+	Bolt  Bolt   `json:"bolt"`
+	Batch string `json:"batch"` // of the new parts
 }
 
 // ReleaseOf says what a named person released.
@@ -154,6 +165,7 @@ const (
 	OfQuestion ReleaseOf = "question" // answered no
 	OfPressure ReleaseOf = "pressure" // high at the end of a pass
 	OfRounds   ReleaseOf = "rounds"   // nuts still moving after the most check rounds
+	OfProblem  ReleaseOf = "problem"  // that holds the work
 )
 
 // Released: a named person lets the work go on.
@@ -161,6 +173,7 @@ type Released struct {
 	Of       ReleaseOf `json:"of"`
 	Bolt     Bolt      `json:"bolt,omitempty"`
 	Question string    `json:"question,omitempty"`
+	Restart  bool      `json:"restart,omitempty"` // of a problem: with a new gasket, from the gate on
 	Named
 }
 
@@ -199,6 +212,9 @@ func (GapsAccepted) Kind() Kind { return "gaps_accepted" }
 func (RestOver) Kind() Kind     { return "rested" }
 func (RestWaived) Kind() Kind   { return "waived" }
 func (ProblemFound) Kind() Kind { return "problem" }
+func (Replaced) Kind() Kind     { return "replaced" }
+func (ToolChanged) Kind() Kind  { return "tool_changed" }
+func (AirChanged) Kind() Kind   { return "air_changed" }
 func (Released) Kind() Kind     { return "released" }
 func (Suspended) Kind() Kind    { return "suspended" }
 func (NoteMade) Kind() Kind     { return "note" }
@@ -221,6 +237,9 @@ var decoders = map[Kind]func([]byte) (Data, error){
 	"rested":        decode[RestOver],
 	"waived":        decode[RestWaived],
 	"problem":       decode[ProblemFound],
+	"replaced":      decode[Replaced],
+	"tool_changed":  decode[ToolChanged],
+	"air_changed":   decode[AirChanged],
 	"released":      decode[Released],
 	"suspended":     decode[Suspended],
 	"note":          decode[NoteMade],

@@ -78,7 +78,8 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",
 		"Lubricate, or ask the engineer for another torque.", StayOpen)
-	add("12", headTool, "Are tool "+OrNone(toolID)+", gauge "+OrNone(gaugeID)+", and chart one set?",
+	texts := toolTexts(toolID, gaugeID)
+	add("12", headTool, texts["12"],
 		"A chart fits one tool only.",
 		"Fetch the right tool, or load its chart.", StayOpen)
 	add("13", headTool, "Are hose, regulator, gauge position as on the chart?",
@@ -111,7 +112,7 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
 		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
 			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
-		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: "Are tool " + OrNone(toolID) + ", gauge " + OrNone(gaugeID) + ", their chart and hose the ones in use?",
+		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: texts["h3"],
 			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
 		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
 			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
@@ -120,6 +121,12 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 		Question{ID: "tag", When: AtEnd, Heading: headEnd, Text: "Is the joint's tag filled in and left on it?",
 			Why: "The test crew goes by the tag.", IfNo: "Fill it in.", OnNo: StayOpen},
 	)
+}
+
+// toolTexts are the questions that name the tool.
+func toolTexts(toolID, gaugeID string) map[string]string {
+	names := "Are tool " + OrNone(toolID) + ", gauge " + OrNone(gaugeID)
+	return map[string]string{"12": names + ", and chart one set?", "h3": names + ", their chart and hose the ones in use?"}
 }
 
 // OrNone is an id as the job has it, or that it has none.

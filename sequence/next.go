@@ -49,6 +49,7 @@ func (w Walk) step(now time.Time) Step {
 
 func (w Walk) ask(i int) Ask {
 	q := w.plan.Questions[i]
+	q.Text = w.text(q)
 	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
 	for j, other := range w.plan.Questions {
 		if other.When == q.When {
@@ -65,7 +66,7 @@ func (w Walk) ask(i int) Ask {
 }
 
 func (w Walk) place() Place {
-	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat}
+	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat, NewTool: w.newTool}
 	if w.phase == phaseCheck {
 		p.Round = w.round
 	}
@@ -73,9 +74,12 @@ func (w Walk) place() Place {
 }
 
 func (w Walk) passStep() Step {
+	if step := w.troubleStep(); step != nil {
+		return step
+	}
 	if !w.ended && w.next(1) == nil {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i]}
+			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
 		return w.setStep(true)
 	}
@@ -90,10 +94,13 @@ func (w Walk) passStep() Step {
 }
 
 func (w Walk) checkStep() Step {
+	if step := w.troubleStep(); step != nil {
+		return step
+	}
 	next := w.next(3)
 	if next == nil {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i]}
+			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
 		return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
 	}
@@ -169,7 +176,12 @@ func (w Walk) LastAnswered() string {
 
 // Undoable is the bolt that an undo would take back, false when there is none.
 func (w Walk) Undoable() (Bolt, bool) {
-	if len(w.order) == 0 || w.ended {
+	switch {
+	case w.held != nil:
+		return 0, false
+	case w.redo.bolt > 0:
+		return w.redo.bolt, w.redo.next > 0
+	case len(w.order) == 0 || w.ended:
 		return 0, false
 	}
 	return w.order[len(w.order)-1], true

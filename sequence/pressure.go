@@ -47,15 +47,20 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 	case !s.AtEnd:
 		w.set = make([]bool, len(w.plan.Tools))
 		w.set[d.Tool] = true
+		w.since = nil
 	case low:
 		w.clearMarks()
 		w.set = nil
+		w.since = nil // they are done again
 		w.repeat++
+		w.newTool = false
 		w.except("pressure low at the end of %s, %s: the pass was done again", s.Place.where(), s.Tool.Typed(read))
 	default:
 		w.ended = true
 		if high {
 			w.high = read
+		} else {
+			w.since = nil
 		}
 	}
 	return nil

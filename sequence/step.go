@@ -66,6 +66,9 @@ type Place struct {
 	Share  unit.Share
 	Round  int // of check rounds, 0 in a pass
 	Repeat int // how often this pass was begun again
+
+	NewTool bool // it was begun again for a new tool
+	Redo    Bolt // a new bolt that repeats this pass alone, 0 none
 }
 
 // Tighten: one station of a pass.
@@ -109,6 +112,10 @@ type Release struct {
 	Read   unit.Pressure
 	Band   joint.Setting
 	Rounds int // check rounds made
+
+	Out  bool   // the bolt's parts have to be replaced
+	What What   // the problem
+	Why  string // why more than the problem itself holds the work
 }
 
 // Close: all is done; the operator and a witness close the card.

@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -44,6 +43,15 @@ type Walk struct {
 	spread   unit.Length // of the last measurement that was accepted, negative before
 	measured []Gap       // its readings
 	until    time.Time   // end of the rest
+
+	out   []Bolt // whose parts have to be replaced
+	redo  redo   // of a bolt that is new
+	held  *held  // by a problem
+	since []Bolt // worked on since the pressure was last good
+
+	fitted  []*fitted         // by slot, nil where the plan's tool is in use
+	texts   map[string]string // of questions that name the tool, after a change
+	newTool bool              // the pass was begun again for a new tool
 
 	paces    []time.Duration // between the last bolts
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
@@ -175,12 +183,6 @@ func Replay(plan *Plan, events []Event) (Walk, error) {
 // Plan is what the walk goes by.
 func (w Walk) Plan() *Plan { return w.plan }
 
-// tool is the one in a slot.
-func (w Walk) tool(slot int) joint.Tool { return w.plan.Tools[slot] }
-
-// setting is that of a slot's tool in the pass under way.
-func (w Walk) setting(slot int) joint.Setting { return w.plan.Passes[w.pass].Settings[slot] }
-
 // Operator is who signed on last.
 func (w Walk) Operator() string { return w.operator }
 
@@ -194,6 +196,9 @@ func (w *Walk) clearMarks() {
 	w.marks = make([]Mark, w.plan.Bolts+1)
 	w.why = make([]string, w.plan.Bolts+1)
 	w.order = nil
+	for _, b := range w.out {
+		w.marks[b], w.why[b] = MarkLeft, "its parts have to be replaced"
+	}
 	w.ended = false
 	w.high = 0
 	w.paceFrom = time.Time{}
@@ -265,6 +270,8 @@ func sameName(a, b string) bool {
 func (w *Walk) advance() {
 	for {
 		switch {
+		case w.redo.bolt > 0 && w.redo.next == w.redo.upTo:
+			w.endRedo()
 		case w.phase == phaseGate && len(w.openQuestions()) == 0:
 			w.phase = phaseSnug
 		case w.phase == phasePass && w.ended && w.high == 0:

@@ -1,0 +1,164 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// redo is the bringing up of one new bolt to its neighbours, pass by pass. The
+// zero value is none.
+type redo struct {
+	bolt Bolt
+	next int // index of the pass that comes next for it
+	upTo int // passes
+}
+
+// completed counts the passes that are done.
+func (w Walk) completed() int {
+	if w.phase == phaseCheck {
+		return len(w.plan.Passes)
+	}
+	return w.pass
+}
+
+// takeOut takes a bolt whose parts have to be replaced. A broken stud holds the
+// work, and so does a second bolt out at the same time, or one out after the
+// first pass: the joint has lost load.
+func (w *Walk) takeOut(b Bolt, d ProblemFound) error {
+	why := ""
+	switch {
+	case len(w.out) > 0:
+		why = fmt.Sprintf("Bolt %s is out already, and only one may be at a time.", BoltList(w.out))
+	case w.completed() > 0:
+		why = "The first pass is done: without this bolt the joint loses load."
+	}
+	w.out = and(w.out, b)
+	w.redo = redo{}
+	w.marks = with(w.marks, int(b), MarkLeft)
+	w.why = with(w.why, int(b), d.Words())
+	w.paceFrom = time.Time{}
+	w.except("bolt %d %s in %s", b, d.Words(), w.place().where())
+	if why != "" || d.What == Broke {
+		w.hold(d, why)
+	}
+	return nil
+}
+
+func (w *Walk) isOut(b Bolt) bool { return slices.Contains(w.out, b) }
+
+// replaced takes a bolt in again: it repeats each pass that is done.
+func (w *Walk) replaced(d Replaced) error {
+	switch {
+	case !w.isOut(d.Bolt):
+		return fmt.Errorf("bolt %d is not out", d.Bolt)
+	case w.redo.bolt > 0:
+		return fmt.Errorf("bolt %d is being brought up to its neighbours: finish it first", w.redo.bolt)
+	case strings.TrimSpace(d.Batch) == "":
+		return errors.New("the batch of the new parts is needed")
+	}
+	w.out = slices.DeleteFunc(slices.Clone(w.out), func(b Bolt) bool { return b == d.Bolt })
+	w.open(d.Bolt)
+	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
+	if n := w.completed(); n > 0 {
+		w.redo = redo{bolt: d.Bolt, upTo: n}
+		w.set = nil
+	}
+	return nil
+}
+
+// again takes a bolt that was done at the pass that it repeats.
+func (w *Walk) again(s Tighten, at time.Time) {
+	w.redo.next++
+	w.set = nil
+	w.markedAt = w.notBefore(at)
+	w.paceFrom = time.Time{}
+	w.touched(s.Bolts[0])
+}
+
+// endRedo goes back to the pass, or begins the check rounds of this series
+// again: every one of them is owed once more.
+func (w *Walk) endRedo() {
+	w.redo = redo{}
+	w.set = nil
+	if w.phase == phaseCheck {
+		w.startCheck()
+	}
+}
+
+// troubleStep is what comes before the pass or round goes on: a named person's
+// decision, or the bringing up of a new bolt.
+func (w Walk) troubleStep() Step {
+	switch h := w.held; {
+	case h != nil:
+		return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why, Read: h.Read, Band: w.current(0)}
+	case w.redo.bolt > 0:
+		return w.redoStep()
+	}
+	return nil
+}
+
+// redoStep is what is next for the new bolt.
+func (w Walk) redoStep() Step {
+	place := Place{Pass: w.redo.next + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.redo.next].Share, Redo: w.redo.bolt}
+	setting := w.settingAt(w.redo.next, 0)
+	if !w.isSet() {
+		return Set{Place: place, Tool: w.tool(0), Setting: setting}
+	}
+	return Tighten{Place: place, Bolts: []Bolt{w.redo.bolt},
+		Work: Work{Tool: w.tool(0), Setting: setting, Done: w.redo.next, Left: w.redo.upTo - w.redo.next}}
+}
+
+// OwedWords say what is left to do for bolts that were left, that are out, or
+// that are new.
+func (w Walk) OwedWords() []string {
+	var words []string
+	if r := w.redo; r.bolt > 0 {
+		words = append(words, fmt.Sprintf("bolt %d: again at %s%s", r.bolt, w.shares(r.next, r.upTo), w.then()))
+	}
+	for _, b := range w.out {
+		text := fmt.Sprintf("bolt %d is out: replace stud and nuts", b)
+		if n := w.completed(); n > 0 {
+			text += ", again at " + w.shares(0, n)
+		}
+		words = append(words, text+w.then())
+	}
+	for b := Bolt(1); int(b) < len(w.marks); b++ {
+		if w.marks[b] == MarkLeft && !w.isOut(b) {
+			words = append(words, fmt.Sprintf("bolt %d was left: again before the end", b))
+		}
+	}
+	return words
+}
+
+// shares lists those of passes: "30 %, 60 %".
+func (w Walk) shares(from, to int) string {
+	var parts []string
+	for _, p := range w.plan.Passes[from:max(from, to)] {
+		parts = append(parts, p.Share.Text())
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (w Walk) then() string {
+	if w.phase == phasePass {
+		return ", then " + w.plan.Passes[w.pass].Share.Text() + " in its turn"
+	}
+	return ", then a check round"
+}
+
+// Out lists the bolts whose parts have to be replaced.
+func (w Walk) Out() []Bolt { return slices.Clone(w.out) }
+
+// LeftBolts are those of this pass or round that were left and can be done now.
+func (w Walk) LeftBolts() []Bolt {
+	var left []Bolt
+	for b := Bolt(1); int(b) < len(w.marks); b++ {
+		if w.marks[b] == MarkLeft && !w.isOut(b) {
+			left = append(left, b)
+		}
+	}
+	return left
+}

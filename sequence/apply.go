@@ -154,7 +154,7 @@ func (w *Walk) take(e Event) error {
 		case Released:
 			return w.release(s, d, e.At)
 		case Replaced:
-			if s.Of == OfBolt {
+			if s.Of == OfBolt || s.Of == OfRounds {
 				return w.replaced(d)
 			}
 		}

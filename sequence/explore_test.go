@@ -278,3 +278,21 @@ func TestNineRulesEverywhere(t *testing.T) {
 		x.explore(t)
 	}
 }
+
+// TestTroublesEverywhere is the same with the problems at a bolt, new parts,
+// another tool and another hose in the alphabet, on 3 bolts: two problems on one
+// way, so that a second bolt can go out, a problem and an undo or a change, and
+// a problem and a second person. Tool and hose count as changes. Short, it is
+// one of each.
+func TestTroublesEverywhere(t *testing.T) {
+	bounds := []facts{{problems: 2}, {problems: 1, undos: 1, changes: 1}, {problems: 1, persons: 1}, {changes: 2}}
+	if testing.Short() {
+		bounds = []facts{{problems: 1, changes: 1}}
+	}
+	plan := testPlan(t, 3, 2, 2, time.Hour)
+	few(plan)
+	for _, most := range bounds {
+		x := explorer{plan: plan, events: append(alphabet(plan), troubles(plan)...), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+		x.explore(t)
+	}
+}

@@ -29,6 +29,11 @@ type facts struct {
 	released  bool // the rounds
 	closed    bool
 
+	out  set  // bolts whose parts have to be replaced
+	held bool // by a problem
+	redo repeat
+	tool string // in use
+
 	undos    int
 	problems int // bolts left and hazards
 	changes  int // long breaks, and sign-ons of another person after the first of them
@@ -45,7 +50,7 @@ func (s set) len() int          { return bits.OnesCount64(uint64(s)) }
 
 // nothingYet is what happened before the first sign-on.
 func nothingYet(p *Plan) facts {
-	f := facts{away: true, gapsAfter: -1}
+	f := facts{away: true, gapsAfter: -1, tool: p.Tools[0].ID}
 	f.doubtAll(p, func(q Question) bool { return q.When == AtGate || q.When == AtEnd })
 	return f
 }
@@ -86,6 +91,9 @@ func (f *facts) work(p *Plan) error {
 	if err := f.gate(p); err != nil {
 		return err
 	}
+	if f.held {
+		return errors.New("rule 3: work while a problem holds it")
+	}
 	if !f.set {
 		return errors.New("rules 2 and 5: work without a pressure set and read back")
 	}
@@ -94,6 +102,9 @@ func (f *facts) work(p *Plan) error {
 
 // inPass says which rule it breaks to tighten bolts of a pass.
 func (f *facts) inPass(p *Plan, pass int) error {
+	if f.redo.bolt > 0 {
+		return fmt.Errorf("rule 4: pass %d goes on while new bolt %d has %d of %d passes", pass, f.redo.bolt, f.redo.next, f.redo.upTo)
+	}
 	if pass != f.pass+1 || f.gapsAfter < f.pass || f.high {
 		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d", pass, f.pass, f.gapsAfter)
 	}
@@ -103,6 +114,8 @@ func (f *facts) inPass(p *Plan, pass int) error {
 // inRound says which rule it breaks to check nuts.
 func (f *facts) inRound(p *Plan) error {
 	switch {
+	case f.redo.bolt > 0:
+		return fmt.Errorf("rule 4: a check round while new bolt %d has %d of %d passes", f.redo.bolt, f.redo.next, f.redo.upTo)
 	case f.gapsAfter < len(p.Passes):
 		return errors.New("rule 4: a check round before all passes are closed and their gaps accepted")
 	case f.marked.len() == p.Bolts && f.left != 0:
@@ -115,7 +128,7 @@ func (f *facts) inRound(p *Plan) error {
 func (f *facts) checked(p *Plan, b Bolt, turned bool) error {
 	err := f.inRound(p)
 	if f.marked.len() == p.Bolts {
-		f.marked, f.turned = 0, 0
+		f.fresh()
 	}
 	f.marked = f.marked.with(int(b))
 	if turned {
@@ -130,6 +143,7 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 	if longBreak {
 		f.longBreak(p)
 	}
+	f.endRedo(p)
 	switch s := s.(type) {
 	case Stop, Closed:
 		return nil
@@ -149,12 +163,19 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		}
 		return nil
 	case Tighten:
-		return f.inPass(p, s.Pass)
+		if s.Redo > 0 {
+			return f.again(p, s.Pass, s.Bolts[0])
+		}
+		return errors.Join(f.inPass(p, s.Pass), f.hasParts(s.Bolts[0]))
 	case Check:
 		if s.Round > p.CheckRounds {
 			return fmt.Errorf("rule 6: check round %d, and nobody decided after %d", s.Round, p.CheckRounds)
 		}
-		return f.inRound(p)
+		return errors.Join(f.inRound(p), f.hasParts(s.Bolt))
+	case Release:
+		if f.held != (s.Of == OfProblem) {
+			return fmt.Errorf("rule 3: held by a problem is %v, and %s is to be released", f.held, s.Of)
+		}
 	}
 	return f.gate(p)
 }
@@ -194,6 +215,9 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 		if d.Bolt == 0 {
 			f.problems++
 			f.set, f.stopped = false, true
+			if d.What != "" && d.What != Injury {
+				return fmt.Errorf("rule 9: %q stopped the work, and no bolt is named", d.What)
+			}
 			return nil
 		}
 	}
@@ -223,7 +247,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		}
 		f.set = false
 		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
-	case f.marked != 0 && f.marked.len() < p.Bolts:
+	case f.asksForMarks(p):
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
 	}
 	f.operator, f.away = d.Name, false
@@ -232,6 +256,10 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 
 // followed is check for the events that bring the job on or back.
 func (f *facts) followed(p *Plan, d Data) error {
+	if d, ok := d.(Undone); ok {
+		return f.undone(p, d)
+	}
+	f.endRedo(p)
 	switch d := d.(type) {
 	case Answered:
 		return f.answered(p, d)
@@ -252,32 +280,42 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case PressureSet:
 		return f.pressure(p, d)
 	case BoltDone:
+		if f.redo.bolt > 0 {
+			err := f.again(p, d.Pass, d.Bolts[0])
+			f.redo.next++
+			f.set = false
+			return err
+		}
 		f.marked = f.marked.with(int(d.Bolts[0]))
-		return f.inPass(p, d.Pass)
+		return errors.Join(f.inPass(p, d.Pass), f.hasParts(d.Bolts[0]))
 	case NutStill:
 		return f.checked(p, d.Bolt, false)
 	case NutMoved:
 		return f.checked(p, d.Bolt, true)
 	case ProblemFound:
 		f.problems++
-		if f.pass == len(p.Passes) {
-			err := f.checked(p, d.Bolt, true)
-			f.left = f.left.with(int(d.Bolt))
-			return err
-		}
-		f.left, f.marked = f.left.with(int(d.Bolt)), f.marked.with(int(d.Bolt))
-		return f.inPass(p, f.pass+1)
-	case Undone:
-		return f.undone(p, d)
+		return f.trouble(p, d)
+	case Replaced:
+		return f.replaced(p, d)
+	case ToolChanged:
+		return f.toolChanged(p, d)
+	case AirChanged:
+		err := f.gate(p)
+		f.changes++
+		f.set = false
+		f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"13", "14", "15"}, q.ID) })
+		return err
 	case Released:
 		return f.wasReleased(p, d)
 	case RestOver:
 		if !f.still && !f.released {
 			return errors.New("rule 6: a rest before a still round")
 		}
-		f.rested, f.still, f.released, f.set, f.marked, f.turned = true, false, false, false, 0, 0
+		f.rested, f.still, f.released, f.set = true, false, false, false
+		f.fresh()
 	case RestWaived:
-		f.rested, f.marked, f.turned = true, 0, 0
+		f.rested = true
+		f.fresh()
 		return f.named(d.Named)
 	case CardClosed:
 		if !f.still && !f.released || p.Rest > 0 && !f.rested {
@@ -328,12 +366,12 @@ func (f *facts) gapsAccepted() error {
 		return errors.New("rule 4: gaps accepted while a high pressure waits for its release")
 	}
 	f.gapsAfter = f.pass
-	f.marked, f.turned = 0, 0
+	f.fresh()
 	return nil
 }
 
 func (f *facts) pressure(p *Plan, d PressureSet) error {
-	s := p.Passes[min(f.pass, len(p.Passes)-1)].Settings[0]
+	s := f.setting(p)
 	low, high := d.Running < s.Least, d.Running > s.Most // the tool's chart was made running
 	if !d.AtEnd {
 		if low || high || d.Tool != 0 {
@@ -342,10 +380,11 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 		f.set = true
 		return f.gate(p)
 	}
-	if f.marked.len() != p.Bolts || f.left != 0 {
+	if f.marked.len() != p.Bolts || f.left != 0 || f.held || f.redo.bolt > 0 {
 		return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", f.marked.len(), f.left.len())
 	}
-	f.set, f.marked = false, 0
+	f.set = false
+	f.fresh()
 	if !low {
 		f.high = high
 		f.pass++
@@ -364,7 +403,18 @@ func (f *facts) undone(p *Plan, d Undone) error {
 		return nil
 	}
 	b := int(d.Bolt)
-	if !f.marked.has(b) {
+	if f.held {
+		return errors.New("rule 3: a bolt was taken back while a problem holds the work")
+	}
+	if f.redo.bolt > 0 {
+		if d.Bolt != f.redo.bolt || f.redo.next == 0 {
+			return fmt.Errorf("rule 7: bolt %d was taken back, %d is being brought up", b, f.redo.bolt)
+		}
+		f.redo.next--
+		f.set = false
+		return nil
+	}
+	if !f.marked.has(b) || f.out.has(b) {
 		return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
 	}
 	f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
@@ -385,7 +435,15 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		f.high = false
 	case OfRounds:
 		f.released = true
-		f.marked, f.turned = 0, 0
+		f.fresh()
+	case OfProblem:
+		if !f.held {
+			return errors.New("rule 9: a problem was released that holds nothing")
+		}
+		f.held = false
+		if d.Restart {
+			f.restart(p)
+		}
 	}
 	return f.named(d.Named)
 }

@@ -17,8 +17,10 @@ func testPlan(t interface{ Fatalf(string, ...any) }, bolts, passes, rounds int, 
 	tool := joint.Tool{ID: "W", Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
 		Chart: joint.Chart{{Pressure: 1e5, Torque: 50}, {Pressure: 7e5, Torque: 650}},
 		Gauge: joint.Gauge{ID: "G", High: 10e5, Division: 0.1e5, Unit: unit.InBar}}
+	spare := tool
+	spare.ID, spare.Chart = "V", joint.Chart{{Pressure: 1e5, Torque: 30}, {Pressure: 7e5, Torque: 450}}
 	thread, _ := joint.ParseThread("M20")
-	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}, Tools: []joint.Tool{tool}}
+	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}, Tools: []joint.Tool{tool, spare}}
 	p := Procedure{Pattern: Star, ToolsAtOnce: 1, Snug: 0.2, GapPlaces: 2, GapFirst: 0.0008, GapSpread: 0.0005, CheckRounds: rounds,
 		Rest: rest, RestartAfter: 30 * time.Minute, ReadBack: 0.02}
 	for i := range passes {

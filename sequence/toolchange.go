@@ -3,6 +3,7 @@ package sequence
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"reflect"
 	"slices"
@@ -105,6 +106,7 @@ func (w Walk) ToolChange(slot int, t joint.Tool, on joint.Date) (ToolChanged, er
 	in := w.Tools()
 	in[slot] = t
 	d.Texts = toolTexts(in[0].ID, in[0].Gauge.ID)
+	maps.DeleteFunc(d.Texts, func(id, _ string) bool { return w.indexOf(id) < 0 })
 	return d, nil
 }
 

@@ -1,0 +1,165 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+
+	"evenload/joint"
+)
+
+// repeat is what a new bolt has to repeat: passes done of those owed. It is
+// kept when the last is done, until something else comes: that one can be
+// taken back.
+type repeat struct {
+	bolt       Bolt
+	next, upTo int
+}
+
+// fresh begins a pass or round: bolts that are out are left from its start.
+func (f *facts) fresh() { f.marked, f.turned, f.left = f.out, f.out, f.out }
+
+// endRedo is when something else follows the last pass of a new bolt.
+func (f *facts) endRedo(p *Plan) {
+	if f.redo.bolt > 0 && f.redo.next == f.redo.upTo {
+		f.redo = repeat{}
+		if f.pass == len(p.Passes) {
+			f.fresh()
+		}
+	}
+}
+
+// asksForMarks says that a pass or round under way has marks.
+func (f facts) asksForMarks(p *Plan) bool {
+	f.endRedo(p)
+	return f.marked&^f.out != 0 && f.marked.len() < p.Bolts
+}
+
+// hasParts says that a bolt is worked on that has none.
+func (f *facts) hasParts(b Bolt) error {
+	if f.out.has(int(b)) {
+		return fmt.Errorf("rule 3: bolt %d is worked on, and its parts were not replaced", b)
+	}
+	return nil
+}
+
+// again says which rule it breaks to bring a new bolt up by a pass.
+func (f *facts) again(p *Plan, pass int, b Bolt) error {
+	if f.redo.bolt != b || pass != f.redo.next+1 || pass > f.redo.upTo || f.redo.upTo != f.pass {
+		return fmt.Errorf("rule 4: bolt %d at pass %d again, owed is %+v, closed are %d", b, pass, f.redo, f.pass)
+	}
+	return errors.Join(f.work(p), f.hasParts(b))
+}
+
+// atBolt says which rule it breaks to be at a bolt, with the tool in hand.
+func (f *facts) atBolt(p *Plan) error {
+	switch {
+	case f.redo.bolt > 0:
+		return f.work(p)
+	case f.pass == len(p.Passes):
+		return f.inRound(p)
+	}
+	return f.inPass(p, f.pass+1)
+}
+
+// trouble follows a problem at a bolt.
+func (f *facts) trouble(p *Plan, d ProblemFound) error {
+	err := f.atBolt(p)
+	b := int(d.Bolt)
+	round := f.pass == len(p.Passes) && f.redo.bolt == 0
+	if round && f.marked.len() == p.Bolts {
+		f.fresh()
+	}
+	mark := func() {
+		f.marked = f.marked.with(b)
+		if round {
+			f.turned, f.still = f.turned.with(b), false
+		}
+	}
+	switch d.What {
+	case "":
+		if f.redo.bolt > 0 {
+			return errors.New("rule 4: a new bolt was left below its neighbours")
+		}
+		f.left = f.left.with(b)
+		mark()
+	case NoStall: // put right at once
+	case Seized, Broke:
+		f.held = d.What == Broke || f.out != 0 || f.pass > 0
+		f.out, f.left, f.redo = f.out.with(b), f.left.with(b), repeat{}
+		mark()
+	case Missed:
+		if !f.marked.has(b) || f.left.has(b) {
+			return fmt.Errorf("rule 7: bolt %d was opened, and is not done", b)
+		}
+		f.marked, f.turned, f.still = f.marked.without(b), f.turned.without(b), false
+	case WrongBolt:
+		if f.marked.has(b) {
+			return fmt.Errorf("rule 7: bolt %d was marked again", b)
+		}
+		mark()
+	default:
+		f.held = true
+		f.set = f.set && d.What != WrongPressure
+	}
+	return err
+}
+
+func (f *facts) replaced(p *Plan, d Replaced) error {
+	b := int(d.Bolt)
+	if !f.out.has(b) || f.held || f.redo.bolt > 0 || d.Batch == "" {
+		return fmt.Errorf("rule 3: bolt %d was replaced: out %b, held %v, owed %+v, batch %q", b, f.out, f.held, f.redo, d.Batch)
+	}
+	if f.pass == len(p.Passes) && f.marked.len() == p.Bolts && f.left == 0 {
+		f.fresh() // another round had begun
+	}
+	f.out, f.left, f.marked, f.turned = f.out.without(b), f.left.without(b), f.marked.without(b), f.turned.without(b)
+	f.still = false
+	if f.pass > 0 {
+		f.redo, f.set = repeat{d.Bolt, 0, f.pass}, false
+	}
+	return f.gate(p)
+}
+
+func (f *facts) toolChanged(p *Plan, d ToolChanged) error {
+	f.changes++
+	if err := f.gate(p); err != nil {
+		return err
+	}
+	if d.Tool.ID == f.tool {
+		return errors.New("rule 5: a tool was changed for itself")
+	}
+	f.tool, f.set = d.Tool.ID, false
+	f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"12", "13", "14", "15"}, q.ID) })
+	begun := f.marked&^f.out != 0 && (f.pass < len(p.Passes) || f.marked.len() < p.Bolts)
+	if d.GoOn != nil {
+		return f.named(*d.GoOn)
+	}
+	f.redo.next = 0
+	if begun {
+		f.fresh()
+	}
+	return nil
+}
+
+// setting is that of the tool in use for the work under way.
+func (f *facts) setting(p *Plan) joint.Setting {
+	pass := p.Passes[min(f.pass, len(p.Passes)-1)]
+	if f.redo.bolt > 0 {
+		pass = p.Passes[f.redo.next]
+	}
+	if f.tool == p.Tools[0].ID {
+		return pass.Settings[0]
+	}
+	s, _ := p.Spare[0].Setting(pass.Settings[0].Torque, p.ReadBack)
+	return s
+}
+
+// restart is a new gasket: nothing of what was done counts.
+func (f *facts) restart(p *Plan) {
+	f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
+	f.out, f.redo = 0, repeat{}
+	f.snugged, f.set, f.high, f.wide, f.still, f.rested, f.released = false, false, false, false, false, false, false
+	f.pass, f.gapsAfter = 0, -1
+	f.fresh()
+}

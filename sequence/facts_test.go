@@ -143,7 +143,7 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 	if longBreak {
 		f.longBreak(p)
 	}
-	f.endRedo(p)
+	f.endRedo()
 	switch s := s.(type) {
 	case Stop, Closed:
 		return nil
@@ -259,7 +259,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 	if d, ok := d.(Undone); ok {
 		return f.undone(p, d)
 	}
-	f.endRedo(p)
+	f.endRedo()
 	switch d := d.(type) {
 	case Answered:
 		return f.answered(p, d)

@@ -20,18 +20,15 @@ type repeat struct {
 func (f *facts) fresh() { f.marked, f.turned, f.left = f.out, f.out, f.out }
 
 // endRedo is when something else follows the last pass of a new bolt.
-func (f *facts) endRedo(p *Plan) {
+func (f *facts) endRedo() {
 	if f.redo.bolt > 0 && f.redo.next == f.redo.upTo {
 		f.redo = repeat{}
-		if f.pass == len(p.Passes) {
-			f.fresh()
-		}
 	}
 }
 
 // asksForMarks says that a pass or round under way has marks.
 func (f facts) asksForMarks(p *Plan) bool {
-	f.endRedo(p)
+	f.endRedo()
 	return f.marked&^f.out != 0 && f.marked.len() < p.Bolts
 }
 
@@ -110,11 +107,11 @@ func (f *facts) replaced(p *Plan, d Replaced) error {
 	if !f.out.has(b) || f.held || f.redo.bolt > 0 || d.Batch == "" {
 		return fmt.Errorf("rule 3: bolt %d was replaced: out %b, held %v, owed %+v, batch %q", b, f.out, f.held, f.redo, d.Batch)
 	}
-	if f.pass == len(p.Passes) && f.marked.len() == p.Bolts && f.left == 0 {
-		f.fresh() // another round had begun
-	}
 	f.out, f.left, f.marked, f.turned = f.out.without(b), f.left.without(b), f.marked.without(b), f.turned.without(b)
 	f.still = false
+	if f.pass == len(p.Passes) {
+		f.fresh() // a whole round is owed
+	}
 	if f.pass > 0 {
 		f.redo, f.set = repeat{d.Bolt, 0, f.pass}, false
 	}

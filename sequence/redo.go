@@ -62,6 +62,9 @@ func (w *Walk) replaced(d Replaced) error {
 	w.out = slices.DeleteFunc(slices.Clone(w.out), func(b Bolt) bool { return b == d.Bolt })
 	w.open(d.Bolt)
 	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
+	if w.phase == phaseCheck {
+		w.startCheck() // every round of this series is owed once more
+	}
 	if n := w.completed(); n > 0 {
 		w.redo = redo{bolt: d.Bolt, upTo: n}
 		w.set = nil
@@ -78,14 +81,10 @@ func (w *Walk) again(s Tighten, at time.Time) {
 	w.touched(s.Bolts[0])
 }
 
-// endRedo goes back to the pass, or begins the check rounds of this series
-// again: every one of them is owed once more.
+// endRedo goes back to the pass or round.
 func (w *Walk) endRedo() {
 	w.redo = redo{}
 	w.set = nil
-	if w.phase == phaseCheck {
-		w.startCheck()
-	}
 }
 
 // troubleStep is what comes before the pass or round goes on: a named person's

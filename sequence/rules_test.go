@@ -33,8 +33,9 @@ func testPlan(t interface{ Fatalf(string, ...any) }, bolts, passes, rounds int, 
 	return &plan
 }
 
-// offered is an event that does what the step asks for.
-func offered(t *rapid.T, w Walk, s Step) Data {
+// offered is an event that does what the step asks for. A few times a mishap
+// comes instead, so that the work ends.
+func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
 	odd := rapid.IntRange(0, 9).Draw(t, "odd") == 0
 	switch s := s.(type) {
@@ -74,21 +75,31 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		return g
 	case Set:
 		d := PressureSet{AtEnd: s.AtEnd, Running: s.Set}
+		if rapid.IntRange(0, 49).Draw(t, "air") == 0 {
+			return AirChanged{Reason: "longer hose"}
+		}
 		if odd && s.AtEnd {
 			d.Running, d.Sure = rapid.SampledFrom([]unit.Pressure{s.Least - 0.2e5, s.Most + 0.2e5, 0}).Draw(t, "end"), true
 		}
 		return d
 	case Tighten:
 		switch {
-		case odd && len(w.Last(1)) > 0:
-			return Undone{Bolt: w.Last(1)[0]}
-		case rapid.IntRange(0, 29).Draw(t, "problem") == 0:
-			return ProblemFound{Bolt: s.Bolts[0], Reason: "seized"}
+		case odd:
+			if last, ok := w.Undoable(); ok {
+				return Undone{Bolt: last}
+			}
+		case *mishaps > 0 && rapid.IntRange(0, 19).Draw(t, "problem") == 0:
+			*mishaps--
+			return mishap(t, w, s.Bolts[0], s.Redo > 0)
 		}
 		return BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case Check:
-		if rapid.IntRange(0, 19).Draw(t, "moved") == 0 {
+		switch n := rapid.IntRange(0, 39).Draw(t, "moved"); {
+		case n < 2:
 			return NutMoved{s.Round, s.Bolt}
+		case n == 2 && *mishaps > 0:
+			*mishaps--
+			return mishap(t, w, s.Bolt, false)
 		}
 		return NutStill{s.Round, s.Bolt}
 	case Rest:
@@ -97,9 +108,56 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		}
 		return NoteMade{Text: "resting"}
 	case Release:
-		return Released{Of: s.Of, Bolt: s.Bolt, Named: engineer}
+		if s.Out && rapid.Bool().Draw(t, "replaced") {
+			return Replaced{Bolt: s.Bolt, Batch: "N-1"}
+		}
+		return Released{Of: s.Of, Bolt: s.Bolt, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}
+}
+
+// mishap is a problem at the bolt at hand, new parts or another tool, of those
+// that are offered there.
+func mishap(t *rapid.T, w Walk, b Bolt, again bool) Data {
+	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
+	last, other := b, b
+	for o := Bolt(1); int(o) <= w.plan.Bolts; o++ {
+		switch w.At(w.last).MarkOf(o) {
+		case MarkDone, MarkStill, MarkMoved:
+			last = o
+		case MarkOpen:
+			if o != b {
+				other = o
+			}
+		}
+	}
+	out := w.Out()
+	switch n := rapid.IntRange(0, 9).Draw(t, "mishap"); {
+	case n == 0 && !again:
+		return ProblemFound{Bolt: b, Reason: "dry"}
+	case n == 1:
+		return ProblemFound{Bolt: b, What: Seized, Batch: "O-1"}
+	case n == 2:
+		return ProblemFound{Bolt: b, What: Broke}
+	case n == 3 && last != b && !again:
+		return ProblemFound{Bolt: last, What: Missed}
+	case n == 4 && other != b && !again:
+		return ProblemFound{Bolt: other, What: WrongBolt}
+	case n == 5:
+		return ProblemFound{Bolt: b, What: WrongPressure, Read: w.current(0).Most + 0.2e5}
+	case n < 8 && len(out) > 0 && !again:
+		return Replaced{Bolt: out[0], Batch: "N-1"}
+	case n == 8:
+		d, err := w.ToolChange(0, w.OtherTools()[0], joint.DateOf(w.last))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.Reason = "no air"; w.At(w.last).UnderWay() && rapid.Bool().Draw(t, "goes on") {
+			d.GoOn = &engineer
+		}
+		return d
+	}
+	return ProblemFound{Bolt: b, What: NoStall, Now: true}
 }
 
 // TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings and
@@ -121,7 +179,7 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 			t.Fatal(err)
 		}
 		f := nothingYet(plan)
-		at := start
+		at, mishaps := start, rapid.IntRange(0, 6).Draw(t, "mishaps")
 		var events []Event
 		for range 5000 {
 			if w.IsClosed() {
@@ -132,7 +190,7 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 				wait = 40 * time.Minute
 			}
 			at = at.Add(wait)
-			d := offered(t, w, w.Next(at))
+			d := offered(t, w, w.Next(at), &mishaps)
 			by := w.Operator()
 			if s, ok := d.(SignedOn); ok {
 				by = s.Name

@@ -121,6 +121,11 @@ func TroubleOf(what What) (Trouble, bool) {
 	return Troubles[i], true
 }
 
+// TroubleKeys are the keys of the list, as a key line shows them: "1 to e".
+func TroubleKeys() string {
+	return Troubles[0].Key + " to " + Troubles[len(Troubles)-1].Key
+}
+
 // Chooses says that the bolt is not the one at hand: its number is asked for.
 func (t Trouble) Chooses() bool { return t.follows == opens || t.follows == marks }
 

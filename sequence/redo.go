@@ -126,7 +126,7 @@ func (w Walk) OwedWords() []string {
 	}
 	for b := Bolt(1); int(b) < len(w.marks); b++ {
 		if w.marks[b] == MarkLeft && !w.isOut(b) {
-			words = append(words, fmt.Sprintf("bolt %d was left: again before the end", b))
+			words = append(words, fmt.Sprintf("bolt %d was left: it comes again at the end", b))
 		}
 	}
 	return words

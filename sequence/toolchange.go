@@ -258,6 +258,16 @@ func (w Walk) ToolIn(slot int) (joint.Tool, bool) {
 	return w.tool(slot), true
 }
 
+// ToolWords name a tool with its gauge and chart: "W-08, gauge G-15, chart made
+// running, 1.5 bar to 6 bar".
+func ToolWords(t joint.Tool) string {
+	text := OrNone(t.ID) + ", gauge " + OrNone(t.Gauge.ID) + ", " + MadeIn(t)
+	if len(t.Chart) > 0 {
+		text += ", " + t.Gauged(t.Chart.First().Pressure) + " to " + t.Gauged(t.Chart.Last().Pressure)
+	}
+	return text
+}
+
 // SettingWords say what a changed tool is set to, pass by pass.
 func (w Walk) SettingWords(d ToolChanged, system unit.System) []string {
 	var words []string

@@ -33,6 +33,8 @@ const (
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
 	RestartWord   = "Starting again opens the joint: new gasket, all questions, then snug and every pass from the first on."
+	PartsHint     = "No power tool yet: threads lubricated, nuts run by hand, snug by hand wrench."
+	PartsWord     = "Stud and nuts are new, of the right grade and length, lubricated, snug by hand. The old ones are kept apart."
 	ToolHint      = "Air off and hose vented before the tool is changed. Socket off the nut."
 	ToolWord      = "Another tool has another chart: another pressure for the same torque."
 )
@@ -263,6 +265,14 @@ func ThenWords(then []Bolt) string {
 		return "the last one"
 	}
 	return strings.Join(parts, ", ")
+}
+
+// ThenWords names the bolts that come next, or says that a new bolt is done alone.
+func (s Tighten) ThenWords() string {
+	if s.Redo > 0 {
+		return "this bolt alone"
+	}
+	return ThenWords(s.Then)
 }
 
 // BoltList prints bolt numbers as a list: "1, 7, 4".

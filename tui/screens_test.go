@@ -161,7 +161,7 @@ func screens() []screen {
 
 // helped are screens whose help is shown too.
 var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true,
-	"release-bolt": true, "problem": true, "closed": true}
+	"release-bolt": true, "problem": true, "problem-choice": true, "tool": true, "closed": true}
 
 func addGate(add func(string, func(testing.TB) *trial)) {
 	no := func(id string) sequence.Data { return sequence.Answered{Question: id, Answer: sequence.No} }
@@ -279,8 +279,7 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 	add("release-rounds", func(t testing.TB) *trial { return moved(start(t, twelve).to(isCheck), 4, 3).show() })
 	middle := at(twelve, bolt(6, 2))
 	add("problem", after(middle, "p"))
-	add("problem-bolt", after(middle, "p", "1", "the nut binds"))
-	add("problem-stop", after(middle, "p", "2", "water drips"))
+	addTroubles(add, middle)
 	add("note", after(middle, "n", "scaffold tag 7"))
 	add("close", at(twelve, stepOf[sequence.Close]))
 	add("closed", func(t testing.TB) *trial {

@@ -6,7 +6,10 @@ import (
 	"evenload/sequence"
 )
 
-func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.Data) error {
+func (l *liner) bolt(prompt string, b sequence.Bolt, again bool, marks map[string]sequence.Data) error {
+	for _, w := range l.s.Walk.At(l.now()).OwedWords() {
+		l.say("OWED: %s", w)
+	}
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
@@ -16,16 +19,18 @@ func (l *liner) bolt(prompt string, b sequence.Bolt, marks map[string]sequence.D
 	}
 	switch answer {
 	case "u":
-		last := l.s.Walk.Last(1)
-		if len(last) == 0 {
+		last, ok := l.s.Walk.Undoable()
+		if !ok {
 			l.say("NOT TAKEN: nothing of this pass to take back")
 			return errAgain
 		}
-		return l.send(sequence.Undone{Bolt: last[0]})
+		return l.send(sequence.Undone{Bolt: last})
 	case "n":
 		return l.note()
 	case "p":
-		return l.problem(b)
+		return l.problem(b, again)
+	case "t":
+		return l.tool(0)
 	}
 	return l.unknown(prompt)
 }
@@ -42,26 +47,6 @@ func (l *liner) note() error {
 		return err
 	}
 	return l.send(sequence.NoteMade{Text: text})
-}
-
-func (l *liner) problem(b sequence.Bolt) error {
-	l.say("CAUTION: %s", sequence.ProblemHint)
-	prompt := fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b)
-	what, err := l.ask(prompt)
-	if err != nil {
-		return err
-	}
-	if what != "1" && what != "2" {
-		return l.unknown(prompt)
-	}
-	d := sequence.ProblemFound{Bolt: b}
-	if what == "2" {
-		d.Bolt = 0
-	}
-	if d.Reason, err = l.ask("What is wrong"); err != nil {
-		return err
-	}
-	return l.send(d)
 }
 
 func (l *liner) rest(s sequence.Rest) error {
@@ -100,22 +85,36 @@ func (l *liner) release(s sequence.Release) error {
 		l.say("HELD: %s", w)
 	}
 	prompt := "r release by a named person, n note"
-	if s.Of == sequence.OfBolt {
+	takeBack, restart := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem
+	out := l.s.Walk.Out()
+	replace := len(out) > 0 && (s.Of == sequence.OfBolt || s.Of == sequence.OfRounds)
+	if takeBack {
 		prompt += ", t take it back and do it"
+	}
+	if replace {
+		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
+	}
+	if restart {
+		prompt += ", s start again with a new gasket"
 	}
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
 	}
 	switch {
-	case answer == "t" && s.Of == sequence.OfBolt:
+	case answer == "t" && takeBack:
 		return l.send(sequence.Undone{Bolt: s.Bolt})
-	case answer == "r":
+	case answer == "x" && replace:
+		return l.parts(out[0])
+	case answer == "r" || answer == "s" && restart:
+		if answer == "s" {
+			l.say("%s", sequence.RestartWord)
+		}
 		n, err := l.named()
 		if err != nil {
 			return err
 		}
-		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Named: n})
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Restart: answer == "s", Named: n})
 	case answer == "n":
 		return l.note()
 	}

@@ -62,6 +62,9 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
 		}
+		if set, ok := step.(sequence.Set); ok && errors.Is(err, errTool) {
+			err = l.tool(set.Slot)
+		}
 		switch {
 		case errors.Is(err, errLeave):
 			return l.leave()
@@ -193,13 +196,13 @@ func (l *liner) step(step sequence.Step) error {
 	case sequence.Tighten:
 		l.say("CAUTION: %s", sequence.TightenHint)
 		l.work(s.Work)
-		l.say("BOLT %d, %s", s.Bolts[0], sequence.ThenWords(s.Then))
-		return l.bolt("d done, u undo, p problem, n note", s.Bolts[0], map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}})
+		l.say("BOLT %d, %s", s.Bolts[0], s.ThenWords())
+		return l.bolt("d done, u undo, p problem, t tool, n note", s.Bolts[0], s.Redo > 0, map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}})
 	case sequence.Check:
 		l.say("CAUTION: %s", sequence.CheckHint)
 		l.work(s.Work)
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
-		return l.bolt("s still, m moved, u undo, p problem, n note", s.Bolt, map[string]sequence.Data{
+		return l.bolt("s still, m moved, u undo, p problem, t tool, n note", s.Bolt, false, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:
 		return l.rest(s)
@@ -271,8 +274,10 @@ func (l *liner) question(s sequence.Ask) error {
 	}
 	var undo sequence.Undone
 	if len(s.Last) > 0 {
-		undo.Bolt = s.Last[0]
-		prompt += ", u undo the last bolt"
+		if last, ok := l.s.Walk.Undoable(); ok {
+			undo.Bolt = last
+			prompt += ", u undo the last bolt"
+		}
 	} else if undo.Question = l.s.Walk.LastAnswered(); undo.Question != "" {
 		prompt += ", u undo the last answer"
 	}

@@ -11,15 +11,20 @@ import (
 	"evenload/sequence"
 )
 
-// number asks for a reading: comma, point or space.
+// number asks for a reading: comma, point or space. Where the gauge is read,
+// another tool can be taken too.
 func (l *liner) number(prompt string, optional bool) (float64, error) {
 	last, undoable := l.s.Walk.Undoable()
+	_, tool := l.s.Walk.Next(l.now()).(sequence.Set)
 	if undoable {
 		prompt += fmt.Sprintf(" (u takes back bolt %d)", last)
 	}
 	text, err := l.ask(prompt)
 	if err != nil || text == "" && optional {
 		return 0, err
+	}
+	if text == "t" && tool {
+		return 0, errTool
 	}
 	if text == "u" && undoable {
 		if err := l.send(sequence.Undone{Bolt: last}); err != nil {
@@ -153,6 +158,7 @@ func (l *liner) set(s sequence.Set) error {
 	} else {
 		l.say("%s", sequence.TooHighWord)
 	}
+	l.say("KEYS: t, where a reading is asked for, changes tool, hose or regulator")
 	static := s.Tool.Reading == joint.Static
 	u := s.Tool.Gauge.Unit
 	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}

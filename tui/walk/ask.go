@@ -70,8 +70,8 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // undo takes back the bolt marked last, where marks are asked for, else the
 // answer before.
 func (a ask) undo(v View) Want {
-	if len(a.step.Last) > 0 {
-		return Want{Event: sequence.Undone{Bolt: a.step.Last[0]}, Marks: true}
+	if last, ok := v.Walk.Undoable(); ok && len(a.step.Last) > 0 {
+		return Want{Event: sequence.Undone{Bolt: last}, Marks: true}
 	}
 	if id := v.Walk.LastAnswered(); id != "" {
 		return Want{Event: sequence.Undone{Question: id}, Gate: true}
@@ -174,7 +174,7 @@ func (a ask) keys(v View) []draw.Key {
 	if a.mayRelease() {
 		keys = append(keys, draw.Key{Key: "r", Does: "release by a named person"})
 	}
-	if len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
+	if _, ok := v.Walk.Undoable(); ok && len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
 		keys = append(keys, keyUndo)
 	}
 	return append(keys, keyHelp, keyQuit)

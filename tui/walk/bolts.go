@@ -58,9 +58,9 @@ type boltWords struct {
 	bolt   sequence.Bolt
 	then   string // what comes next
 	work   sequence.Work
-	moved  string // nuts moved in check rounds
-	legend string // of the circle's shapes
-	last   string // a line below all
+	moved  string   // nuts moved in check rounds
+	legend string   // of the circle's shapes
+	last   []string // below all
 }
 
 // body draws a bolt to work on. Where the window is too small for the circle
@@ -73,8 +73,8 @@ func (b boltWords) body(v View, room int) []string {
 	large = append(append(large, "", b.then, ""), b.values(v)...)
 	small := append([]string{b.number(v), b.then, ""}, b.values(v)...)
 	below := []string{"", "   " + pad(b.legend, 34) + b.work.LeftWords()}
-	if b.last != "" {
-		below = append(below, "   "+b.last)
+	for _, l := range b.last {
+		below = append(below, indent(draw.Wrap(l, max(20, v.Width-5)), 3)...)
 	}
 	for _, words := range [][]string{large, small} {
 		height := room - len(below)
@@ -153,7 +153,7 @@ func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // boltKeys are the keys of a pass and of a check round alike.
 func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 	if k.String() == "p" {
-		return newProblem(s, b), Want{}
+		return problem{s, b}, Want{}
 	}
 	if want, ok := common(k); ok {
 		return s, want
@@ -166,6 +166,8 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 		return s, Want{Notice: "Nothing of this pass to take back. What is closed stays; n writes a note."}
 	case "n":
 		return newNote(s), Want{}
+	case "t":
+		return newTool(s, 0), Want{}
 	}
 	return s, Want{}
 }
@@ -189,8 +191,9 @@ func (tighten) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Tighten)
 	f := frame(v)
 	f.Caution = sequence.TightenHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
-	b := boltWords{bolt: step.Bolts[0], then: sequence.ThenWords(step.Then), work: step.Work, legend: "# done   > now   x left"}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
+	b := boltWords{bolt: step.Bolts[0], then: step.ThenWords(), work: step.Work, legend: "# done   > now   x left",
+		last: v.Walk.At(v.Now).OwedWords()}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }
@@ -215,9 +218,9 @@ func (check) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Check)
 	f := frame(v)
 	f.Caution = sequence.CheckHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyHelp, keyQuit}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
-		moved: movedWords(step.Moved), legend: "= still   m moved   > now", last: sequence.StillWord}
+		moved: movedWords(step.Moved), legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }

@@ -105,6 +105,7 @@ var (
 	keyUndo  = draw.Key{Key: "u", Does: "undo"}
 	keyWrong = draw.Key{Key: "p", Does: "problem"}
 	keyNote  = draw.Key{Key: "n", Does: "note"}
+	keyTool  = draw.Key{Key: "t", Does: "tool"}
 )
 
 // common takes the keys that mean the same on every screen without text.

@@ -19,6 +19,9 @@ type set struct {
 	sure bool // a doubtful reading was asked about
 }
 
+// toolKey changes the tool from a text field, where letters are text.
+const toolKey = "ctrl+t"
+
 func newSet(s sequence.Set) set {
 	u := string(s.Tool.Gauge.Unit)
 	running := input("Reading while it runs", "", u, false)
@@ -43,6 +46,9 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if k.String() == "esc" {
 		want, _ := takeBack(v)
 		return s, want
+	}
+	if k.String() == toolKey {
+		return newTool(s, v.Step.(sequence.Set).Slot), Want{}
 	}
 	next, complete, missing := s.form.key(k)
 	s.form = next
@@ -83,7 +89,7 @@ func (s set) Frame(v View) draw.Frame {
 	if k, ok := keyTakeBack(v, "Esc"); ok {
 		f.Keys = append(f.Keys, k)
 	}
-	f.Keys = append(f.Keys, keyCtrlC)
+	f.Keys = append(f.Keys, draw.Key{Key: toolKey, Does: "tool"}, keyCtrlC)
 	f.Body = s.large(v)
 	if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) || widest(f.Body) >= v.Width {
 		f.Body, f.Fields = s.small(v), s.form.lines(v)

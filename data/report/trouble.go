@@ -1,0 +1,51 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenload/sequence"
+)
+
+// problemSentence says what was found, what became of the bolt, and what is at
+// risk.
+func problemSentence(w sequence.Walk, d sequence.ProblemFound) string {
+	t, known := sequence.TroubleOf(d.What)
+	batch := ""
+	if d.Batch != "" {
+		batch = ", batch " + d.Batch
+	}
+	switch {
+	case d.Bolt == 0:
+		return "WORK STOPPED: " + d.Words()
+	case d.Now:
+		return fmt.Sprintf("bolt %d: %s, put right at once", d.Bolt, d.Words())
+	case known && t.Takes():
+		return fmt.Sprintf("bolt %d out: %s%s", d.Bolt, d.Words(), batch)
+	case d.What == sequence.WrongPressure:
+		tool, _ := w.ToolIn(0)
+		return fmt.Sprintf("WORK HELD at bolt %d: %s, the gauge reads %s. %s", d.Bolt, d.Words(), tool.Typed(d.Read), strings.Join(w.RiskWords(d.Read), " "))
+	case known && !t.Leaves() && !t.Chooses():
+		return fmt.Sprintf("WORK HELD at bolt %d: %s", d.Bolt, d.Words())
+	case known && t.Chooses():
+		return fmt.Sprintf("%s: bolt %d", d.Words(), d.Bolt)
+	}
+	return fmt.Sprintf("bolt %d left undone: %s", d.Bolt, d.Words())
+}
+
+// toolSentence says which tool came, and what it is set to.
+func toolSentence(w sequence.Walk, d sequence.ToolChanged) string {
+	before, _ := w.ToolIn(d.Slot)
+	words := []string{fmt.Sprintf("tool %s certificate %s due %s, gauge %s due %s, in place of %s: %s", sequence.OrNone(d.Tool.ID), sequence.OrNone(d.Tool.Certificate),
+		d.Tool.Due, sequence.OrNone(d.Tool.Gauge.ID), d.Tool.Gauge.Due, sequence.OrNone(before.ID), d.Reason)}
+	words = append(words, w.SettingWords(d, w.Plan().System)...)
+	for _, n := range []struct {
+		what string
+		who  *sequence.Named
+	}{{"the pass went on", d.GoOn}, {"out of date and allowed", d.Overdue}} {
+		if n.who != nil {
+			words = append(words, fmt.Sprintf("%s by %s, %s: %s", n.what, n.who.Name, n.who.Role, n.who.Reason))
+		}
+	}
+	return strings.Join(words, "; ")
+}

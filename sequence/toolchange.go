@@ -97,7 +97,13 @@ func (w Walk) ToolChange(slot int, t joint.Tool, on joint.Date) (ToolChanged, er
 		return d, fmt.Errorf("there is no tool %d", slot+1)
 	}
 	for _, p := range w.plan.Passes {
-		s, err := t.Setting(p.Settings[slot].Torque, w.plan.ReadBack)
+		set := t.Setting
+		if st := w.plan.Strength; st != nil {
+			set = func(torque unit.Torque, readBack unit.Share) (joint.Setting, error) {
+				return st.Setting(t, torque, readBack)
+			}
+		}
+		s, err := set(p.Settings[slot].Torque, w.plan.ReadBack)
 		if err != nil {
 			return d, fmt.Errorf("tool %s cannot do the pass at %s: %w", OrNone(t.ID), p.Share.Text(), err)
 		}

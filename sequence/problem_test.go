@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"encoding/json"
 	"fmt"
 	"slices"
 	"strings"
@@ -229,4 +230,39 @@ func TestTroublesOfTheList(t *testing.T) {
 		t.Errorf("left: %v", s.w.LeftBolts())
 	}
 	s.do(Undone{Bolt: 2}).wants("pass 1 bolt 2")
+}
+
+// Events and plans of cards that know none of this read as they did, and are
+// written as they were.
+func TestOldCards(t *testing.T) {
+	for text, want := range map[string]Data{
+		`{"bolt":3,"reason":"seized"}`: ProblemFound{Bolt: 3, Reason: "seized"},
+		`{"reason":"a leak"}`:          ProblemFound{Reason: "a leak"},
+		`{"of":"bolt","bolt":3,"name":"Eva","role":"engineer","reason":"looked at"}`: Released{Of: OfBolt, Bolt: 3, Named: eva},
+	} {
+		got, err := DecodeData(want.Kind(), []byte(text))
+		if err != nil || got != want {
+			t.Errorf("%s reads as %#v: %v", text, got, err)
+		}
+		if again, err := json.Marshal(want); err != nil || string(again) != text {
+			t.Errorf("%s is written as %s: %v", text, again, err)
+		}
+	}
+	plan := testPlan(t, 4, 2, 2, 0)
+	plan.Spare, plan.ReadBack, plan.Strength = nil, 0, nil
+	text, err := json.Marshal(plan)
+	if err != nil || strings.Contains(string(text), "spare") || strings.Contains(string(text), "read_back\"") || strings.Contains(string(text), "strength") {
+		t.Errorf("an old plan is written as %s: %v", text, err)
+	}
+	s := at(t, plan, inPass(2, 2))
+	s.do(ProblemFound{Bolt: 2, Reason: "dry"}).wants("pass 2 bolt 4").do(Undone{Bolt: 2}).wants("pass 2 bolt 2")
+	spare := testPlan(t, 4, 2, 2, 0).Spare[0]
+	d, err := s.w.ToolChange(0, spare, joint.DateOf(s.at))
+	if d.Reason = "no air"; err != nil || len(s.w.OtherTools()) != 0 {
+		t.Fatalf("%v, other tools %v", err, s.w.OtherTools())
+	}
+	s.do(d)
+	if r := s.w.Risk(4e5); r.HighLoad != 0 || r.Torque == 0 {
+		t.Errorf("without a strength the risk is %+v", r)
+	}
 }

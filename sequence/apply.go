@@ -77,6 +77,9 @@ func (w *Walk) apply(e Event) error {
 // take accepts an event that does what the next step asks for.
 func (w *Walk) take(e Event) error {
 	step := w.step(e.At)
+	if taken, err := w.besides(step, e); taken {
+		return err
+	}
 	switch s := step.(type) {
 	case Ask:
 		switch d := e.Data.(type) {
@@ -103,13 +106,8 @@ func (w *Walk) take(e Event) error {
 			return w.acceptGaps(s, d)
 		}
 	case Set:
-		switch d := e.Data.(type) {
-		case PressureSet:
+		if d, ok := e.Data.(PressureSet); ok {
 			return w.setPressure(s, d)
-		case ToolChanged:
-			return w.changeTool(d, e.At)
-		case AirChanged:
-			return w.changeAir(d)
 		}
 	case Tighten:
 		switch d := e.Data.(type) {
@@ -125,12 +123,6 @@ func (w *Walk) take(e Event) error {
 			return nil
 		case ProblemFound:
 			return w.trouble(s.Bolts[0], d, e.At)
-		case Replaced:
-			return w.replaced(d)
-		case ToolChanged:
-			return w.changeTool(d, e.At)
-		case AirChanged:
-			return w.changeAir(d)
 		}
 	case Check:
 		switch d := e.Data.(type) {
@@ -140,23 +132,12 @@ func (w *Walk) take(e Event) error {
 			return w.check(s, d.Round, d.Bolt, MarkMoved, e.At)
 		case ProblemFound:
 			return w.trouble(s.Bolt, d, e.At)
-		case Replaced:
-			return w.replaced(d)
-		case ToolChanged:
-			return w.changeTool(d, e.At)
-		case AirChanged:
-			return w.changeAir(d)
 		}
 	case Rest:
 		return w.rest(s, e)
 	case Release:
-		switch d := e.Data.(type) {
-		case Released:
+		if d, ok := e.Data.(Released); ok {
 			return w.release(s, d, e.At)
-		case Replaced:
-			if s.Of == OfBolt || s.Of == OfRounds {
-				return w.replaced(d)
-			}
 		}
 	case Close:
 		if d, ok := e.Data.(CardClosed); ok {

@@ -160,3 +160,59 @@ func (f *facts) restart(p *Plan) {
 	f.pass, f.gapsAfter = 0, -1
 	f.fresh()
 }
+
+func (f *facts) undone(p *Plan, d Undone) error {
+	f.undos++
+	if d.Question != "" {
+		i := p.place(d.Question)
+		if f.snugged || f.doubt.has(i) {
+			return fmt.Errorf("rule 7: the answer to question %s was taken back late", d.Question)
+		}
+		f.doubt = f.doubt.with(i)
+		return nil
+	}
+	b := int(d.Bolt)
+	if f.held {
+		return errors.New("rule 3: a bolt was taken back while a problem holds the work")
+	}
+	if f.redo.bolt > 0 {
+		if d.Bolt != f.redo.bolt || f.redo.next == 0 {
+			return fmt.Errorf("rule 7: bolt %d was taken back, %d is being brought up", b, f.redo.bolt)
+		}
+		f.redo.next--
+		f.set = false
+		return nil
+	}
+	if !f.marked.has(b) || f.out.has(b) {
+		return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
+	}
+	f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
+	f.still = false
+	return nil
+}
+
+func (f *facts) wasReleased(p *Plan, d Released) error {
+	switch d.Of {
+	case OfQuestion:
+		if slices.Contains([]string{"1", "2", "3", "4"}, d.Question) {
+			return errors.New("rule 9: isolation and identity have no override")
+		}
+		f.doubt = f.doubt.without(p.place(d.Question))
+	case OfBolt:
+		f.left = f.left.without(int(d.Bolt))
+	case OfPressure:
+		f.high = false
+	case OfRounds:
+		f.released = true
+		f.fresh()
+	case OfProblem:
+		if !f.held {
+			return errors.New("rule 9: a problem was released that holds nothing")
+		}
+		f.held = false
+		if d.Restart {
+			f.restart(p)
+		}
+	}
+	return f.named(d.Named)
+}

@@ -66,6 +66,9 @@ func (w Walk) ask(i int) Ask {
 }
 
 func (w Walk) place() Place {
+	if r := w.redo; r.bolt > 0 && r.next < r.upTo {
+		return Place{Pass: r.next + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[r.next].Share, Redo: r.bolt}
+	}
 	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat, NewTool: w.newTool}
 	if w.phase == phaseCheck {
 		p.Round = w.round

@@ -101,13 +101,11 @@ func (w Walk) troubleStep() Step {
 
 // redoStep is what is next for the new bolt.
 func (w Walk) redoStep() Step {
-	place := Place{Pass: w.redo.next + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.redo.next].Share, Redo: w.redo.bolt}
-	setting := w.settingAt(w.redo.next, 0)
 	if !w.isSet() {
-		return Set{Place: place, Tool: w.tool(0), Setting: setting}
+		return Set{Place: w.place(), Tool: w.tool(0), Setting: w.current(0)}
 	}
-	return Tighten{Place: place, Bolts: []Bolt{w.redo.bolt},
-		Work: Work{Tool: w.tool(0), Setting: setting, Done: w.redo.next, Left: w.redo.upTo - w.redo.next}}
+	return Tighten{Place: w.place(), Bolts: []Bolt{w.redo.bolt},
+		Work: Work{Tool: w.tool(0), Setting: w.current(0), Done: w.redo.next, Left: w.redo.upTo - w.redo.next}}
 }
 
 // OwedWords say what is left to do for bolts that were left, that are out, or

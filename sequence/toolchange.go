@@ -33,6 +33,36 @@ type AirChanged struct {
 	Reason string `json:"reason"`
 }
 
+// besides takes what can come besides the next step: another tool or hose
+// wherever a tool is set or used, and new parts at a bolt or where only a bolt
+// or its nuts are waited for.
+func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
+	tool, parts := false, false
+	switch s := step.(type) {
+	case Set:
+		tool = true
+	case Tighten, Check:
+		tool, parts = true, true
+	case Release:
+		parts = s.Of == OfBolt || s.Of == OfRounds
+	}
+	switch d := e.Data.(type) {
+	case ToolChanged:
+		if tool {
+			return true, w.changeTool(d, e.At)
+		}
+	case AirChanged:
+		if tool {
+			return true, w.changeAir(d)
+		}
+	case Replaced:
+		if parts {
+			return true, w.replaced(d)
+		}
+	}
+	return false, nil
+}
+
 // fitted is the tool of a slot after a change.
 type fitted struct {
 	tool     joint.Tool

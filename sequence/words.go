@@ -135,6 +135,9 @@ func (p Place) where() string {
 	if p.Round > 0 {
 		return fmt.Sprintf("check round %d", p.Round)
 	}
+	if p.Redo > 0 {
+		return fmt.Sprintf("bringing up bolt %d at %s", p.Redo, p.Share.Text())
+	}
 	return "the pass at " + p.Share.Text()
 }
 

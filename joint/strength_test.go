@@ -24,7 +24,7 @@ func TestStrengthTellsWhatTheJointDoes(t *testing.T) {
 			t.Fatal(err)
 		}
 		st := j.Strength(tool, s)
-		want, _ := j.Setting(tool, torque, 0.02)
+		want, _, _ := j.Setting(tool, torque, 0.02)
 		if got, err := st.Setting(tool, torque, 0.02); err != nil || math.Abs(float64(got.Set-want.Set)) > 1 {
 			t.Errorf("set to %v, the joint says %v: %v", got.Set, want.Set, err)
 		}

@@ -66,8 +66,8 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	passes, more := judge(j, aim.Torque, p, plan.Tools, system)
 	findings = append(findings, more...)
 	bySeverity(findings)
-	if last := passes[len(passes)-1]; len(last.Settings) > 0 {
-		strength := j.Strength(plan.Tools[0], last.Settings[0])
+	if n := len(passes); n > 0 && len(passes[n-1].Settings) > 0 {
+		strength := j.Strength(plan.Tools[0], passes[n-1].Settings[0])
 		plan.Strength = &strength
 	}
 	if !joint.Failed(findings) {

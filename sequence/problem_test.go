@@ -19,7 +19,7 @@ type site struct {
 	at time.Time
 }
 
-func at(t *testing.T, plan *Plan, until func(Step) bool) *site {
+func siteAt(t *testing.T, plan *Plan, until func(Step) bool) *site {
 	w, when := stage(t, plan, until)
 	return &site{t, w, when}
 }
@@ -88,7 +88,7 @@ var eva = Named{Name: "Eva", Role: "engineer", Reason: "looked at"}
 // A bolt that is replaced in the second pass is brought up alone, and then has
 // its turn; the work was held before, since the joint lost load.
 func TestNewBoltRepeatsThePassesDone(t *testing.T) {
-	s := at(t, testPlan(t, 4, 3, 2, 0), inPass(3, 1)) // bolt 3 of 1, 3, 2, 4
+	s := siteAt(t, testPlan(t, 4, 3, 2, 0), inPass(3, 1)) // bolt 3 of 1, 3, 2, 4
 	s.do(ProblemFound{Bolt: 3, What: Seized, Batch: "O-1"}).wants("release problem 3")
 	s.refuses(Replaced{Bolt: 3, Batch: "N-1"}, "not now").refuses(Undone{Bolt: 1}, "held")
 	if words := strings.Join(s.w.OwedWords(), "; "); words != "bolt 3 is out: replace stud and nuts, again at 33.3 %, 66.7 %, then 100 % in its turn" {
@@ -111,7 +111,7 @@ func TestNewBoltRepeatsThePassesDone(t *testing.T) {
 // In a check round every pass is repeated, and a whole round over all bolts
 // follows, the first of its series.
 func TestNewBoltInACheckRound(t *testing.T) {
-	s := at(t, testPlan(t, 3, 2, 2, 0), is[Check])
+	s := siteAt(t, testPlan(t, 3, 2, 2, 0), is[Check])
 	s.do(NutMoved{1, 1}, NutStill{1, 2}, NutStill{1, 3}).wants("round 2 bolt 1").do(NutStill{2, 1})
 	s.do(ProblemFound{Bolt: 2, What: Broke, Reason: "bang"}, Released{Of: OfProblem, Bolt: 2, Named: eva}).wants("round 2 bolt 3")
 	s.do(NutStill{2, 3}).wants("release bolt 2").do(Replaced{Bolt: 2, Batch: "N"}).wants("set 1 bolt 2")
@@ -124,7 +124,7 @@ func TestNewBoltInACheckRound(t *testing.T) {
 // In the first pass one bolt may be out; a second one holds the work, and a
 // new gasket begins it at the gate again.
 func TestSecondBoltOut(t *testing.T) {
-	s := at(t, testPlan(t, 4, 2, 2, 0), inPass(1, 0))
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 0))
 	s.do(ProblemFound{Bolt: 1, What: Seized}).wants("pass 1 bolt 3").do(ProblemFound{Bolt: 3, What: Seized}).wants("release problem 3")
 	words := strings.Join(s.w.ReleaseWords(s.w.Next(s.at).(Release)), " ")
 	if !strings.Contains(words, "Bolt 1 is out already") || !strings.Contains(words, NewGasketWord) {
@@ -135,12 +135,12 @@ func TestSecondBoltOut(t *testing.T) {
 	if a, ok := s.w.Next(s.at).(Ask); !ok || a.Question.ID != "1" || len(s.w.Out()) != 0 {
 		t.Errorf("after a new start next is %s, out %v", s.says(), s.w.Out())
 	}
-	one := at(t, testPlan(t, 4, 2, 2, 0), inPass(1, 0)).do(ProblemFound{Bolt: 1, What: Seized}, Replaced{Bolt: 1, Batch: "N"})
+	one := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 0)).do(ProblemFound{Bolt: 1, What: Seized}, Replaced{Bolt: 1, Batch: "N"})
 	one.wants("pass 1 bolt 1").refuses(Released{Of: OfProblem, Bolt: 1, Named: eva}, "not now")
 }
 
 func TestMissedAndWrongBolts(t *testing.T) {
-	s := at(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2)) // next is 2 of 1, 3, 2, 4
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2)) // next is 2 of 1, 3, 2, 4
 	s.refuses(ProblemFound{Bolt: 4, What: Missed}, "still comes").refuses(ProblemFound{Bolt: 2, What: WrongBolt}, "in order").refuses(ProblemFound{Bolt: 9, What: Missed}, "no bolt 9")
 	s.refuses(ProblemFound{Bolt: 3, What: WrongBolt}, "already").refuses(ProblemFound{Bolt: 4, What: Missed, Now: true}, "put right")
 	s.do(ProblemFound{Bolt: 1, What: Missed}).wants("pass 1 bolt 1").do(BoltDone{1, []Bolt{1}}, ProblemFound{Bolt: 4, What: WrongBolt}, BoltDone{1, []Bolt{2}}).wants("set 1 bolt 0")
@@ -153,7 +153,7 @@ func TestMissedAndWrongBolts(t *testing.T) {
 // pressure was last good, and their loads are those of the joint.
 func TestWrongPressure(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, 0)
-	s := at(t, plan, inPass(2, 1))
+	s := siteAt(t, plan, inPass(2, 1))
 	high := plan.Passes[1].Settings[0].Most + 0.5e5
 	s.refuses(ProblemFound{Bolt: 3, What: WrongPressure}, "needed").refuses(ProblemFound{Bolt: 3, What: WrongPressure, Read: plan.Passes[1].Settings[0].Set}, "not wrong")
 	s.do(BoltDone{2, []Bolt{3}}, ProblemFound{Bolt: 2, What: WrongPressure, Read: high})
@@ -177,7 +177,7 @@ func TestWrongPressure(t *testing.T) {
 func TestRiskOfAStrongJoint(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, 0)
 	plan.Strength = &joint.Strength{PerTorque: 300, Friction: 0.25, Yield: 150e3, Crush: 300e3}
-	s := at(t, plan, inPass(2, 1))
+	s := siteAt(t, plan, inPass(2, 1))
 	tool, setting := plan.Tools[0], plan.Passes[1].Settings[0]
 	tool.Accuracy, plan.Tools[0].Accuracy = 0.04, 0.04
 	setting.Set, setting.Delivered = 4e5, 350
@@ -202,7 +202,7 @@ func TestTroublesOfTheList(t *testing.T) {
 		if got, ok := TroubleOf(tr.What); !ok || got.Name != tr.Name {
 			t.Errorf("%s is not found", tr.What)
 		}
-		s := at(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
+		s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
 		d := ProblemFound{Bolt: 2, What: tr.What, Reason: "seen"}
 		want := map[follows]string{leaves: "pass 1 bolt 4", takes: "pass 1 bolt 4", opens: "pass 1 bolt 1", marks: "pass 1 bolt 2", holds: "release problem 2", stops: "nothing, the work is stopped"}[tr.follows]
 		switch {
@@ -222,7 +222,7 @@ func TestTroublesOfTheList(t *testing.T) {
 			t.Errorf("%s: nothing is kept of it", tr.Name)
 		}
 	}
-	s := at(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
 	s.refuses(ProblemFound{Bolt: 2, What: "leprosy", Reason: "x"}, "no problem that this version knows").refuses(ProblemFound{Bolt: 2, What: OtherTrouble}, "in a word").
 		refuses(ProblemFound{What: Seized, Reason: "x"}, "at which bolt").refuses(ProblemFound{What: Injury}, "in a word").refuses(ProblemFound{Bolt: 4, What: NoStall}, "bolt 2 is next")
 	s.do(ProblemFound{Bolt: 2, What: NoStall}).do(BoltDone{1, []Bolt{4}}).wants("release bolt 2")
@@ -254,7 +254,7 @@ func TestOldCards(t *testing.T) {
 	if err != nil || strings.Contains(string(text), "spare") || strings.Contains(string(text), "read_back\"") || strings.Contains(string(text), "strength") {
 		t.Errorf("an old plan is written as %s: %v", text, err)
 	}
-	s := at(t, plan, inPass(2, 2))
+	s := siteAt(t, plan, inPass(2, 2))
 	s.do(ProblemFound{Bolt: 2, Reason: "dry"}).wants("pass 2 bolt 4").do(Undone{Bolt: 2}).wants("pass 2 bolt 2")
 	spare := testPlan(t, 4, 2, 2, 0).Spare[0]
 	d, err := s.w.ToolChange(0, spare, joint.DateOf(s.at))

@@ -36,7 +36,7 @@ func (s *site) yes() (asked []Question) {
 // Another tool: its own chart, pressure and question, and the pass begins again.
 func TestToolChangeBeginsThePassAgain(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, 0)
-	s := at(t, plan, inPass(2, 2))
+	s := siteAt(t, plan, inPass(2, 2))
 	s.do(s.spare(nil))
 	asked := s.yes()
 	if len(asked) != 4 || asked[0].ID != "12" || asked[3].ID != "15" || asked[0].Text != "Are tool V, gauge G, and chart one set?" {
@@ -58,17 +58,17 @@ func TestToolChangeBeginsThePassAgain(t *testing.T) {
 }
 
 func TestToolChangeGoesOnByANamedPerson(t *testing.T) {
-	s := at(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
 	s.refuses(s.spare(func(d *ToolChanged) { d.GoOn = &Named{Name: "A", Role: "engineer", Reason: "mine"} }), "other than the operator")
 	s.do(s.spare(func(d *ToolChanged) { d.GoOn = &eva }))
 	s.yes()
 	s.set().wants("pass 2 bolt 2")
-	first := at(t, testPlan(t, 4, 2, 2, 0), inPass(2, 0))
+	first := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 0))
 	first.refuses(first.spare(func(d *ToolChanged) { d.GoOn = &eva }), "nothing to go on with")
 }
 
 func TestToolChangeRefusals(t *testing.T) {
-	s := at(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
 	for want, change := range map[string]func(*ToolChanged){
 		"say why":                  func(d *ToolChanged) { d.Reason = " " },
 		"no tool 2":                func(d *ToolChanged) { d.Slot = 1 },
@@ -103,14 +103,14 @@ func TestToolChangeRefusals(t *testing.T) {
 
 // A check round begins again with another tool, and a new bolt its passes.
 func TestToolChangeElsewhere(t *testing.T) {
-	s := at(t, testPlan(t, 4, 2, 2, 0), is[Check])
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), is[Check])
 	s.do(NutMoved{1, 1}, s.spare(nil))
 	s.yes()
 	s.set().wants("round 1 bolt 1")
-	s = at(t, testPlan(t, 4, 2, 2, 0), inPass(2, 0))
+	s = siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 0))
 	s.do(ProblemFound{Bolt: 1, What: Seized}, Released{Of: OfProblem, Bolt: 1, Named: eva}, Replaced{Bolt: 1, Batch: "N"}).set().do(BoltDone{1, []Bolt{1}})
 	s.do(Undone{Bolt: 1}).set().do(BoltDone{1, []Bolt{1}})
-	s = at(t, testPlan(t, 4, 2, 2, 0), is[Check])
+	s = siteAt(t, testPlan(t, 4, 2, 2, 0), is[Check])
 	s.do(ProblemFound{Bolt: 1, What: Seized}, Released{Of: OfProblem, Bolt: 1, Named: eva}, Replaced{Bolt: 1, Batch: "N"}).set().do(BoltDone{1, []Bolt{1}})
 	s.do(s.spare(nil))
 	s.yes()
@@ -121,13 +121,13 @@ func TestToolChangeElsewhere(t *testing.T) {
 
 // Hose or regulator: what hangs on them is asked, and the bolts stay.
 func TestAirChange(t *testing.T) {
-	s := at(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
 	s.do(AirChanged{Reason: "longer hose"})
 	if asked := s.yes(); len(asked) != 3 || asked[0].ID != "13" {
 		t.Errorf("asked again: %v", asked)
 	}
 	s.wants("set 2 bolt 0").set().wants("pass 2 bolt 2")
-	end := at(t, testPlan(t, 4, 2, 2, 0), atEnd)
+	end := siteAt(t, testPlan(t, 4, 2, 2, 0), atEnd)
 	end.do(AirChanged{Reason: "regulator"})
 	end.yes()
 	end.wants("set 1 bolt 0")

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"evenload/joint"
-	"evenload/joint/unit"
 )
 
 // The sentences that every screen, the line mode and the record share.

@@ -27,7 +27,10 @@ func alphabet(p *Plan) []Data {
 		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
 	for _, n := range deciders {
 		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
-			Released{Of: OfPressure, Named: n}, Released{Of: OfRounds, Named: n})
+			Released{Of: OfRounds, Named: n})
+		for slot := range max(2, len(p.Tools)) {
+			all = append(all, Released{Of: OfPressure, Tool: slot, Named: n})
+		}
 		for b := range p.Bolts {
 			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
 		}
@@ -43,11 +46,23 @@ func alphabet(p *Plan) []Data {
 		all = append(all, GapsMeasured{[]Gap{{p.GapPlaces[0], widest}, {p.GapPlaces[1], 0.001}}})
 	}
 	for _, pass := range p.Passes {
-		s := pass.Settings[0]
-		all = append(all, PressureSet{Running: s.Set}, PressureSet{Static: s.Set}, PressureSet{Tool: 1, Running: s.Set})
-		for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
-			all = append(all, PressureSet{AtEnd: true, Running: end}, PressureSet{AtEnd: true, Running: end, Sure: true})
+		for slot, s := range pass.Settings {
+			all = append(all, PressureSet{Tool: slot, Running: s.Set}, PressureSet{Tool: slot, Static: s.Set}, PressureSet{Tool: slot + 1, Running: s.Set})
+			for _, end := range []unit.Pressure{s.Set, s.Least - 0.2e5, s.Most + 0.2e5} {
+				all = append(all, PressureSet{AtEnd: true, Tool: slot, Running: end}, PressureSet{AtEnd: true, Tool: slot, Running: end, Sure: true})
+			}
 		}
+	}
+	for _, s := range p.Stations {
+		if len(s) < 2 {
+			continue
+		}
+		backwards := slices.Clone(s)
+		slices.Reverse(backwards)
+		for pass := range p.Passes {
+			all = append(all, BoltDone{Pass: pass + 1, Bolts: s}, BoltDone{Pass: pass + 1, Bolts: backwards})
+		}
+		all = append(all, Undone{Bolts: s}, Undone{Bolts: backwards}, BoltDone{Pass: 1, Bolts: []Bolt{p.Stations[0][0], p.Stations[1][0]}})
 	}
 	for b := Bolt(1); int(b) <= p.Bolts; b++ {
 		for pass := range p.Passes {
@@ -66,34 +81,40 @@ func alphabet(p *Plan) []Data {
 func troubles(p *Plan) []Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
 	mine := Named{Name: "A", Role: "engineer", Reason: "mine"}
-	var all []Data
+	all := []Data{ProblemFound{What: Injury, Reason: "a hand"}, ProblemFound{What: Seized, Reason: "no bolt"}}
 	for b := Bolt(1); int(b) <= p.Bolts; b++ {
-		for _, what := range []What{Seized, Broke, Missed, WrongBolt, GasketOut} {
+		for _, what := range []What{Seized, Broke, Missed, GasketOut} {
 			all = append(all, ProblemFound{Bolt: b, What: what})
 		}
 		all = append(all, ProblemFound{Bolt: b, What: NoStall, Now: true}, Replaced{Bolt: b, Batch: "N-1"}, Replaced{Bolt: b},
 			ProblemFound{Bolt: b, What: WrongPressure, Read: p.Passes[0].Settings[0].Set}, ProblemFound{Bolt: b, What: WrongPressure, Read: 6.5e5},
-			Released{Of: OfProblem, Bolt: b, Named: engineer}, Released{Of: OfProblem, Bolt: b, Named: mine}, Released{Of: OfProblem, Bolt: b, Named: engineer, Restart: true},
 			Released{Of: OfBolt, Bolt: b, Named: engineer, Restart: true})
+		for slot := range p.Tools {
+			all = append(all, ProblemFound{Bolt: b, What: WrongBolt, Tool: slot}, Released{Of: OfProblem, Bolt: b, Tool: slot, Named: engineer},
+				Released{Of: OfProblem, Bolt: b, Tool: slot, Named: mine}, Released{Of: OfProblem, Bolt: b, Tool: slot, Named: engineer, Restart: true})
+		}
 	}
 	w, _ := New(p)
-	for _, t := range []joint.Tool{p.Tools[0], p.Spare[0]} {
-		d, err := w.ToolChange(0, t, joint.DateOf(start))
-		if err != nil {
-			panic(err)
+	for slot, in := range p.Tools {
+		for _, t := range []joint.Tool{in, p.Spare[0]} {
+			d, err := w.ToolChange(slot, t, joint.DateOf(start))
+			if err != nil {
+				panic(err)
+			}
+			d.Reason = "no air"
+			all = append(all, d)
+			d.GoOn = &engineer
+			all = append(all, d)
+			d.GoOn = &mine
+			all = append(all, d)
 		}
-		d.Reason = "no air"
-		all = append(all, d)
-		d.GoOn = &engineer
-		all = append(all, d)
-		d.GoOn = &mine
-		all = append(all, d)
+		for _, pass := range p.Passes {
+			s, _ := p.Spare[0].Setting(pass.Settings[slot].Torque, p.ReadBack)
+			all = append(all, PressureSet{Tool: slot, Running: s.Set}, PressureSet{AtEnd: true, Tool: slot, Running: s.Set})
+		}
+		all = append(all, AirChanged{Slot: slot, Reason: "longer hose"}, AirChanged{Slot: slot})
 	}
-	for _, pass := range p.Passes {
-		s, _ := p.Spare[0].Setting(pass.Settings[0].Torque, p.ReadBack)
-		all = append(all, PressureSet{Running: s.Set}, PressureSet{AtEnd: true, Running: s.Set})
-	}
-	return append(all, ProblemFound{What: Injury, Reason: "a hand"}, ProblemFound{What: Seized, Reason: "no bolt"}, AirChanged{Reason: "longer hose"}, AirChanged{})
+	return all
 }
 
 // TestCardsReadBackEveryEvent is the part of rule 8 that is the event's own: a

@@ -113,16 +113,19 @@ func (w *Walk) take(e Event) error {
 		switch d := e.Data.(type) {
 		case BoltDone:
 			if d.Pass != s.Pass || !slices.Equal(d.Bolts, s.Bolts) {
-				return fmt.Errorf("bolt %d of pass %d is next", s.Bolts[0], s.Pass)
+				return fmt.Errorf("%s of pass %d is next", takeBack(s.Bolts).Words(), s.Pass)
 			}
 			if s.Redo > 0 {
 				w.again(s, e.At)
 				return nil
 			}
-			w.mark(s.Bolts[0], MarkDone, e.At)
+			w.mark(s.Bolts, MarkDone, e.At)
+			for _, t := range s.Turns {
+				w.touched(t.Slot, t.Bolt)
+			}
 			return nil
 		case ProblemFound:
-			return w.trouble(s.Bolts[0], d, e.At)
+			return w.trouble(s.Bolts, d, e.At)
 		}
 	case Check:
 		switch d := e.Data.(type) {
@@ -131,7 +134,7 @@ func (w *Walk) take(e Event) error {
 		case NutMoved:
 			return w.check(s, d.Round, d.Bolt, MarkMoved, e.At)
 		case ProblemFound:
-			return w.trouble(s.Bolt, d, e.At)
+			return w.trouble(Station{s.Bolt}, d, e.At)
 		}
 	case Rest:
 		return w.rest(s, e)
@@ -279,36 +282,48 @@ func (w *Walk) undo(d Undone) error {
 	if w.held != nil {
 		return errors.New("the work is held: a named person decides first")
 	}
+	back := Station(d.Bolts)
+	switch {
+	case len(back) == 0:
+		back = Station{d.Bolt}
+	case d.Bolt != 0:
+		return errors.New("either a bolt or a station is taken back")
+	}
 	if w.redo.bolt > 0 {
-		if d.Bolt != w.redo.bolt || w.redo.next == 0 {
+		if !slices.Equal(back, Station{w.redo.bolt}) || w.redo.next == 0 {
 			return fmt.Errorf("bolt %d is being brought up to its neighbours: only it can be taken back", w.redo.bolt)
 		}
 		w.redo.next--
 		w.set = nil
 		return nil
 	}
-	if len(w.order) == 0 && len(w.LeftBolts()) == 0 || w.ended {
+	last, any := w.Undoable()
+	if !any && len(w.LeftBolts()) == 0 || len(w.ends) > 0 {
 		return errors.New("nothing of this pass to take back; what is closed stays as it is: write a note")
 	}
-	left := slices.Contains(w.LeftBolts(), d.Bolt)
-	if last, ok := w.Undoable(); !left && (!ok || d.Bolt != last) {
-		return fmt.Errorf("bolt %d was marked last: only it can be taken back", last)
+	left := len(back) == 1 && slices.Contains(w.LeftBolts(), back[0])
+	if !left && (!any || !slices.Equal(back, w.order[len(w.order)-1])) {
+		if len(last.Bolts) > 0 {
+			return fmt.Errorf("%s were marked last: only they can be taken back, together", last.Words())
+		}
+		return fmt.Errorf("%s was marked last: only it can be taken back", last.Words())
 	}
-	w.open(d.Bolt)
+	for _, b := range back {
+		w.open(b)
+	}
 	w.paceFrom = time.Time{}
 	return nil
 }
 
-// mark writes down what became of a bolt, and how long it took.
-func (w *Walk) mark(b Bolt, m Mark, at time.Time) {
-	w.marks = with(w.marks, int(b), m)
-	w.order = and(w.order, b)
-	w.markedAt = w.notBefore(at)
-	if m != MarkLeft {
-		w.touched(b)
+// mark writes down what became of bolts together, and how long one of them took.
+func (w *Walk) mark(s Station, m Mark, at time.Time) {
+	for _, b := range s {
+		w.marks = with(w.marks, int(b), m)
 	}
+	w.order = and(w.order, s)
+	w.markedAt = w.notBefore(at)
 	if !w.paceFrom.IsZero() && m != MarkLeft {
-		w.paces = and(w.paces, at.Sub(w.paceFrom))
+		w.paces = and(w.paces, at.Sub(w.paceFrom)/time.Duration(len(s)))
 		w.paces = w.paces[max(0, len(w.paces)-pacesKept):]
 	}
 	w.paceFrom = at
@@ -329,12 +344,13 @@ func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
 	if round != s.Round || b != s.Bolt {
 		return fmt.Errorf("bolt %d of check round %d is next", s.Bolt, s.Round)
 	}
-	w.mark(b, m, at)
+	w.mark(Station{b}, m, at)
+	w.touched(0, b)
 	return nil
 }
 
 func (w *Walk) release(s Release, d Released, at time.Time) error {
-	if d.Of != s.Of || d.Bolt != s.Bolt || d.Restart && s.Of != OfProblem {
+	if d.Of != s.Of || d.Bolt != s.Bolt || d.Tool != s.Slot || d.Restart && s.Of != OfProblem {
 		return fmt.Errorf("not now: next is %s", stepName(s))
 	}
 	if err := w.notOperator(d.Named); err != nil {
@@ -345,8 +361,9 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
 		w.except("bolt %d left undone in %s, released by %s: %s", s.Bolt, s.Place.where(), d.Name, s.Reason)
 	case OfPressure:
-		w.high = 0
-		w.except("pressure high at the end of %s, %s, released by %s", s.Place.where(), w.tool(0).Typed(s.Read), d.Name)
+		w.ends = with(w.ends, s.Slot, ending{endedGood, s.Read})
+		w.except("pressure high at the end of %s, %s%s, released by %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name)
+		w.judgeEnd()
 	case OfProblem:
 		w.releaseProblem(d)
 	case OfRounds:

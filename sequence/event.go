@@ -88,11 +88,28 @@ type BoltDone struct {
 	Bolts []Bolt `json:"bolts"`
 }
 
-// Undone takes back the last mark: a bolt's, or before the gate is passed the
-// answer to a question.
+// Undone takes back the last mark: a bolt's, or all those of a station, or
+// before the gate is passed the answer to a question.
 type Undone struct {
 	Bolt     Bolt   `json:"bolt,omitempty"`
+	Bolts    []Bolt `json:"bolts,omitempty"` // in place of Bolt when several were marked together
 	Question string `json:"question,omitempty"`
+}
+
+// takeBack takes back what was marked together.
+func takeBack(s Station) Undone {
+	if len(s) == 1 {
+		return Undone{Bolt: s[0]}
+	}
+	return Undone{Bolts: s}
+}
+
+// Words name the bolts taken back: "bolt 7", "bolts 1, 7".
+func (d Undone) Words() string {
+	if len(d.Bolts) > 0 {
+		return "bolts " + BoltList(d.Bolts)
+	}
+	return fmt.Sprintf("bolt %d", d.Bolt)
 }
 
 // NutMoved: in a check round the nut turned before the tool stalled.
@@ -148,6 +165,7 @@ type ProblemFound struct {
 	Now    bool          `json:"now,omitempty"`     // put right at once: the bolt is not left
 	Batch  string        `json:"batch,omitempty"`   // of the part that failed
 	Read   unit.Pressure `json:"read_Pa,omitempty"` // the wrong pressure found
+	Tool   int           `json:"tool,omitempty"`    // slot, of the one that was at a wrong bolt
 }
 
 // Replaced: stud and nuts of a bolt that was out are new.
@@ -174,6 +192,7 @@ type Released struct {
 	Bolt     Bolt      `json:"bolt,omitempty"`
 	Question string    `json:"question,omitempty"`
 	Restart  bool      `json:"restart,omitempty"` // of a problem: with a new gasket, from the gate on
+	Tool     int       `json:"tool,omitempty"`    // slot, of a pressure or of the bolt with a problem
 	Named
 }
 

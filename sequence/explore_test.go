@@ -246,8 +246,8 @@ func (x *explorer) explore(t *testing.T) {
 	if closed == 0 {
 		t.Fatal("no way leads to a closed card")
 	}
-	t.Logf("%d bolts: %d states, %d of the walk; %d events tried; %d closed cards; the longest way has %d events",
-		x.plan.Bolts, len(x.seen), len(x.takes), x.tried, closed, levels-1)
+	t.Logf("%d tools, %d bolts: %d states, %d of the walk; %d events tried; %d closed cards; the longest way has %d events",
+		len(x.plan.Tools), x.plan.Bolts, len(x.seen), len(x.takes), x.tried, closed, levels-1)
 }
 
 // TestNineRulesEverywhere tries every event, allowed or not, in every state
@@ -262,20 +262,25 @@ func (x *explorer) explore(t *testing.T) {
 //
 // States are the same that have one Key, and one history as facts keep it. What
 // the walk refuses is its Key's alone, so that is tried once for each Key.
-// Another tool is in the alphabet, and always refused: one is walked only.
+// A tool that the job does not have is in the alphabet, and always refused.
 // Questions are kept one of each sort, and the first to sign on is always A.
 //
-// Short, it is 3 bolts, and two of the four on one way.
+// The same is done with two tools on 4 bolts in 2 passes, with one check round and
+// no rest: from there on the walk is that of one tool.
+//
+// Short, one tool has 3 bolts, and two of the four on one way.
 func TestNineRulesEverywhere(t *testing.T) {
 	bolts, bounds := 4, []facts{{undos: 1, problems: 1, changes: 1, persons: 1}}
 	if testing.Short() {
 		bolts, bounds = 3, []facts{{undos: 1, problems: 1}, {changes: 1, persons: 1}, {problems: 1, persons: 1}}
 	}
-	plan := testPlan(t, bolts, 2, 2, time.Hour)
-	few(plan)
-	for _, most := range bounds {
-		x := explorer{plan: plan, events: alphabet(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
-		x.explore(t)
+	plans := []*Plan{testPlan(t, bolts, 2, 2, time.Hour), teamPlan(t, 2, 4, 2, 1, 0)}
+	for _, plan := range plans {
+		few(plan)
+		for _, most := range bounds {
+			x := explorer{plan: plan, events: alphabet(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+			x.explore(t)
+		}
 	}
 }
 
@@ -284,15 +289,21 @@ func TestNineRulesEverywhere(t *testing.T) {
 // way, so that a second bolt can go out, a problem and an undo or a change, and
 // a problem and a second person. Tool and hose count as changes. Short, it is
 // one of each.
+//
+// With two tools on 4 bolts it is a problem and an undo or a change, or two
+// changes; short, a problem or a change.
 func TestTroublesEverywhere(t *testing.T) {
-	bounds := []facts{{problems: 2}, {problems: 1, undos: 1, changes: 1}, {problems: 1, persons: 1}, {changes: 2}}
+	one := []facts{{problems: 2}, {problems: 1, undos: 1, changes: 1}, {problems: 1, persons: 1}, {changes: 2}}
+	two := []facts{{problems: 1, changes: 1}, {problems: 1, undos: 1}, {changes: 2}}
 	if testing.Short() {
-		bounds = []facts{{problems: 1, changes: 1}}
+		one, two = []facts{{problems: 1, changes: 1}}, []facts{{problems: 1}, {changes: 1}}
 	}
-	plan := testPlan(t, 3, 2, 2, time.Hour)
-	few(plan)
-	for _, most := range bounds {
-		x := explorer{plan: plan, events: append(alphabet(plan), troubles(plan)...), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
-		x.explore(t)
+	for i, bounds := range [][]facts{one, two} {
+		plan := []*Plan{testPlan(t, 3, 2, 2, time.Hour), teamPlan(t, 2, 4, 2, 1, 0)}[i]
+		few(plan)
+		for _, most := range bounds {
+			x := explorer{plan: plan, events: append(alphabet(plan), troubles(plan)...), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+			x.explore(t)
+		}
 	}
 }

@@ -16,12 +16,13 @@ type facts struct {
 	operator  string
 	stopped   bool
 	snugged   bool
-	set       bool // the pressure, for the work under way
+	set       set  // tools whose pressure is set, for the work under way
 	marked    set  // bolts of this pass or round
 	turned    set  // those of them whose nut was not still
 	left      set  // bolts left and not released
 	pass      int  // passes closed by their end reading
-	high      bool // the last of them with a pressure above its band
+	read      set  // tools with their end reading of this pass
+	low, high set  // those of them below and above their band
 	gapsAfter int  // passes whose gaps are accepted, -1 before snug's
 	wide      bool // gaps were measured beyond the limit
 	still     bool // the last whole round was still, after the last change
@@ -32,7 +33,7 @@ type facts struct {
 	out  set  // bolts whose parts have to be replaced
 	held bool // by a problem
 	redo repeat
-	tool string // in use
+	tool [MostTools]string // in use, by slot
 
 	undos    int
 	problems int // bolts left and hazards
@@ -50,7 +51,10 @@ func (s set) len() int          { return bits.OnesCount64(uint64(s)) }
 
 // nothingYet is what happened before the first sign-on.
 func nothingYet(p *Plan) facts {
-	f := facts{away: true, gapsAfter: -1, tool: p.Tools[0].ID}
+	f := facts{away: true, gapsAfter: -1}
+	for slot, t := range p.Tools {
+		f.tool[slot] = t.ID
+	}
 	f.doubtAll(p, func(q Question) bool { return q.When == AtGate || q.When == AtEnd })
 	return f
 }
@@ -65,7 +69,7 @@ func (f *facts) doubtAll(p *Plan, which func(Question) bool) {
 
 // longBreak is what a break, or a clock that went back, puts in doubt.
 func (f *facts) longBreak(p *Plan) {
-	f.set = false
+	f.set = 0
 	f.doubtAll(p, func(q Question) bool { return q.AfterBreak })
 }
 
@@ -86,16 +90,16 @@ func (f *facts) gate(p *Plan) error {
 	return nil
 }
 
-// work says which rule it breaks to turn a nut with the tool.
-func (f *facts) work(p *Plan) error {
+// work says which rule it breaks to turn nuts with the tools needed.
+func (f *facts) work(p *Plan, need set) error {
 	if err := f.gate(p); err != nil {
 		return err
 	}
 	if f.held {
 		return errors.New("rule 3: work while a problem holds it")
 	}
-	if !f.set {
-		return errors.New("rules 2 and 5: work without a pressure set and read back")
+	if need&^f.set != 0 {
+		return fmt.Errorf("rules 2 and 5: work without the pressures of tools %b set and read back, set are %b", need, f.set)
 	}
 	return nil
 }
@@ -105,10 +109,10 @@ func (f *facts) inPass(p *Plan, pass int) error {
 	if f.redo.bolt > 0 {
 		return fmt.Errorf("rule 4: pass %d goes on while new bolt %d has %d of %d passes", pass, f.redo.bolt, f.redo.next, f.redo.upTo)
 	}
-	if pass != f.pass+1 || f.gapsAfter < f.pass || f.high {
-		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d", pass, f.pass, f.gapsAfter)
+	if pass != f.pass+1 || f.gapsAfter < f.pass || f.read != 0 {
+		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d, end readings %b", pass, f.pass, f.gapsAfter, f.read)
 	}
-	return f.work(p)
+	return f.work(p, 1<<len(p.Tools)-1)
 }
 
 // inRound says which rule it breaks to check nuts.
@@ -121,7 +125,7 @@ func (f *facts) inRound(p *Plan) error {
 	case f.marked.len() == p.Bolts && f.left != 0:
 		return errors.New("rule 3: a new round with a bolt left and not released")
 	}
-	return f.work(p)
+	return f.work(p, 1)
 }
 
 // checked follows the check of a nut.
@@ -164,9 +168,9 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		return nil
 	case Tighten:
 		if s.Redo > 0 {
-			return f.again(p, s.Pass, s.Bolts[0])
+			return f.again(p, s.Pass, s.Bolts)
 		}
-		return errors.Join(f.inPass(p, s.Pass), f.hasParts(s.Bolts[0]))
+		return errors.Join(f.inPass(p, s.Pass), f.station(p, s.Bolts))
 	case Check:
 		if s.Round > p.CheckRounds {
 			return fmt.Errorf("rule 6: check round %d, and nobody decided after %d", s.Round, p.CheckRounds)
@@ -214,7 +218,7 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	case ProblemFound:
 		if d.Bolt == 0 {
 			f.problems++
-			f.set, f.stopped = false, true
+			f.set, f.stopped = 0, true
 			if d.What != "" && d.What != Injury {
 				return fmt.Errorf("rule 9: %q stopped the work, and no bolt is named", d.What)
 			}
@@ -235,7 +239,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		if d.Permit == "" {
 			return errors.New("rule 9: a stop page was left without a permit number")
 		}
-		f.stopped, f.set = false, false
+		f.stopped, f.set = false, 0
 		f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
 	}
 	switch {
@@ -245,7 +249,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		} else {
 			f.changes++
 		}
-		f.set = false
+		f.set = 0
 		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
 	case f.asksForMarks(p):
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
@@ -281,13 +285,16 @@ func (f *facts) followed(p *Plan, d Data) error {
 		return f.pressure(p, d)
 	case BoltDone:
 		if f.redo.bolt > 0 {
-			err := f.again(p, d.Pass, d.Bolts[0])
+			err := f.again(p, d.Pass, d.Bolts)
 			f.redo.next++
-			f.set = false
+			f.set = 0
 			return err
 		}
-		f.marked = f.marked.with(int(d.Bolts[0]))
-		return errors.Join(f.inPass(p, d.Pass), f.hasParts(d.Bolts[0]))
+		err := errors.Join(f.inPass(p, d.Pass), f.station(p, d.Bolts))
+		for _, b := range d.Bolts {
+			f.marked = f.marked.with(int(b))
+		}
+		return err
 	case NutStill:
 		return f.checked(p, d.Bolt, false)
 	case NutMoved:
@@ -302,16 +309,16 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case AirChanged:
 		err := f.gate(p)
 		f.changes++
-		f.set = false
-		f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"13", "14", "15"}, q.ID) })
-		return err
+		f.set = 0
+		f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"13", "14", "15", "21"}, q.ID) })
+		return errors.Join(err, f.mayChange(p, d.Slot))
 	case Released:
 		return f.wasReleased(p, d)
 	case RestOver:
 		if !f.still && !f.released {
 			return errors.New("rule 6: a rest before a still round")
 		}
-		f.rested, f.still, f.released, f.set = true, false, false, false
+		f.rested, f.still, f.released, f.set = true, false, false, 0
 		f.fresh()
 	case RestWaived:
 		f.rested = true
@@ -336,7 +343,7 @@ func (f *facts) answered(p *Plan, d Answered) error {
 	case d.Answer == No:
 		f.doubt = f.doubt.with(i)
 		if d.Question == "3" || d.Question == "4" {
-			f.set, f.stopped = false, true
+			f.set, f.stopped = 0, true
 		}
 		return nil
 	case d.Answer == NotApplicable && !p.Questions[i].MayNot:
@@ -362,32 +369,10 @@ func (f *facts) gapsAccepted() error {
 	switch {
 	case !f.snugged:
 		return errors.New("rule 4: gaps accepted before the joint was snug")
-	case f.high:
+	case f.read != 0:
 		return errors.New("rule 4: gaps accepted while a high pressure waits for its release")
 	}
 	f.gapsAfter = f.pass
 	f.fresh()
-	return nil
-}
-
-func (f *facts) pressure(p *Plan, d PressureSet) error {
-	s := f.setting(p)
-	low, high := d.Running < s.Least, d.Running > s.Most // the tool's chart was made running
-	if !d.AtEnd {
-		if low || high || d.Tool != 0 {
-			return fmt.Errorf("rule 2: %+v was taken for a pressure inside the band of this pass", d)
-		}
-		f.set = true
-		return f.gate(p)
-	}
-	if f.marked.len() != p.Bolts || f.left != 0 || f.held || f.redo.bolt > 0 {
-		return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", f.marked.len(), f.left.len())
-	}
-	f.set = false
-	f.fresh()
-	if !low {
-		f.high = high
-		f.pass++
-	}
 	return nil
 }

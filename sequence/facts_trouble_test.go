@@ -41,18 +41,19 @@ func (f *facts) hasParts(b Bolt) error {
 }
 
 // again says which rule it breaks to bring a new bolt up by a pass.
-func (f *facts) again(p *Plan, pass int, b Bolt) error {
-	if f.redo.bolt != b || pass != f.redo.next+1 || pass > f.redo.upTo || f.redo.upTo != f.pass {
+func (f *facts) again(p *Plan, pass int, bolts []Bolt) error {
+	b := bolts[0]
+	if len(bolts) != 1 || f.redo.bolt != b || pass != f.redo.next+1 || pass > f.redo.upTo || f.redo.upTo != f.pass {
 		return fmt.Errorf("rule 4: bolt %d at pass %d again, owed is %+v, closed are %d", b, pass, f.redo, f.pass)
 	}
-	return errors.Join(f.work(p), f.hasParts(b))
+	return errors.Join(f.work(p, f.needs(p)), f.hasParts(b))
 }
 
 // atBolt says which rule it breaks to be at a bolt, with the tool in hand.
 func (f *facts) atBolt(p *Plan) error {
 	switch {
 	case f.redo.bolt > 0:
-		return f.work(p)
+		return f.work(p, f.needs(p))
 	case f.pass == len(p.Passes):
 		return f.inRound(p)
 	}
@@ -83,6 +84,9 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 	case NoStall: // put right at once
 	case Seized, Broke:
 		f.held = d.What == Broke || f.out != 0 || f.pass > 0
+		if f.redo.bolt > 0 {
+			f.set = 0 // for another pass
+		}
 		f.out, f.left, f.redo = f.out.with(b), f.left.with(b), repeat{}
 		mark()
 	case Missed:
@@ -97,7 +101,9 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 		mark()
 	default:
 		f.held = true
-		f.set = f.set && d.What != WrongPressure
+		if d.What == WrongPressure {
+			f.set = 0
+		}
 	}
 	return err
 }
@@ -113,7 +119,7 @@ func (f *facts) replaced(p *Plan, d Replaced) error {
 		f.fresh() // a whole round is owed
 	}
 	if f.pass > 0 {
-		f.redo, f.set = repeat{d.Bolt, 0, f.pass}, false
+		f.redo, f.set = repeat{d.Bolt, 0, f.pass}, 0
 	}
 	return f.gate(p)
 }
@@ -123,11 +129,14 @@ func (f *facts) toolChanged(p *Plan, d ToolChanged) error {
 	if err := f.gate(p); err != nil {
 		return err
 	}
-	if d.Tool.ID == f.tool {
-		return errors.New("rule 5: a tool was changed for itself")
+	if err := f.mayChange(p, d.Slot); err != nil {
+		return err
 	}
-	f.tool, f.set = d.Tool.ID, false
-	f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"12", "13", "14", "15"}, q.ID) })
+	if slices.Contains(f.tool[:], d.Tool.ID) {
+		return fmt.Errorf("rule 5: tool %s came, and is in use: %v", d.Tool.ID, f.tool)
+	}
+	f.tool[d.Slot], f.set = d.Tool.ID, 0
+	f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"12", "13", "14", "15", "21"}, q.ID) })
 	begun := f.marked&^f.out != 0 && (f.pass < len(p.Passes) || f.marked.len() < p.Bolts)
 	if d.GoOn != nil {
 		return f.named(*d.GoOn)
@@ -139,16 +148,37 @@ func (f *facts) toolChanged(p *Plan, d ToolChanged) error {
 	return nil
 }
 
-// setting is that of the tool in use for the work under way.
-func (f *facts) setting(p *Plan) joint.Setting {
+// mayChange says which rule it breaks to change a tool or its air now.
+func (f *facts) mayChange(p *Plan, slot int) error {
+	if !f.needs(p).has(slot) || f.read != 0 {
+		return fmt.Errorf("rule 5: tool %d was changed, in use are %b, end readings %b", slot, f.needs(p), f.read)
+	}
+	return nil
+}
+
+// needs are the slots of the tools in use for the work under way.
+func (f *facts) needs(p *Plan) set {
+	switch {
+	case f.redo.bolt > 0:
+		return set(0).with(p.SlotOf(f.redo.bolt))
+	case f.pass == len(p.Passes):
+		return 1
+	}
+	return 1<<len(p.Tools) - 1
+}
+
+// setting is that of a tool in use for the work under way.
+func (f *facts) setting(p *Plan, slot int) joint.Setting {
 	pass := p.Passes[min(f.pass, len(p.Passes)-1)]
 	if f.redo.bolt > 0 {
 		pass = p.Passes[f.redo.next]
 	}
-	if f.tool == p.Tools[0].ID {
-		return pass.Settings[0]
+	if f.tool[slot] == p.Tools[slot].ID {
+		return pass.Settings[slot]
 	}
-	s, _ := p.Spare[0].Setting(pass.Settings[0].Torque, p.ReadBack)
+	all := slices.Concat(p.Tools, p.Spare)
+	i := slices.IndexFunc(all, func(t joint.Tool) bool { return t.ID == f.tool[slot] })
+	s, _ := all[i].Setting(pass.Settings[slot].Torque, p.ReadBack)
 	return s
 }
 
@@ -156,7 +186,8 @@ func (f *facts) setting(p *Plan) joint.Setting {
 func (f *facts) restart(p *Plan) {
 	f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
 	f.out, f.redo = 0, repeat{}
-	f.snugged, f.set, f.high, f.wide, f.still, f.rested, f.released = false, false, false, false, false, false, false
+	f.snugged, f.wide, f.still, f.rested, f.released = false, false, false, false, false
+	f.set, f.read, f.low, f.high = 0, 0, 0, 0
 	f.pass, f.gapsAfter = 0, -1
 	f.fresh()
 }
@@ -171,22 +202,27 @@ func (f *facts) undone(p *Plan, d Undone) error {
 		f.doubt = f.doubt.with(i)
 		return nil
 	}
-	b := int(d.Bolt)
 	if f.held {
 		return errors.New("rule 3: a bolt was taken back while a problem holds the work")
 	}
+	if f.read != 0 {
+		return errors.New("rule 7: a bolt was taken back after an end reading of its pass")
+	}
 	if f.redo.bolt > 0 {
-		if d.Bolt != f.redo.bolt || f.redo.next == 0 {
-			return fmt.Errorf("rule 7: bolt %d was taken back, %d is being brought up", b, f.redo.bolt)
+		if d.Bolt != f.redo.bolt || len(d.Bolts) > 0 || f.redo.next == 0 {
+			return fmt.Errorf("rule 7: %s was taken back, %d is being brought up", d.Words(), f.redo.bolt)
 		}
 		f.redo.next--
-		f.set = false
+		f.set = 0
 		return nil
 	}
-	if !f.marked.has(b) || f.out.has(b) {
-		return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
+	for _, b := range append(slices.Clone(d.Bolts), d.Bolt) {
+		b := int(b)
+		if b > 0 && (!f.marked.has(b) || f.out.has(b)) || b == 0 && len(d.Bolts) == 0 {
+			return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
+		}
+		f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
 	}
-	f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
 	f.still = false
 	return nil
 }
@@ -201,7 +237,11 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 	case OfBolt:
 		f.left = f.left.without(int(d.Bolt))
 	case OfPressure:
-		f.high = false
+		if !f.high.has(d.Tool) {
+			return fmt.Errorf("rule 9: the pressure of tool %d was released, and was not high", d.Tool)
+		}
+		f.high = f.high.without(d.Tool)
+		f.passEnds(p)
 	case OfRounds:
 		f.released = true
 		f.fresh()

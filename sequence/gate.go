@@ -1,6 +1,11 @@
 package sequence
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+
+	"evenload/joint"
+)
 
 // Headings of the questions.
 const (
@@ -20,7 +25,7 @@ const tailOf = 3
 // questions lists what is asked for a joint, in order. The questions, their
 // order and what follows a no are common practice of the trade; the site's own
 // procedure and permit come before them.
-func questions(about About, c Conditions, toolID, gaugeID string) []Question {
+func questions(about About, c Conditions, tools []joint.Tool) []Question {
 	tag := about.Tag
 	if len(tag) > tailOf {
 		tag = tag[len(tag)-tailOf:]
@@ -78,23 +83,36 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",
 		"Lubricate, or ask the engineer for another torque.", StayOpen)
-	texts := toolTexts(toolID, gaugeID)
+	texts := toolTexts(tools)
+	several, letters := len(tools) > 1, allLetters(tools)
+	of := func(one, all string) string {
+		if several {
+			return all
+		}
+		return one
+	}
 	add("12", headTool, texts["12"],
 		"A chart fits one tool only.",
 		"Fetch the right tool, or load its chart.", StayOpen)
-	add("13", headTool, "Are hose, regulator, gauge position as on the chart?",
+	if several {
+		add("21", headTool, "Has each tool, "+letters+", its own chart and setting, its own regulator?",
+			"Tools differ: the same pressure gives each another torque. Shared air sags when all run.",
+			"Give each its own regulator and gauge, and a supply that carries all.", StayOpen)
+	}
+	add("13", headTool, of("Are hose, regulator, gauge position as on the chart?", "Are hoses, regulators, gauge positions of "+letters+" as on their charts?"),
 		"Another hose changes the pressure at stall: the chart no longer fits.",
 		"Fit the right hose, or have the tool checked with this one.", Override)
-	add("14", headTool, "Are couplings pinned, whip restraints on, hose cut-off where required?",
+	add("14", headTool, of("Are couplings pinned, whip restraints on, hose cut-off where required?", "Are couplings of "+letters+" pinned, whip restraints on, hose cut-offs where required?"),
 		"A loose hose whips. Above 1/2 in (12.7 mm) bore many rules want a cut-off at the source.",
 		"Fix it before the air goes on.", StayOpen).MayNot = true
-	add("15", headTool, "Is air clean, filter drained, lubricator dripping?",
+	add("15", headTool, of("Is air clean, filter drained, lubricator dripping?", "Is air of "+letters+" clean, are filters drained, lubricators dripping?"),
 		"A wet or dry motor loses torque.",
 		"Drain, fill, let the tool run.", StayOpen).MayNot = true
 	add("16", headNumbers, "Are bolts numbered clockwise from "+datum+", seen from the "+about.ViewedFrom+"?",
 		"Counted from the other side, the order is mirrored.",
 		"Number them again.", StayOpen)
-	add("17", headPeople, "Foot on solid metal, backup wrench restrained, hands' places shown?",
+	add("17", headPeople, of("Foot on solid metal, backup wrench restrained, hands' places shown?",
+		"Feet on metal, off others' nuts, backup wrenches restrained, hands' places shown?"),
 		"The whole reaction force goes through the foot. Fingers are lost between it and its stop.",
 		"Find another place for the foot. Show again where hands stay.", StayOpen).AfterBreak = true
 	if c.DriveGas != "" && !strings.EqualFold(c.DriveGas, "air") {
@@ -123,10 +141,34 @@ func questions(about About, c Conditions, toolID, gaugeID string) []Question {
 	)
 }
 
-// toolTexts are the questions that name the tool.
-func toolTexts(toolID, gaugeID string) map[string]string {
-	names := "Are tool " + OrNone(toolID) + ", gauge " + OrNone(gaugeID)
+// toolTexts are the questions that name the tools.
+func toolTexts(tools []joint.Tool) map[string]string {
+	if len(tools) > 1 {
+		names := sets(tools) + "?"
+		return map[string]string{"12": "Are these tools and gauges in use, each with its chart: " + names,
+			"h3": "Are these the ones in use, with their charts and hoses: " + names}
+	}
+	names := "Are tool " + OrNone(tools[0].ID) + ", gauge " + OrNone(tools[0].Gauge.ID)
 	return map[string]string{"12": names + ", and chart one set?", "h3": names + ", their chart and hose the ones in use?"}
+}
+
+// allLetters lists the tools: "A and B", "A, B, C and D".
+func allLetters(tools []joint.Tool) string {
+	var all []string
+	for slot := range tools {
+		all = append(all, Letter(slot))
+	}
+	last := len(all) - 1
+	return strings.TrimPrefix(strings.Join(all[:last], ", ")+" and "+all[last], " and ")
+}
+
+// sets names every tool with its gauge: "A W-21 with G-41, B W-22 with G-42".
+func sets(tools []joint.Tool) string {
+	var parts []string
+	for slot, t := range tools {
+		parts = append(parts, fmt.Sprintf("%s %s with %s", Letter(slot), OrNone(t.ID), OrNone(t.Gauge.ID)))
+	}
+	return strings.Join(parts, ", ")
 }
 
 // OrNone is an id as the job has it, or that it has none.

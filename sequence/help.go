@@ -3,6 +3,9 @@ package sequence
 // Help says what a step is for, for who does it the first time. Each is common
 // practice of the trade.
 func Help(s Step) []string {
+	if words := teamHelp(s); words != nil {
+		return words
+	}
 	switch s.(type) {
 	case SignOn:
 		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name."}

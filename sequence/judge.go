@@ -20,9 +20,11 @@ func judge(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool, s
 		passes[n].Share = share
 	}
 	var findings []joint.Finding
+	lasts := make([]joint.Setting, len(tools))
 	for i, t := range tools {
 		key := fmt.Sprintf("tools.%d", i)
 		last := joint.Unset(target)
+		ofTool := func(all ...joint.Finding) { findings = append(findings, namedFindings(all, tools, i)...) }
 		var done []joint.Setting
 		var shares []unit.Share
 		for n, share := range p.Passes {
@@ -34,7 +36,7 @@ func judge(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool, s
 				continue
 			}
 			if lowered {
-				findings = append(findings, joint.Finding{Severity: joint.Note, Code: "set-lower", Key: key + ".gauge.division",
+				ofTool(joint.Finding{Severity: joint.Note, Code: "set-lower", Key: key + ".gauge.division",
 					Text: fmt.Sprintf("pass at %s is set to %s, the division below the nearest: the nearest passes a limit", share.Text(), t.Gauged(s.Set))})
 			}
 			passes[n].Settings = append(passes[n].Settings, s)
@@ -43,16 +45,10 @@ func judge(j joint.Joint, target unit.Torque, p Procedure, tools []joint.Tool, s
 				last = s
 			}
 		}
-		findings = append(findings, t.PassFindings(done, shares, key, system)...)
-		findings = append(findings, j.ToolFindings(t, key, last, system)...)
-		for _, f := range j.JointFindings(t, last, system) {
-			said := func(g joint.Finding) bool { return g.Code == f.Code && g.Key == f.Key }
-			if !slices.ContainsFunc(findings, said) { // not again for each tool
-				findings = append(findings, f)
-			}
-		}
+		ofTool(t.PassFindings(done, shares, key, system)...)
+		lasts[i] = last
 	}
-	return passes, findings
+	return passes, append(findings, lastFindings(j, tools, lasts, system)...)
 }
 
 // orderFindings says what the procedure itself asks for that is unusual.

@@ -9,12 +9,19 @@ func (w Walk) Key() string {
 	// lists whose length may differ end with a 0 or the key.
 	key := make([]byte, 0, 16+len(w.answers)+len(w.marks)+len(w.order)+len(w.operator))
 	key = append(key, byte(w.phase), byte(w.pass), byte(w.series), byte(w.round))
-	for _, is := range []bool{w.isSet(), w.ended, w.high > 0, w.gaps != nil, w.signedOn, w.stopped != "", w.closed} {
+	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed} {
 		if is {
 			key = append(key, 1)
 		} else {
 			key = append(key, 0)
 		}
+	}
+	for slot := range w.plan.Tools {
+		set := byte(0)
+		if w.slotIsSet(slot) {
+			set = 1
+		}
+		key = append(key, set, byte(w.endOf(slot)))
 	}
 	for _, a := range w.answers {
 		key = append(key, byte(a))
@@ -22,8 +29,13 @@ func (w Walk) Key() string {
 	for _, m := range w.marks {
 		key = append(key, byte(m))
 	}
-	for _, b := range w.order {
-		key = append(key, byte(b))
+	for _, s := range w.order {
+		for _, b := range s {
+			key = append(key, byte(b))
+		}
+		if len(s) > 1 {
+			key = append(key, MostBolts+1) // none of them is a bolt: what is marked together is taken back together
+		}
 	}
 	key = append(append(key, 0), w.operator...)
 	for _, p := range w.people { // none of them can be the witness
@@ -35,7 +47,7 @@ func (w Walk) Key() string {
 	}
 	key = append(key, 0, byte(w.redo.bolt), byte(w.redo.next), byte(w.redo.upTo))
 	if h := w.held; h != nil {
-		key = append(append(append(key, byte(h.Bolt)), h.What...), 0)
+		key = append(append(append(key, byte(h.Bolt), byte(h.slot)), h.What...), 0)
 	}
 	for _, f := range w.fitted { // another chart, another pressure
 		key = append(key, 0)

@@ -28,6 +28,10 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	} else {
 		plan.Stations = stations
 	}
+	used := p.ToolsAtOnce
+	if len(plan.Stations) > 0 {
+		used = len(plan.Stations[0]) // fewer where there are few bolts
+	}
 	aim, err := j.Aim()
 	if err != nil {
 		fail("target", "target", "%v", err)
@@ -36,8 +40,8 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	if len(j.Tools) < p.ToolsAtOnce {
 		fail("tools", "procedure.tools_at_once", "%d tools at once are wanted, the job has %d", p.ToolsAtOnce, len(j.Tools))
 	} else {
-		plan.Tools, plan.ReadBack = j.Tools[:p.ToolsAtOnce], p.ReadBack
-		if spare := j.Tools[p.ToolsAtOnce:]; len(spare) > 0 {
+		plan.Tools, plan.ReadBack = j.Tools[:used], p.ReadBack
+		if spare := j.Tools[used:]; len(spare) > 0 {
 			plan.Spare = spare
 		}
 	}
@@ -48,12 +52,9 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	if len(p.Hold) > 0 {
 		fail("hold", "procedure.hold", "the job has hold points, and this version cannot hold the walk at them: take them out and keep them on the site's own paper")
 	}
-	if p.ToolsAtOnce > 1 && len(j.Positions) == 0 {
-		findings = append(findings, joint.Finding{Severity: joint.Warning, Code: "several-tools", Key: "procedure.tools_at_once",
-			Text: fmt.Sprintf("%d tools at once are planned, but this version walks one tool only", p.ToolsAtOnce)})
-	}
+	findings = append(findings, teamFindings(plan, p.ToolsAtOnce)...)
 	if len(plan.Tools) > 0 {
-		plan.Questions = questions(about, c, plan.Tools[0].ID, plan.Tools[0].Gauge.ID)
+		plan.Questions = questions(about, c, plan.Tools)
 	}
 	if len(j.Positions) > 0 {
 		numberedAsDrawn(plan.Questions, about)

@@ -80,20 +80,22 @@ func (w Walk) passStep() Step {
 	if step := w.troubleStep(); step != nil {
 		return step
 	}
-	if !w.ended && w.next(1) == nil {
+	if !w.ended() && w.next(1) == nil {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
 			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
 		return w.setStep(true)
 	}
-	if w.high > 0 {
-		return Release{Of: OfPressure, Place: w.place(), Read: w.high, Band: w.setting(0)}
+	if slot := w.highSlot(); slot >= 0 {
+		return Release{Of: OfPressure, Place: w.place(), Slot: slot, Letter: w.letter(slot),
+			Read: w.ends[slot].read, Band: w.setting(slot)}
 	}
 	if !w.isSet() {
 		return w.setStep(false)
 	}
 	next := w.next(3)
-	return Tighten{Place: w.place(), Bolts: next[:1], Then: next[1:], Work: w.work()}
+	turns := w.turns(next[0])
+	return Tighten{Place: w.place(), Bolts: next[0], Turns: turns, Off: w.off(turns), Then: next[1:], Work: w.work(turns[0].Slot)}
 }
 
 func (w Walk) checkStep() Step {
@@ -111,23 +113,26 @@ func (w Walk) checkStep() Step {
 		return w.setStep(false)
 	}
 	moved := append(slices.Clone(w.moved), w.notStill())
-	return Check{Place: w.place(), Bolt: next[0], Then: next[1:], Moved: moved, Work: w.work()}
+	return Check{Place: w.place(), Bolt: next[0][0], Then: next[1:], Moved: moved, Letter: w.letter(0), Work: w.work(0)}
 }
 
 func (w Walk) setStep(atEnd bool) Set {
-	return Set{Place: w.place(), AtEnd: atEnd, Tool: w.tool(0), Setting: w.setting(0)}
+	slot := w.toSet()
+	if atEnd {
+		slot = len(w.ends)
+	}
+	return Set{Place: w.place(), AtEnd: atEnd, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.current(slot)}
 }
 
-func (w Walk) isSet() bool { return len(w.set) > 0 && !slices.Contains(w.set, false) }
-
-func (w Walk) work() Work {
+// work is what a tool needs for the bolts at hand.
+func (w Walk) work(slot int) Work {
 	left := 0
 	for _, m := range w.marks[1:] {
 		if m == MarkOpen {
 			left++
 		}
 	}
-	return Work{Tool: w.tool(0), Setting: w.setting(0),
+	return Work{Tool: w.tool(slot), Setting: w.setting(slot),
 		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
 }
 
@@ -177,24 +182,26 @@ func (w Walk) LastAnswered() string {
 	return last
 }
 
-// Undoable is the bolt that an undo would take back, false when there is none.
-func (w Walk) Undoable() (Bolt, bool) {
+// Undoable is the event that takes back the last mark: the bolts of a station
+// together. False when there is none to take back.
+func (w Walk) Undoable() (Undone, bool) {
 	switch {
 	case w.held != nil:
-		return 0, false
+		return Undone{}, false
 	case w.redo.bolt > 0:
-		return w.redo.bolt, w.redo.next > 0
-	case len(w.order) == 0 || w.ended:
-		return 0, false
+		return Undone{Bolt: w.redo.bolt}, w.redo.next > 0
+	case len(w.order) == 0 || len(w.ends) > 0:
+		return Undone{}, false
 	}
-	return w.order[len(w.order)-1], true
+	return takeBack(w.order[len(w.order)-1]), true
 }
 
 // Exceptions are what was left, released, accepted or waived on this card, in words.
 func (w Walk) Exceptions() []string { return slices.Clone(w.exceptions) }
 
-// Last gives up to n bolts marked last in the pass or round under way, the latest first.
-func (w Walk) Last(n int) []Bolt {
+// Last gives up to n stations marked last in the pass or round under way, the
+// latest first; with one tool each is one bolt.
+func (w Walk) Last(n int) []Station {
 	last := slices.Clone(w.order)
 	slices.Reverse(last)
 	return last[:min(n, len(last))]

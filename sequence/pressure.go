@@ -45,23 +45,16 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 	case !s.AtEnd && high:
 		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", s.Tool.Typed(read), s.Tool.Band(s.Setting))
 	case !s.AtEnd:
-		w.set = make([]bool, len(w.plan.Tools))
-		w.set[d.Tool] = true
-		w.since = nil
+		w.wasSet(d.Tool)
+		w.good(d.Tool)
 	case low:
-		w.clearMarks()
-		w.set = nil
-		w.since = nil // they are done again
-		w.repeat++
-		w.newTool = false
-		w.except("pressure low at the end of %s, %s: the pass was done again", s.Place.where(), s.Tool.Typed(read))
+		w.good(d.Tool) // its bolts are done again
+		w.wasRead(s, ending{endedLow, read})
+	case high:
+		w.wasRead(s, ending{endedHigh, read})
 	default:
-		w.ended = true
-		if high {
-			w.high = read
-		} else {
-			w.since = nil
-		}
+		w.good(d.Tool)
+		w.wasRead(s, ending{endedGood, read})
 	}
 	return nil
 }

@@ -157,11 +157,12 @@ func (d ProblemFound) Words() string {
 // held is why the work waits for a named person.
 type held struct {
 	ProblemFound
-	why string
+	why  string
+	slot int // of the tool that was at the bolt
 }
 
-// trouble takes a problem found at the bolt at hand.
-func (w *Walk) trouble(b Bolt, d ProblemFound, at time.Time) error {
+// trouble takes a problem found at one of the bolts at hand.
+func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
 	t, ok := TroubleOf(d.What)
 	switch {
 	case d.What == "":
@@ -175,16 +176,19 @@ func (w *Walk) trouble(b Bolt, d ProblemFound, at time.Time) error {
 	if t.follows != leaves && d.Now {
 		return errors.New("only a bolt that would be left can be put right at once")
 	}
-	if !t.Chooses() && d.Bolt != b {
-		return fmt.Errorf("bolt %d is next", b)
+	if !t.Chooses() && !slices.Contains(s, d.Bolt) {
+		return fmt.Errorf("%s is next", takeBack(s).Words())
+	}
+	if d.Tool != 0 && d.What != WrongBolt {
+		return errors.New("the tool is that of the bolt: only at a wrong bolt it is told")
 	}
 	switch t.follows {
 	case leaves:
-		return w.leave(b, d, at)
+		return w.leave(d, at)
 	case takes:
-		return w.takeOut(b, d)
+		return w.takeOut(d)
 	case opens, marks:
-		return w.outOfOrder(b, d, t, at)
+		return w.outOfOrder(s, d, t, at)
 	}
 	if d.What == WrongPressure {
 		if err := w.wrong(d); err != nil {
@@ -193,32 +197,32 @@ func (w *Walk) trouble(b Bolt, d ProblemFound, at time.Time) error {
 		w.set = nil
 	}
 	w.hold(d, "")
-	w.except("%s at bolt %d in %s", d.Words(), b, w.place().where())
+	w.except("%s at bolt %d in %s", d.Words(), d.Bolt, w.place().where())
 	return nil
 }
 
 // hold keeps the work until a named person decides.
 func (w *Walk) hold(d ProblemFound, why string) {
-	w.held = &held{d, why}
+	w.held = &held{d, why, w.SlotAt(d.Bolt)}
 	w.paceFrom = time.Time{}
 }
 
-func (w *Walk) leave(b Bolt, d ProblemFound, at time.Time) error {
+func (w *Walk) leave(d ProblemFound, at time.Time) error {
 	switch {
 	case d.Now:
-		w.except("bolt %d in %s: %s, put right at once", b, w.place().where(), d.Words())
+		w.except("bolt %d in %s: %s, put right at once", d.Bolt, w.place().where(), d.Words())
 		w.paceFrom = time.Time{}
 		return nil
 	case w.redo.bolt > 0:
-		return fmt.Errorf("bolt %d is being brought up to its neighbours: put it right at once, or its parts are replaced again", b)
+		return fmt.Errorf("bolt %d is being brought up to its neighbours: put it right at once, or its parts are replaced again", d.Bolt)
 	}
-	w.mark(b, MarkLeft, at)
-	w.why = with(w.why, int(b), d.Words())
+	w.mark(Station{d.Bolt}, MarkLeft, at)
+	w.why = with(w.why, int(d.Bolt), d.Words())
 	return nil
 }
 
 // outOfOrder takes a bolt that was missed, or one tightened out of order.
-func (w *Walk) outOfOrder(b Bolt, d ProblemFound, t Trouble, at time.Time) error {
+func (w *Walk) outOfOrder(s Station, d ProblemFound, t Trouble, at time.Time) error {
 	switch {
 	case d.Bolt < 1 || int(d.Bolt) > w.plan.Bolts:
 		return fmt.Errorf("there is no bolt %d, the bolts are 1 to %d", d.Bolt, w.plan.Bolts)
@@ -233,15 +237,18 @@ func (w *Walk) outOfOrder(b Bolt, d ProblemFound, t Trouble, at time.Time) error
 		w.open(d.Bolt)
 	} else {
 		switch {
-		case d.Bolt == b:
-			return fmt.Errorf("bolt %d is the one in order", b)
+		case slices.Contains(s, d.Bolt):
+			return fmt.Errorf("bolt %d is one that is in order now", d.Bolt)
+		case !slices.ContainsFunc(s, func(b Bolt) bool { return w.SlotAt(b) == d.Tool }):
+			return errors.New("the tool at a wrong bolt is one that works now")
 		case m != MarkOpen:
 			return fmt.Errorf("bolt %d has its mark in %s already: write a note", d.Bolt, w.place().where())
 		case w.phase == phaseCheck:
-			w.mark(d.Bolt, MarkMoved, at)
+			w.mark(Station{d.Bolt}, MarkMoved, at)
 		default:
-			w.mark(d.Bolt, MarkDone, at)
+			w.mark(Station{d.Bolt}, MarkDone, at)
 		}
+		w.touched(d.Tool, d.Bolt)
 	}
 	w.paceFrom = time.Time{}
 	w.except("%s: bolt %d in %s", d.Words(), d.Bolt, w.place().where())
@@ -252,12 +259,22 @@ func (w *Walk) outOfOrder(b Bolt, d ProblemFound, t Trouble, at time.Time) error
 func (w *Walk) open(b Bolt) {
 	w.marks = with(w.marks, int(b), MarkOpen)
 	w.why = with(w.why, int(b), "")
-	w.order = slices.DeleteFunc(slices.Clone(w.order), func(o Bolt) bool { return o == b })
+	var order []Station
+	for _, s := range w.order {
+		if slices.Contains(s, b) {
+			s = slices.DeleteFunc(slices.Clone(s), func(o Bolt) bool { return o == b })
+		}
+		if len(s) > 0 {
+			order = append(order, s)
+		}
+	}
+	w.order = order
 }
 
 // wrong judges a pressure that was found to be wrong.
 func (w *Walk) wrong(d ProblemFound) error {
-	s := Set{Place: w.place(), Tool: w.tool(0), Setting: w.current(0)}
+	slot := w.SlotAt(d.Bolt)
+	s := Set{Place: w.place(), Tool: w.tool(slot), Setting: w.current(slot)}
 	if err := plausible(d.Read, s); err != nil {
 		return err
 	}

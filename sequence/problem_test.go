@@ -76,7 +76,7 @@ func (s *site) set() *site {
 	if !ok {
 		s.t.Fatalf("next is %s, no setting", s.says())
 	}
-	return s.do(PressureSet{AtEnd: n.AtEnd, Running: n.Set})
+	return s.do(PressureSet{AtEnd: n.AtEnd, Tool: n.Slot, Running: n.Set})
 }
 
 func inPass(pass, done int) func(Step) bool {
@@ -165,10 +165,10 @@ func TestWrongPressure(t *testing.T) {
 		}
 	}
 	s.do(Released{Of: OfProblem, Bolt: 2, Named: eva}).wants("set 2 bolt 0").set().wants("pass 2 bolt 2")
-	if r := s.w.Risk(high); len(r.Bolts) != 0 {
+	if r := s.w.Risk(0, high); len(r.Bolts) != 0 {
 		t.Errorf("at risk after a good setting: %v", r.Bolts)
 	}
-	if r := s.w.Risk(9e5); r.Torque != 0 || r.HighLoad != 0 {
+	if r := s.w.Risk(0, 9e5); r.Torque != 0 || r.HighLoad != 0 {
 		t.Errorf("beyond the chart: %+v", r)
 	}
 }
@@ -181,11 +181,11 @@ func TestRiskOfAStrongJoint(t *testing.T) {
 	tool, setting := plan.Tools[0], plan.Passes[1].Settings[0]
 	tool.Accuracy, plan.Tools[0].Accuracy = 0.04, 0.04
 	setting.Set, setting.Delivered = 4e5, 350
-	r := s.w.Risk(4e5)
+	r := s.w.Risk(0, 4e5)
 	if want := plan.Strength.HighLoad(tool, setting); r.HighLoad != want || r.Yield != unit.Share(want/150e3) || r.Crush != unit.Share(want/300e3) || want < 350*300*1.25 {
 		t.Errorf("%+v, want a high load of %v", r, want)
 	}
-	if words := strings.Join(s.w.RiskWords(4e5), " "); !strings.Contains(words, "of yield, and") {
+	if words := strings.Join(s.w.RiskWords(0, 4e5), " "); !strings.Contains(words, "of yield, and") {
 		t.Error(words)
 	}
 }
@@ -262,7 +262,7 @@ func TestOldCards(t *testing.T) {
 		t.Fatalf("%v, other tools %v", err, s.w.OtherTools())
 	}
 	s.do(d)
-	if r := s.w.Risk(4e5); r.HighLoad != 0 || r.Torque == 0 {
+	if r := s.w.Risk(0, 4e5); r.HighLoad != 0 || r.Torque == 0 {
 		t.Errorf("without a strength the risk is %+v", r)
 	}
 }

@@ -27,8 +27,8 @@ func (w Walk) completed() int {
 // takeOut takes a bolt whose parts have to be replaced. A broken stud holds the
 // work, and so does a second bolt out at the same time, or one out after the
 // first pass: the joint has lost load.
-func (w *Walk) takeOut(b Bolt, d ProblemFound) error {
-	why := ""
+func (w *Walk) takeOut(d ProblemFound) error {
+	b, why := d.Bolt, ""
 	switch {
 	case len(w.out) > 0:
 		why = fmt.Sprintf("Bolt %s is out already, and only one may be at a time.", BoltList(w.out))
@@ -36,13 +36,15 @@ func (w *Walk) takeOut(b Bolt, d ProblemFound) error {
 		why = "The first pass is done: without this bolt the joint loses load."
 	}
 	w.out = and(w.out, b)
-	w.redo = redo{}
 	w.marks = with(w.marks, int(b), MarkLeft)
 	w.why = with(w.why, int(b), d.Words())
 	w.paceFrom = time.Time{}
 	w.except("bolt %d %s in %s", b, d.Words(), w.place().where())
 	if why != "" || d.What == Broke {
 		w.hold(d, why)
+	}
+	if w.redo.bolt > 0 {
+		w.endRedo() // its tool stands at the pressure of the pass that it repeated
 	}
 	return nil
 }
@@ -78,7 +80,7 @@ func (w *Walk) again(s Tighten, at time.Time) {
 	w.set = nil
 	w.markedAt = w.notBefore(at)
 	w.paceFrom = time.Time{}
-	w.touched(s.Bolts[0])
+	w.touched(s.Turns[0].Slot, s.Bolts[0])
 }
 
 // endRedo goes back to the pass or round.
@@ -92,7 +94,8 @@ func (w *Walk) endRedo() {
 func (w Walk) troubleStep() Step {
 	switch h := w.held; {
 	case h != nil:
-		return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why, Read: h.Read, Band: w.current(0)}
+		return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
+			Slot: h.slot, Letter: w.letter(h.slot), Read: h.Read, Band: w.current(h.slot)}
 	case w.redo.bolt > 0:
 		return w.redoStep()
 	}
@@ -102,10 +105,11 @@ func (w Walk) troubleStep() Step {
 // redoStep is what is next for the new bolt.
 func (w Walk) redoStep() Step {
 	if !w.isSet() {
-		return Set{Place: w.place(), Tool: w.tool(0), Setting: w.current(0)}
+		return w.setStep(false)
 	}
-	return Tighten{Place: w.place(), Bolts: []Bolt{w.redo.bolt},
-		Work: Work{Tool: w.tool(0), Setting: w.current(0), Done: w.redo.next, Left: w.redo.upTo - w.redo.next}}
+	turns := w.turns(Station{w.redo.bolt})
+	return Tighten{Place: w.place(), Bolts: []Bolt{w.redo.bolt}, Turns: turns, Off: w.off(turns),
+		Work: Work{Tool: turns[0].Tool, Setting: turns[0].Setting, Done: w.redo.next, Left: w.redo.upTo - w.redo.next}}
 }
 
 // OwedWords say what is left to do for bolts that were left, that are out, or
@@ -113,10 +117,10 @@ func (w Walk) redoStep() Step {
 func (w Walk) OwedWords() []string {
 	var words []string
 	if r := w.redo; r.bolt > 0 {
-		words = append(words, fmt.Sprintf("bolt %d: again at %s%s", r.bolt, w.shares(r.next, r.upTo), w.then()))
+		words = append(words, fmt.Sprintf("%s: again at %s%s", w.boltName(r.bolt), w.shares(r.next, r.upTo), w.then()))
 	}
 	for _, b := range w.out {
-		text := fmt.Sprintf("bolt %d is out: replace stud and nuts", b)
+		text := w.boltName(b) + " is out: replace stud and nuts"
 		if n := w.completed(); n > 0 {
 			text += ", again at " + w.shares(0, n)
 		}
@@ -124,10 +128,18 @@ func (w Walk) OwedWords() []string {
 	}
 	for b := Bolt(1); int(b) < len(w.marks); b++ {
 		if w.marks[b] == MarkLeft && !w.isOut(b) {
-			words = append(words, fmt.Sprintf("bolt %d was left: it comes again at the end", b))
+			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b)))
 		}
 	}
 	return words
+}
+
+// boltName is a bolt, where the job has several tools with its own.
+func (w Walk) boltName(b Bolt) string {
+	if !w.plan.Several() {
+		return fmt.Sprintf("bolt %d", b)
+	}
+	return fmt.Sprintf("bolt %d (tool %s)", b, Letter(w.plan.SlotOf(b)))
 }
 
 // shares lists those of passes: "30 %, 60 %".

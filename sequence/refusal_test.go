@@ -42,9 +42,9 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 			}
 			d = g
 		case Set:
-			d = PressureSet{AtEnd: s.AtEnd, Running: s.Set}
+			d = PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Running: s.Set}
 			if s.Tool.Reading == joint.Static {
-				d = PressureSet{AtEnd: s.AtEnd, Static: s.Set}
+				d = PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Static: s.Set}
 			}
 		case Tighten:
 			d = BoltDone{Pass: s.Pass, Bolts: s.Bolts}

@@ -8,11 +8,29 @@ import (
 	"evenload/joint/unit"
 )
 
-// touched keeps which bolts were worked on since the pressure was last good.
-func (w *Walk) touched(b Bolt) {
-	if !slices.Contains(w.since, b) {
-		w.since = and(w.since, b)
+// touched keeps which bolts a tool worked on since its pressure was last good.
+func (w *Walk) touched(slot int, b Bolt) {
+	if bolts := w.sinceGood(slot); !slices.Contains(bolts, b) {
+		w.keepSince(slot, and(bolts, b))
 	}
+}
+
+// good says that the pressure of a tool is.
+func (w *Walk) good(slot int) { w.keepSince(slot, nil) }
+
+func (w *Walk) keepSince(slot int, bolts []Bolt) {
+	since := make([][]Bolt, len(w.plan.Tools))
+	copy(since, w.since)
+	since[slot] = bolts
+	w.since = since
+}
+
+// sinceGood are the bolts that a tool worked on since its pressure was last good.
+func (w Walk) sinceGood(slot int) []Bolt {
+	if slot >= len(w.since) {
+		return nil
+	}
+	return w.since[slot]
 }
 
 // AtRisk is what a wrong pressure may have done: an estimate.
@@ -24,11 +42,11 @@ type AtRisk struct {
 	Crush    unit.Share  // of what the gasket bears, at the high load; 0: not known
 }
 
-// Risk judges a pressure that was read, from the tool's chart and the strength
-// that the card froze.
-func (w Walk) Risk(read unit.Pressure) AtRisk {
-	tool, s := w.tool(0), w.current(0)
-	r := AtRisk{Bolts: slices.Clone(w.since)}
+// Risk judges a pressure that was read at the tool of a slot, from its chart and
+// the strength that the card froze.
+func (w Walk) Risk(slot int, read unit.Pressure) AtRisk {
+	tool, s := w.tool(slot), w.current(slot)
+	r := AtRisk{Bolts: slices.Clone(w.sinceGood(slot))}
 	torque, err := tool.Chart.Torque(read)
 	if err != nil {
 		return r
@@ -50,12 +68,16 @@ func (w Walk) Risk(read unit.Pressure) AtRisk {
 }
 
 // RiskWords say what a wrong pressure may have done, and to which bolts.
-func (w Walk) RiskWords(read unit.Pressure) []string {
-	r := w.Risk(read)
-	if len(r.Bolts) == 0 {
-		return []string{"No bolt was worked on since the pressure was last good."}
+func (w Walk) RiskWords(slot int, read unit.Pressure) []string {
+	r := w.Risk(slot, read)
+	since := "since the pressure was last good"
+	if w.plan.Several() {
+		since = "since the pressure of tool " + Letter(slot) + " was last good"
 	}
-	words := []string{fmt.Sprintf("At risk, since the pressure was last good: %s.", boltNames(r.Bolts))}
+	if len(r.Bolts) == 0 {
+		return []string{"No bolt was worked on " + since + "."}
+	}
+	words := []string{fmt.Sprintf("At risk, %s: %s.", since, boltNames(r.Bolts))}
 	if r.Torque == 0 {
 		return append(words, "The reading is beyond the chart: its torque is not known.")
 	}
@@ -92,12 +114,15 @@ func percent(s unit.Share) string { return fmt.Sprintf("%.0f %%", float64(s)*100
 // at the end of a pass.
 func (w Walk) ReadingRisk(d PressureSet) []string {
 	w.advance()
-	read := d.Running
-	if w.tool(0).Reading == joint.Static {
-		read = d.Static
-	}
-	if s := w.current(0); !d.AtEnd || read <= s.Most || s.InBand(read) {
+	if d.Tool < 0 || d.Tool >= len(w.plan.Tools) {
 		return nil
 	}
-	return w.RiskWords(read)
+	read := d.Running
+	if w.tool(d.Tool).Reading == joint.Static {
+		read = d.Static
+	}
+	if s := w.current(d.Tool); !d.AtEnd || read <= s.Most || s.InBand(read) {
+		return nil
+	}
+	return w.RiskWords(d.Tool, read)
 }

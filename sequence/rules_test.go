@@ -1,6 +1,9 @@
 package sequence
 
 import (
+	"fmt"
+	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -14,14 +17,24 @@ var start = time.Date(2026, 11, 25, 8, 0, 0, 0, time.UTC)
 
 // testPlan is a small job whose numbers do not matter here.
 func testPlan(t interface{ Fatalf(string, ...any) }, bolts, passes, rounds int, rest time.Duration) *Plan {
-	tool := joint.Tool{ID: "W", Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
-		Chart: joint.Chart{{Pressure: 1e5, Torque: 50}, {Pressure: 7e5, Torque: 650}},
-		Gauge: joint.Gauge{ID: "G", High: 10e5, Division: 0.1e5, Unit: unit.InBar}}
-	spare := tool
-	spare.ID, spare.Chart = "V", joint.Chart{{Pressure: 1e5, Torque: 30}, {Pressure: 7e5, Torque: 450}}
+	return teamPlan(t, 1, bolts, passes, rounds, rest)
+}
+
+// teamPlan is one with several tools, each with a chart of its own, and a spare one.
+func teamPlan(t interface{ Fatalf(string, ...any) }, tools, bolts, passes, rounds int, rest time.Duration) *Plan {
 	thread, _ := joint.ParseThread("M20")
-	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}, Tools: []joint.Tool{tool, spare}}
-	p := Procedure{Pattern: Star, ToolsAtOnce: 1, Snug: 0.2, GapPlaces: 2, GapFirst: 0.0008, GapSpread: 0.0005, CheckRounds: rounds,
+	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}}
+	tool := func(id, gauge string, first, last unit.Torque) joint.Tool {
+		return joint.Tool{ID: id, Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
+			Chart: joint.Chart{{Pressure: 1e5, Torque: first}, {Pressure: 7e5, Torque: last}},
+			Gauge: joint.Gauge{ID: gauge, High: 10e5, Division: 0.1e5, Unit: unit.InBar}}
+	}
+	for slot := range tools {
+		name := strings.TrimPrefix(fmt.Sprint(slot+1), "1")
+		j.Tools = append(j.Tools, tool("W"+name, "G"+name, 50, 650-60*unit.Torque(slot)))
+	}
+	j.Tools = append(j.Tools, tool("V", "H", 30, 450))
+	p := Procedure{Pattern: Star, ToolsAtOnce: tools, Snug: 0.2, GapPlaces: 2, GapFirst: 0.0008, GapSpread: 0.0005, CheckRounds: rounds,
 		Rest: rest, RestartAfter: 30 * time.Minute, ReadBack: 0.02}
 	for i := range passes {
 		p.Passes = append(p.Passes, unit.Share(i+1)/unit.Share(passes))
@@ -74,9 +87,9 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		}
 		return g
 	case Set:
-		d := PressureSet{AtEnd: s.AtEnd, Running: s.Set}
-		if rapid.IntRange(0, 49).Draw(t, "air") == 0 {
-			return AirChanged{Reason: "longer hose"}
+		d := PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Running: s.Set}
+		if len(w.At(w.last).ends) == 0 && rapid.IntRange(0, 49).Draw(t, "air") == 0 {
+			return AirChanged{Slot: s.Slot, Reason: "longer hose"}
 		}
 		if odd && s.AtEnd {
 			d.Running, d.Sure = rapid.SampledFrom([]unit.Pressure{s.Least - 0.2e5, s.Most + 0.2e5, 0}).Draw(t, "end"), true
@@ -86,11 +99,11 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		switch {
 		case odd:
 			if last, ok := w.Undoable(); ok {
-				return Undone{Bolt: last}
+				return last
 			}
 		case *mishaps > 0 && rapid.IntRange(0, 19).Draw(t, "problem") == 0:
 			*mishaps--
-			return mishap(t, w, s.Bolts[0], s.Redo > 0)
+			return mishap(t, w, rapid.SampledFrom(s.Bolts).Draw(t, "bolt"), s.Bolts, s.Redo > 0)
 		}
 		return BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case Check:
@@ -99,7 +112,7 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 			return NutMoved{s.Round, s.Bolt}
 		case n == 2 && *mishaps > 0:
 			*mishaps--
-			return mishap(t, w, s.Bolt, false)
+			return mishap(t, w, s.Bolt, Station{s.Bolt}, false)
 		}
 		return NutStill{s.Round, s.Bolt}
 	case Rest:
@@ -111,22 +124,23 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		if s.Out && rapid.Bool().Draw(t, "replaced") {
 			return Replaced{Bolt: s.Bolt, Batch: "N-1"}
 		}
-		return Released{Of: s.Of, Bolt: s.Bolt, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
+		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}
 }
 
-// mishap is a problem at the bolt at hand, new parts or another tool, of those
-// that are offered there.
-func mishap(t *rapid.T, w Walk, b Bolt, again bool) Data {
+// mishap is a problem at one of the bolts at hand, new parts or another tool, of
+// those that are offered there.
+func mishap(t *rapid.T, w Walk, b Bolt, hand Station, again bool) Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
 	last, other := b, b
+	now := w.At(w.last)
 	for o := Bolt(1); int(o) <= w.plan.Bolts; o++ {
-		switch w.At(w.last).MarkOf(o) {
+		switch now.MarkOf(o) {
 		case MarkDone, MarkStill, MarkMoved:
 			last = o
 		case MarkOpen:
-			if o != b {
+			if !slices.Contains(hand, o) {
 				other = o
 			}
 		}
@@ -142,17 +156,17 @@ func mishap(t *rapid.T, w Walk, b Bolt, again bool) Data {
 	case n == 3 && last != b && !again:
 		return ProblemFound{Bolt: last, What: Missed}
 	case n == 4 && other != b && !again:
-		return ProblemFound{Bolt: other, What: WrongBolt}
+		return ProblemFound{Bolt: other, What: WrongBolt, Tool: now.SlotAt(b)}
 	case n == 5:
-		return ProblemFound{Bolt: b, What: WrongPressure, Read: w.current(0).Most + 0.2e5}
+		return ProblemFound{Bolt: b, What: WrongPressure, Read: now.current(now.SlotAt(b)).Most + 0.2e5}
 	case n < 8 && len(out) > 0 && !again:
 		return Replaced{Bolt: out[0], Batch: "N-1"}
 	case n == 8:
-		d, err := w.ToolChange(0, w.OtherTools()[0], joint.DateOf(w.last))
+		d, err := now.ToolChange(rapid.SampledFrom(now.InUse()).Draw(t, "slot"), now.OtherTools()[0], joint.DateOf(w.last))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if d.Reason = "no air"; w.At(w.last).UnderWay() && rapid.Bool().Draw(t, "goes on") {
+		if d.Reason = "no air"; now.UnderWay() && rapid.Bool().Draw(t, "goes on") {
 			d.GoOn = &engineer
 		}
 		return d
@@ -160,11 +174,12 @@ func mishap(t *rapid.T, w Walk, b Bolt, again bool) Data {
 	return ProblemFound{Bolt: b, What: NoStall, Now: true}
 }
 
-// TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings and
-// covers, with mishaps, and replays what was recorded.
+// TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings with
+// one, two or four tools and covers, with mishaps, and replays what was recorded.
 func TestNineRulesOnLargeJoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		plan := testPlan(t, rapid.IntRange(3, 40).Draw(t, "bolts"), rapid.IntRange(1, 4).Draw(t, "passes"), 3, time.Hour)
+		tools := rapid.SampledFrom([]int{1, 2, 4}).Draw(t, "tools")
+		plan := teamPlan(t, tools, rapid.IntRange(3, 40).Draw(t, "bolts"), rapid.IntRange(1, 4).Draw(t, "passes"), 3, time.Hour)
 		if rapid.Bool().Draw(t, "cover") {
 			l := scattered(t)
 			order, _ := LayoutOrder(Outward, l, nil)
@@ -199,6 +214,9 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 			next, err := w.Apply(e)
 			if err != nil {
 				t.Fatalf("%#v was offered for %#v and refused: %v", d, w.Next(at), err)
+			}
+			if err := f.shown(plan, w.Next(at), wait > 30*time.Minute); err != nil {
+				t.Fatalf("%v: %#v is shown", err, w.Next(at))
 			}
 			if err := f.check(plan, e, wait > 30*time.Minute); err != nil {
 				t.Fatalf("%v: %#v", err, d)

@@ -19,7 +19,7 @@ type Ask struct {
 	Number   int  // 1 the first of those asked with it
 	Of       int  // how many are asked with it
 	SaidNo   bool // it was answered no and is still open
-	Last     []Bolt
+	Last     []Station
 }
 
 // Snug: close the joint by hand, all nuts, in Order.
@@ -53,9 +53,11 @@ type GapResult struct {
 // end of a pass.
 type Set struct {
 	Place
-	AtEnd bool
-	Slot  int // which of the tools
-	Tool  joint.Tool
+	AtEnd  bool
+	Slot   int    // which of the tools
+	Letter string // of the tool, empty when the job has only one
+	Team   []Turn // all tools that run together, without bolts; none for a tool alone
+	Tool   joint.Tool
 	joint.Setting
 }
 
@@ -74,17 +76,20 @@ type Place struct {
 // Tighten: one station of a pass.
 type Tighten struct {
 	Place
-	Bolts []Bolt
-	Then  []Bolt // those that come next
-	Work
+	Bolts []Bolt    // of the station that are open, in slot order
+	Turns []Turn    // the same with their tools
+	Off   string    // letters of the tools that stay off
+	Then  []Station // those that come next
+	Work            // Tool and Setting are the first turn's
 }
 
 // Check: one bolt of a check round, clockwise at full torque.
 type Check struct {
 	Place
-	Bolt  Bolt
-	Then  []Bolt
-	Moved []int // nuts that moved in each round of this series so far
+	Bolt   Bolt
+	Then   []Station // of one bolt each
+	Letter string    // of the tool that goes round alone, empty when the job has only one
+	Moved  []int     // nuts that moved in each round of this series so far
 	Work
 }
 
@@ -109,6 +114,8 @@ type Release struct {
 	Place  Place
 	Bolt   Bolt   // left undone
 	Reason string // why it was left
+	Slot   int    // of the tool whose pressure was high, or that was at the bolt
+	Letter string // of that tool, empty when the job has only one
 	Read   unit.Pressure
 	Band   joint.Setting
 	Rounds int // check rounds made

@@ -40,7 +40,7 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 	tool, parts := false, false
 	switch s := step.(type) {
 	case Set:
-		tool = true
+		tool = len(w.ends) == 0 // once the end readings have begun all are taken
 	case Tighten, Check:
 		tool, parts = true, true
 	case Release:
@@ -141,7 +141,7 @@ func (w Walk) ToolChange(slot int, t joint.Tool, on joint.Date) (ToolChanged, er
 	}
 	in := w.Tools()
 	in[slot] = t
-	d.Texts = toolTexts(in[0].ID, in[0].Gauge.ID)
+	d.Texts = toolTexts(in)
 	maps.DeleteFunc(d.Texts, func(id, _ string) bool { return w.indexOf(id) < 0 })
 	return d, nil
 }
@@ -176,12 +176,13 @@ func (w *Walk) changeTool(d ToolChanged, at time.Time) error {
 		}
 	}
 	before := OrNone(w.tool(d.Slot).ID)
+	letter := strings.TrimPrefix(w.letter(d.Slot)+" ", " ")
 	w.fitted = append(slices.Clone(w.fitted), make([]*fitted, len(w.plan.Tools)-len(w.fitted))...)
 	w.fitted[d.Slot] = &fitted{d.Tool, d.Settings}
 	w.texts = d.Texts
-	w.except("tool %s in place of %s in %s: %s", OrNone(d.Tool.ID), before, w.place().where(), strings.TrimSpace(d.Reason))
+	w.except("tool %s%s in place of %s in %s: %s", letter, OrNone(d.Tool.ID), before, w.place().where(), strings.TrimSpace(d.Reason))
 	if d.Overdue != nil {
-		w.except("tool %s is out of date, allowed by %s: %s", OrNone(d.Tool.ID), d.Overdue.Name, d.Overdue.Reason)
+		w.except("tool %s is out of date, allowed by %s: %s", w.ToolName(d.Slot), d.Overdue.Name, d.Overdue.Reason)
 	}
 	switch {
 	case d.GoOn != nil:
@@ -189,7 +190,7 @@ func (w *Walk) changeTool(d ToolChanged, at time.Time) error {
 	case w.UnderWay():
 		w.beginAgain()
 	}
-	w.doubtAir("12", "13", "14", "15")
+	w.doubtAir("12", "13", "14", "15", "21")
 	return nil
 }
 
@@ -198,6 +199,8 @@ func (w *Walk) canChange(d ToolChanged, at time.Time) error {
 	switch {
 	case d.Slot < 0 || d.Slot >= len(w.plan.Tools):
 		return fmt.Errorf("there is no tool %d", d.Slot+1)
+	case !slices.Contains(w.InUse(), d.Slot):
+		return w.notInUse(d.Slot)
 	case strings.TrimSpace(d.Reason) == "":
 		return errors.New("say why the tool is changed")
 	case len(d.Settings) != len(w.plan.Passes):
@@ -209,6 +212,8 @@ func (w *Walk) canChange(d ToolChanged, at time.Time) error {
 			return fmt.Errorf("tool %s is in use: choose hose or regulator changed", OrNone(t.ID))
 		case slot != d.Slot && t.ID == d.Tool.ID && t.ID != "":
 			return fmt.Errorf("tool %s is in use beside this one", t.ID)
+		case slot != d.Slot && t.Gauge.ID == d.Tool.Gauge.ID && t.Gauge.ID != "":
+			return fmt.Errorf("gauge %s is in use with tool %s: each tool needs its own", t.Gauge.ID, w.ToolName(slot))
 		}
 	}
 	if err := d.Tool.Chart.Check(); err != nil {
@@ -257,12 +262,45 @@ func (w *Walk) changeAir(d AirChanged) error {
 	switch {
 	case d.Slot < 0 || d.Slot >= len(w.plan.Tools):
 		return fmt.Errorf("there is no tool %d", d.Slot+1)
+	case !slices.Contains(w.InUse(), d.Slot):
+		return w.notInUse(d.Slot)
 	case strings.TrimSpace(d.Reason) == "":
 		return errors.New("say what was changed")
 	}
-	w.except("hose or regulator of tool %s changed in %s: %s", OrNone(w.tool(d.Slot).ID), w.place().where(), strings.TrimSpace(d.Reason))
-	w.doubtAir("13", "14", "15")
+	w.except("hose or regulator of tool %s changed in %s: %s", w.ToolName(d.Slot), w.place().where(), strings.TrimSpace(d.Reason))
+	w.doubtAir("13", "14", "15", "21")
 	return nil
+}
+
+// notInUse refuses to change a tool that stays off: it is changed when its turn comes.
+func (w Walk) notInUse(slot int) error {
+	return fmt.Errorf("tool %s stays off now: change it when it is to be set", w.ToolName(slot))
+}
+
+// RepeatWords, AskedWords and AirWords say what follows when a tool, or its hose
+// or regulator, is changed: of several tools all are set again, since they share
+// the air.
+func (w Walk) RepeatWords() string {
+	if w.plan.Several() {
+		return TeamRepeat
+	}
+	return RepeatPass
+}
+
+// AskedWords are those after another tool.
+func (w Walk) AskedWords() string {
+	if w.plan.Several() {
+		return TeamAsked
+	}
+	return AskedWord
+}
+
+// AirWords are those after another hose or regulator.
+func (w Walk) AirWords() string {
+	if w.plan.Several() {
+		return TeamAir
+	}
+	return AirWord
 }
 
 // doubtAir asks questions about tool and air again, and the pressure.

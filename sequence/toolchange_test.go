@@ -39,7 +39,7 @@ func TestToolChangeBeginsThePassAgain(t *testing.T) {
 	s := siteAt(t, plan, inPass(2, 2))
 	s.do(s.spare(nil))
 	asked := s.yes()
-	if len(asked) != 4 || asked[0].ID != "12" || asked[3].ID != "15" || asked[0].Text != "Are tool V, gauge G, and chart one set?" {
+	if len(asked) != 4 || asked[0].ID != "12" || asked[3].ID != "15" || asked[0].Text != "Are tool V, gauge H, and chart one set?" {
 		t.Errorf("asked again: %v", asked)
 	}
 	set := s.wants("set 2 bolt 0").w.Next(s.at).(Set)
@@ -80,7 +80,7 @@ func TestToolChangeRefusals(t *testing.T) {
 		"stands alone":             func(d *ToolChanged) { d.Tool.Chart = nil },
 		"is in use":                func(d *ToolChanged) { d.Tool = s.w.Tools()[0] },
 		"or a named person allows": func(d *ToolChanged) { d.Tool.Due = joint.Date{Year: 2030, Month: 1, Day: 1} },
-		"gauge G was due":          func(d *ToolChanged) { d.Tool.Gauge.Due = joint.Date{Year: 2030, Month: 1, Day: 1} },
+		"gauge H was due":          func(d *ToolChanged) { d.Tool.Gauge.Due = joint.Date{Year: 2030, Month: 1, Day: 1} },
 		"somebody other": func(d *ToolChanged) {
 			d.Tool.Due = joint.Date{Year: 2030, Month: 1, Day: 1}
 			d.Overdue = &Named{Name: "a", Role: "r", Reason: "x"}

@@ -32,22 +32,21 @@ type Walk struct {
 	series  int // of check rounds: 0 before the rest, 1 after it
 	round   int // of the series, 1 the first
 
-	set      []bool   // slots whose pressure is set and read back
-	marks    []Mark   // by bolt, for the pass or round under way
-	order    []Bolt   // the bolts marked, in the order of marking
-	why      []string // by bolt, why it was left
-	moved    []int    // nuts that moved in the closed rounds of this series
-	ended    bool     // the end reading of the pass was taken
-	high     unit.Pressure
+	set      []bool      // slots whose pressure is set and read back
+	marks    []Mark      // by bolt, for the pass or round under way
+	order    []Station   // the bolts marked, in the order of marking, those marked at once together
+	why      []string    // by bolt, why it was left
+	moved    []int       // nuts that moved in the closed rounds of this series
+	ends     []ending    // by slot, the end readings of the pass that are taken
 	gaps     *GapResult  // the last measurement of this stage, while it is beyond its limit
 	spread   unit.Length // of the last measurement that was accepted, negative before
 	measured []Gap       // its readings
 	until    time.Time   // end of the rest
 
-	out   []Bolt // whose parts have to be replaced
-	redo  redo   // of a bolt that is new
-	held  *held  // by a problem
-	since []Bolt // worked on since the pressure was last good
+	out   []Bolt   // whose parts have to be replaced
+	redo  redo     // of a bolt that is new
+	held  *held    // by a problem
+	since [][]Bolt // by slot, worked on since the pressure was last good
 
 	fitted  []*fitted         // by slot, nil where the plan's tool is in use
 	texts   map[string]string // of questions that name the tool, after a change
@@ -108,8 +107,8 @@ func New(plan *Plan) (Walk, error) {
 	switch {
 	case len(plan.Passes) == 0 || len(plan.Stations) == 0:
 		return Walk{}, errors.New("the plan has no passes: mend the errors that check lists")
-	case len(plan.Tools) != 1:
-		return Walk{}, fmt.Errorf("the job wants %d tools at once: they are planned, but only one can be walked yet; set tools_at_once = 1", len(plan.Tools))
+	case len(plan.Tools) < 1 || len(plan.Tools) > MostTools:
+		return Walk{}, fmt.Errorf("the plan has %d tools at once, 1 to %d can be walked", len(plan.Tools), MostTools)
 	}
 	for _, p := range plan.Passes {
 		if len(p.Settings) != len(plan.Tools) {
@@ -147,8 +146,8 @@ func checkStations(plan *Plan) error {
 			seen[b] = true
 			count++
 		}
-		if len(s) != 1 {
-			return fmt.Errorf("the plan has a station of %d bolts for one tool", len(s))
+		if len(s) < 1 || len(s) > len(plan.Tools) {
+			return fmt.Errorf("the plan has a station of %d bolts for %d tools", len(s), len(plan.Tools))
 		}
 	}
 	if count != plan.Bolts {
@@ -199,8 +198,7 @@ func (w *Walk) clearMarks() {
 	for _, b := range w.out {
 		w.marks[b], w.why[b] = MarkLeft, "its parts have to be replaced"
 	}
-	w.ended = false
-	w.high = 0
+	w.ends = nil
 	w.paceFrom = time.Time{}
 }
 
@@ -274,7 +272,7 @@ func (w *Walk) advance() {
 			w.endRedo()
 		case w.phase == phaseGate && len(w.openQuestions()) == 0:
 			w.phase = phaseSnug
-		case w.phase == phasePass && w.ended && w.high == 0:
+		case w.phase == phasePass && w.ended() && w.highSlot() < 0:
 			w.phase = phasePassGaps
 			w.set = nil
 			w.clearMarks()
@@ -358,26 +356,4 @@ func (p *Plan) order() []Bolt {
 		bolts = append(bolts, s...)
 	}
 	return bolts
-}
-
-// next gives up to n bolts that have no mark yet, in order.
-func (w Walk) next(n int) []Bolt {
-	var next []Bolt
-	take := func(b Bolt) bool {
-		if w.marks[b] == MarkOpen {
-			next = append(next, b)
-		}
-		return len(next) < n
-	}
-	if w.phase == phaseCheck {
-		for b := 1; b <= w.plan.Bolts && take(Bolt(b)); b++ {
-		}
-		return next
-	}
-	for _, s := range w.plan.Stations {
-		if !take(s[0]) {
-			break
-		}
-	}
-	return next
 }

@@ -52,6 +52,9 @@ func MadeIn(t joint.Tool) string { return "chart made " + State(t) }
 // SetWords are the lines that tell how to set the pressure.
 func (s Set) SetWords() []string {
 	value := s.Tool.Gauged(s.Set)
+	if s.Letter != "" {
+		return s.teamWords(value)
+	}
 	if s.AtEnd {
 		if s.Tool.Reading == joint.Static {
 			return []string{"Read the gauge again", "tool still"}
@@ -93,9 +96,9 @@ func Title(s Step) string {
 		return "GAPS   after " + s.After
 	case Set:
 		if s.AtEnd {
-			return "READ AGAIN   " + s.Place.Text()
+			return spaced("READ AGAIN", s.Letter, s.Place.Text())
 		}
-		return "SET   " + s.Place.Text()
+		return spaced("SET", s.Letter, s.Place.Text())
 	case Tighten:
 		return s.Place.Text()
 	case Check:
@@ -149,7 +152,7 @@ func (p Place) RepeatWord() string {
 	case p.Repeat == 0 || p.Round > 0:
 		return ""
 	case p.NewTool:
-		return "Again: the tool was changed in this pass, so that all its bolts are done once more with the new one."
+		return "Again: a tool was changed in this pass, so that all its bolts are done once more."
 	}
 	return "Again: the pressure was low at the end of this pass, so that all its bolts are done once more."
 }
@@ -167,11 +170,11 @@ func stepName(s Step) string {
 		return "the gaps after " + s.After
 	case Set:
 		if s.AtEnd {
-			return "reading the gauge at the end of the pass"
+			return "reading the gauge at the end of the pass" + ofTool(s.Letter)
 		}
-		return "setting the pressure"
+		return "setting the pressure" + ofTool(s.Letter)
 	case Tighten:
-		return fmt.Sprintf("bolt %d", s.Bolts[0])
+		return takeBack(s.Bolts).Words()
 	case Check:
 		return fmt.Sprintf("bolt %d of check round %d", s.Bolt, s.Round)
 	case Rest:
@@ -190,7 +193,7 @@ func stepName(s Step) string {
 
 // ReleaseWords says what has to be decided, and what for.
 func (w Walk) ReleaseWords(r Release) []string {
-	t := w.tool(0)
+	t := w.tool(r.Slot)
 	switch r.Of {
 	case OfBolt:
 		if r.Out {
@@ -199,7 +202,7 @@ func (w Walk) ReleaseWords(r Release) []string {
 		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
 			"Take it back and do it, or have a named person let the work go on without it."}
 	case OfPressure:
-		words := append([]string{fmt.Sprintf("The gauge read %s at the end, the band is %s.", t.Typed(r.Read), t.Band(r.Band))}, w.RiskWords(r.Read)...)
+		words := append([]string{fmt.Sprintf("%s read %s at the end, the band is %s.", w.gaugeOf(r.Slot), t.Typed(r.Read), t.Band(r.Band))}, w.RiskWords(r.Slot, r.Read)...)
 		return append(words, fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)), StallsHigh)
 	case OfProblem:
 		return w.problemWords(r)
@@ -211,17 +214,25 @@ func (w Walk) ReleaseWords(r Release) []string {
 	return nil
 }
 
+// gaugeOf names the gauge of a tool in a sentence.
+func (w Walk) gaugeOf(slot int) string {
+	if !w.plan.Several() {
+		return "The gauge"
+	}
+	return "The gauge of tool " + Letter(slot) + ", " + OrNone(w.tool(slot).ID) + ","
+}
+
 // problemWords says what holds the work, and what is at risk.
 func (w Walk) problemWords(r Release) []string {
 	t, _ := TroubleOf(r.What)
 	words := []string{fmt.Sprintf("Bolt %d: %s.", r.Bolt, r.Reason)}
 	if r.What == WrongPressure {
-		tool := w.tool(0)
-		words = []string{fmt.Sprintf("The gauge was found at %s, the band is %s.", tool.Typed(r.Read), tool.Band(r.Band))}
+		tool := w.tool(r.Slot)
+		words = []string{fmt.Sprintf("%s was found at %s, the band is %s.", w.gaugeOf(r.Slot), tool.Typed(r.Read), tool.Band(r.Band))}
 		if note := strings.TrimSpace(strings.TrimPrefix(r.Reason, t.Name+", ")); note != t.Name {
 			words[0] += " Note: " + note
 		}
-		words = append(append(words, w.RiskWords(r.Read)...), fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)))
+		words = append(append(words, w.RiskWords(r.Slot, r.Read)...), fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)))
 	}
 	if r.Why != "" {
 		words = append(words, r.Why, NewGasketWord)
@@ -257,11 +268,12 @@ func (k Work) LeftWords() string {
 	return text
 }
 
-// ThenWords names the bolts that come next: "then 5, then 11".
-func ThenWords(then []Bolt) string {
+// ThenWords names the stations that come next: "then 5, then 11", with several
+// tools "then 4+10, then 2+8".
+func ThenWords(then []Station) string {
 	var parts []string
-	for _, b := range then {
-		parts = append(parts, fmt.Sprintf("then %d", b))
+	for _, s := range then {
+		parts = append(parts, "then "+s.Text())
 	}
 	if len(parts) == 0 {
 		return "the last one"

@@ -130,7 +130,7 @@ func TestUndo(t *testing.T) {
 	last := c.s.Walk.Last(2)
 	for _, want := range last {
 		c.press("u")
-		if at := c.root.step.(sequence.Tighten).Bolts[0]; at != want {
+		if at := c.root.step.(sequence.Tighten).Bolts[0]; at != want[0] {
 			t.Errorf("bolt %d is at hand, want %d", at, want)
 		}
 	}
@@ -202,7 +202,7 @@ func TestLastBoltCanBeTakenBack(t *testing.T) {
 			t.Fatalf("%s: nothing to take back", screen)
 		}
 		c.press(name)
-		if c.written() != "undone" || c.s.Walk.MarkOf(last) != sequence.MarkOpen {
+		if c.written() != "undone" || c.s.Walk.MarkOf(last.Bolt) != sequence.MarkOpen {
 			t.Errorf("%s: wrote %q (%s)", screen, c.written(), c.root.notice)
 		}
 	}

@@ -130,6 +130,7 @@ func screens() []screen {
 	addCover(add)
 	addSettings(add)
 	addBolts(add)
+	addTeam(add)
 	addChecks(add)
 	addDecisions(add)
 	for _, s := range all[1:] {
@@ -161,7 +162,7 @@ func screens() []screen {
 
 // helped are screens whose help is shown too.
 var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true,
-	"release-bolt": true, "problem": true, "problem-choice": true, "tool": true, "closed": true}
+	"release-bolt": true, "problem": true, "problem-choice": true, "tool": true, "closed": true, "team-2-middle": true, "team-2-check": true}
 
 func addGate(add func(string, func(testing.TB) *trial)) {
 	no := func(id string) sequence.Data { return sequence.Answered{Question: id, Answer: sequence.No} }

@@ -20,6 +20,9 @@ func TestSmallWindowKeepsWhatCounts(t *testing.T) {
 		}
 		c := s.reach(t)
 		b, w, ok := work(c.root.step)
+		if tighten, is := c.root.step.(sequence.Tighten); is && tighten.Turns[0].Letter != "" {
+			continue // see TestSmallWindowKeepsEveryTool
+		}
 		covered := c.root.help || c.root.screen.Typing() || c.root.broken != nil || strings.HasPrefix(s.name, "problem") || strings.HasPrefix(s.name, "tool")
 		if !ok || covered {
 			continue

@@ -50,6 +50,11 @@ func start(t testing.TB, path string, changes ...func(*sequence.Plan)) *trial {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return startJob(t, j, changes...)
+}
+
+func startJob(t testing.TB, j job.Job, changes ...func(*sequence.Plan)) *trial {
+	t.Helper()
 	plan, _ := j.Plan(joint.DateOf(morning))
 	for _, change := range changes {
 		change(&plan)
@@ -116,9 +121,9 @@ func straight(s sequence.Step) sequence.Data {
 		return g
 	case sequence.Set:
 		if s.Tool.Reading == joint.Static {
-			return sequence.PressureSet{AtEnd: s.AtEnd, Static: s.Set}
+			return sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Static: s.Set}
 		}
-		return sequence.PressureSet{AtEnd: s.AtEnd, Running: s.Set}
+		return sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Running: s.Set}
 	case sequence.Tighten:
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:

@@ -101,7 +101,7 @@ func straight(name string, s sequence.Step) sequence.Data {
 	case sequence.GapCheck:
 		return gapsOf(s, 0.001)
 	case sequence.Set:
-		return sequence.PressureSet{AtEnd: s.AtEnd, Running: s.Set}
+		return sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Running: s.Set}
 	case sequence.Tighten:
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:

@@ -100,11 +100,11 @@ var beyondFiles = map[string]func(*joint.Joint, *sequence.Procedure){
 		mirrored(j, p)
 		j.Tools, p.ToolsAtOnce = append(j.Tools, j.Tools[0]), 2
 	},
-	"setting": func(j *joint.Joint, _ *sequence.Procedure) { j.Tools[0].Chart = joint.Chart{{Pressure: 1, Torque: 1}} },
-	"several-tools": func(j *joint.Joint, p *sequence.Procedure) {
-		other := j.Tools[0]
-		other.ID = "W-08"
-		j.Tools, p.ToolsAtOnce = append(j.Tools, other), 2
+	"setting":    func(j *joint.Joint, _ *sequence.Procedure) { j.Tools[0].Chart = joint.Chart{{Pressure: 1, Torque: 1}} },
+	"tools-same": func(j *joint.Joint, p *sequence.Procedure) { j.Tools, p.ToolsAtOnce = append(j.Tools, j.Tools[0]), 2 },
+	"tools-remainder": func(j *joint.Joint, p *sequence.Procedure) {
+		j.Bolts = 13
+		j.Tools, p.ToolsAtOnce = append(j.Tools, j.Tools[0]), 2
 	},
 }
 

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"evenload/data/job"
 	"evenload/joint"
 	"evenload/sequence"
@@ -47,20 +49,18 @@ func formulas(t table, j job.Job, p sequence.Plan) {
 	if _, ok := elongation(j, p); ok {
 		t.told("elongation", "F L/(E As), L the grip and one nut height, E 205 GPa, austenitic 195 GPa (common practice)")
 	}
-	if len(j.Joint.Tools) > 0 && j.Joint.Tools[0].ReactionArm > 0 {
+	if slices.ContainsFunc(p.Tools, func(t joint.Tool) bool { return t.ReactionArm > 0 }) {
 		t.told("foot force", "torque / reaction arm, at right angles to it")
 	}
 }
 
 // ofBounds are the formulas of the limits that the plan has.
 func ofBounds(j job.Job, p sequence.Plan) [][2]string {
-	tool, last, ok := lastSetting(j, p)
-	if !ok {
-		return nil
-	}
 	has := map[string]bool{}
-	for _, b := range j.Joint.Bounds(tool, last) {
-		has[b.Code] = true
+	for _, last := range lastSettings(j, p) {
+		for _, b := range j.Joint.Bounds(last.tool, last.setting) {
+			has[b.Code] = true
+		}
 	}
 	var all [][2]string
 	add := func(there bool, word, text string) {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 
 	"evenload/data/job"
@@ -15,31 +16,37 @@ const barWidth = 40
 // limits prints where the target and its scatter lie between the limits, each
 // told as the load of one bolt, on one scale.
 func limits(t table, j job.Job, p sequence.Plan) {
-	tool, last, ok := lastSetting(j, p)
-	if !ok {
-		return
+	var bounds []joint.Bound
+	for slot, last := range lastSettings(j, p) {
+		bounds = j.Joint.Bounds(last.tool, last.setting)
+		t.head(tooled(p, "LIMITS", slot), "as the load of one bolt, estimated")
+		if len(bounds) == 0 {
+			t.row("", "none is known: give grade, gasket, limits")
+			return
+		}
+		bars(t, j.Joint.Scatter(last.tool, last.setting), bounds, p.System)
 	}
-	scatter := j.Joint.Scatter(tool, last)
-	bounds := j.Joint.Bounds(tool, last)
-	t.head("LIMITS", "as the load of one bolt, estimated")
 	if len(bounds) == 0 {
-		t.row("", "none is known: give grade, gasket, limits")
 		return
 	}
+	t.head("LIMITS FROM")
+	for _, b := range bounds {
+		t.row(b.Name, b.Basis(p.System), b.Source)
+	}
+}
+
+// bars prints the limits of one tool's setting.
+func bars(t table, scatter joint.Scatter, bounds []joint.Bound, s unit.System) {
 	top := scatter.HighLoad()
 	for _, b := range bounds {
 		top = max(top, b.Least, b.Most)
 	}
 	top *= 1.1
-	t.row("", "", "load is", "", "0 "+strings.Repeat(" ", barWidth-7)+top.Text(p.System))
+	t.row("", "", "load is", "", "0 "+strings.Repeat(" ", barWidth-7)+top.Text(s))
 	for _, b := range bounds {
-		t.row(b.Name, atMost(b, p.System), carried(b, scatter), verdict(b.Findings(scatter, p.System)), "|"+bar(b, scatter, top)+"|")
+		t.row(b.Name, atMost(b, s), carried(b, scatter), verdict(b.Findings(scatter, s)), "|"+bar(b, scatter, top)+"|")
 	}
 	t.row("", "", "", "", "T target  (--) scatter  [ least  ] most  = kept  . beyond")
-	t.head("LIMITS FROM")
-	for _, b := range bounds {
-		t.row(b.Name, b.Basis(p.System), b.Source)
-	}
 }
 
 func atMost(b joint.Bound, s unit.System) string {
@@ -117,16 +124,22 @@ type limitJSON struct {
 	Verdict string `json:"verdict"` // kept, note, warning, error
 }
 
+// limitsJSON are the limits, with several tools each at the tool that keeps it worst.
 func limitsJSON(j job.Job, p sequence.Plan) []limitJSON {
 	all := []limitJSON{}
-	tool, last, ok := lastSetting(j, p)
-	if !ok {
-		return all
-	}
-	scatter := j.Joint.Scatter(tool, last)
-	for _, b := range j.Joint.Bounds(tool, last) {
-		all = append(all, limitJSON{b.Code, b.Name, b.Basis(unit.SI), b.Source, known(float64(b.Least) / 1e3), known(float64(b.Most) / 1e3),
-			strings.ToLower(verdict(b.Findings(scatter, unit.SI)))})
+	rank := []string{"kept", string(joint.Note), string(joint.Warning), string(joint.Error)}
+	for slot, last := range lastSettings(j, p) {
+		scatter := j.Joint.Scatter(last.tool, last.setting)
+		for i, b := range j.Joint.Bounds(last.tool, last.setting) { // the same ones for every tool
+			one := limitJSON{b.Code, b.Name, b.Basis(unit.SI), b.Source, known(float64(b.Least) / 1e3), known(float64(b.Most) / 1e3),
+				strings.ToLower(verdict(b.Findings(scatter, unit.SI)))}
+			switch {
+			case slot == 0:
+				all = append(all, one)
+			case slices.Index(rank, one.Verdict) > slices.Index(rank, all[i].Verdict):
+				all[i] = one
+			}
+		}
 	}
 	return all
 }

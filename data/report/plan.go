@@ -47,8 +47,8 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("elongation", "about "+stretch+" of each stud, between the middles of its nuts, if threaded all along")
 	}
 	t.row("snug", "by hand, at most "+p.Snug.Torque.Text(s))
-	if scatter, ok := scatterOf(j, p); ok {
-		t.head("SCATTER", "of one bolt's load at the last setting, estimated", "low", "high")
+	for i, scatter := range scatters(j, p) {
+		t.head(tooled(p, "SCATTER", i), "of one bolt's load at the last setting, estimated", "low", "high")
 		for _, part := range scatter.Parts {
 			t.row("", part.Name, "-"+percent(part.Low), "+"+percent(part.High))
 		}
@@ -62,8 +62,11 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	if len(p.Positions) > 0 {
 		t.row("positions", positions(p))
 	}
+	if p.Several() {
+		t.row("tools", takes(p))
+	}
 	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
-	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves; rest %s", p.CheckRounds, p.RoundWord(), span(p.Rest)))
+	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves%s; rest %s", p.CheckRounds, p.RoundWord(), roundTool(p), span(p.Rest)))
 	formulas(t, j, p)
 	t.head("INPUTS", "value", "from")
 	for _, in := range j.Inputs {

@@ -26,6 +26,8 @@ type planJSON struct {
 	GapPlaces []sequence.Bolt    `json:"gap_places"`
 	Positions [][2]float64       `json:"positions_mm"` // null for a ring
 	Inputs    []sequence.Input   `json:"inputs"`
+
+	ScatterByTool []scatterJSON `json:"scatter_by_tool,omitempty"` // by slot, with several tools; scatter is the highest
 }
 
 type passJSON struct {
@@ -90,16 +92,22 @@ func PlanJSON(j job.Job, p sequence.Plan, findings []joint.Finding) any {
 		mm := float64(width) / unit.Millimetre
 		out.SocketMm = &mm
 	}
-	scatter, scattered := scatterOf(j, p)
-	if scattered {
-		out.Scatter = newScatterJSON(scatter)
+	all := scatters(j, p)
+	low, high := outermost(all)
+	if len(all) > 0 {
+		out.Scatter = newScatterJSON(high)
+	}
+	if len(all) > 1 {
+		for _, one := range all {
+			out.ScatterByTool = append(out.ScatterByTool, newScatterJSON(one))
+		}
 	}
 	if p.Aim.Load > 0 {
 		if area := j.Joint.Gasket.Area(); area > 0 {
 			stress := func(load unit.Force) float64 { return float64(load) * float64(p.Bolts) / float64(area) / 1e6 }
 			gasket := map[string]any{"area_mm2": float64(area) * 1e6, "stress_MPa": stress(p.Aim.Load), "low_MPa": nil, "high_MPa": nil}
-			if scattered {
-				gasket["low_MPa"], gasket["high_MPa"] = stress(scatter.LowLoad()), stress(scatter.HighLoad())
+			if len(all) > 0 {
+				gasket["low_MPa"], gasket["high_MPa"] = stress(low.LowLoad()), stress(high.HighLoad())
 			}
 			out.Gasket = gasket
 		}

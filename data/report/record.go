@@ -58,13 +58,24 @@ func Record(out io.Writer, c card.Card) error {
 		t.row("positions", positions(*p))
 	}
 	t.row("job file", opened.JobFile+" SHA-256 "+opened.JobSHA256)
-	for _, tool := range p.Tools {
-		t.row("tool", fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
+	for i, tool := range p.Tools {
+		label := "tool"
+		if p.Several() {
+			label += " " + sequence.Letter(i)
+		}
+		t.row(label, fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
+	}
+	if p.Several() {
+		t.row("check rounds", "clockwise with tool "+sequence.Letter(0)+" alone")
 	}
 	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {
 		for i, s := range pass.Settings {
-			t.row(pass.Share.Text(), p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
+			label := pass.Share.Text()
+			if p.Several() {
+				label += " " + sequence.Letter(i)
+			}
+			t.row(label, p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
 		}
 	}
 	t.head("AS DONE", "time", "by")
@@ -121,16 +132,16 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.PressureSet:
 		return setSentence(w, d)
 	case sequence.BoltDone:
-		return fmt.Sprintf("pass %d, bolt %s done", d.Pass, sequence.BoltList(d.Bolts))
+		return fmt.Sprintf("pass %d, bolt %s done", d.Pass, withTools(w, d.Bolts))
 	case sequence.Undone:
 		if d.Question != "" {
 			return "answer taken back: " + w.QuestionText(d.Question)
 		}
-		return fmt.Sprintf("bolt %d taken back", d.Bolt)
+		return d.Words() + " taken back"
 	case sequence.NutMoved:
-		return fmt.Sprintf("check round %d, nut %d moved", d.Round, d.Bolt)
+		return fmt.Sprintf("check round %d, nut %d moved%s", d.Round, d.Bolt, named(w, 0))
 	case sequence.NutStill:
-		return fmt.Sprintf("check round %d, nut %d still", d.Round, d.Bolt)
+		return fmt.Sprintf("check round %d, nut %d still%s", d.Round, d.Bolt, named(w, 0))
 	case sequence.GapsMeasured:
 		var parts []string
 		for _, g := range d.Readings {
@@ -150,10 +161,13 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.ToolChanged:
 		return toolSentence(w, d)
 	case sequence.AirChanged:
-		return "hose or regulator changed: " + d.Reason
+		return "hose or regulator" + ofTool(w, d.Slot) + " changed: " + d.Reason
 	case sequence.Released:
 		what := map[sequence.ReleaseOf]string{sequence.OfPressure: "the pressure above its band at the end of the pass",
 			sequence.OfRounds: "nuts that still moved after the last check round"}[d.Of]
+		if d.Of == sequence.OfPressure {
+			what += named(w, d.Tool)
+		}
 		if d.Bolt > 0 {
 			what = fmt.Sprintf("bolt %d", d.Bolt)
 		}
@@ -188,6 +202,7 @@ func setSentence(w sequence.Walk, d sequence.PressureSet) string {
 	if d.AtEnd {
 		text = "end reading"
 	}
+	text += named(w, d.Tool)
 	show := func(word string, v unit.Pressure) {
 		if v > 0 {
 			text += " " + tool.Typed(v) + " " + word

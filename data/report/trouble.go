@@ -15,28 +15,41 @@ func problemSentence(w sequence.Walk, d sequence.ProblemFound) string {
 	if d.Batch != "" {
 		batch = ", batch " + d.Batch
 	}
+	slot := w.SlotAt(d.Bolt)
+	if d.What == sequence.WrongBolt {
+		slot = d.Tool
+	}
+	tool := ofTool(w, slot)
+	with := ""
+	if tool != "" {
+		with = " (" + strings.TrimPrefix(tool, " of ") + ")"
+	}
 	switch {
 	case d.Bolt == 0:
 		return "WORK STOPPED: " + d.Words()
 	case d.Now:
-		return fmt.Sprintf("bolt %d: %s, put right at once", d.Bolt, d.Words())
+		return fmt.Sprintf("bolt %d: %s, put right at once%s", d.Bolt, d.Words(), with)
 	case known && t.Takes():
-		return fmt.Sprintf("bolt %d out: %s%s", d.Bolt, d.Words(), batch)
+		return fmt.Sprintf("bolt %d out: %s%s%s", d.Bolt, d.Words(), batch, with)
 	case d.What == sequence.WrongPressure:
-		tool, _ := w.ToolIn(0)
-		return fmt.Sprintf("WORK HELD at bolt %d: %s, the gauge reads %s. %s", d.Bolt, d.Words(), tool.Typed(d.Read), strings.Join(w.RiskWords(d.Read), " "))
+		in, _ := w.ToolIn(slot)
+		return fmt.Sprintf("WORK HELD at bolt %d: %s, the gauge%s reads %s. %s", d.Bolt, d.Words(), tool, in.Typed(d.Read), strings.Join(w.RiskWords(slot, d.Read), " "))
 	case known && !t.Leaves() && !t.Chooses():
-		return fmt.Sprintf("WORK HELD at bolt %d: %s", d.Bolt, d.Words())
+		return fmt.Sprintf("WORK HELD at bolt %d: %s%s", d.Bolt, d.Words(), with)
 	case known && t.Chooses():
-		return fmt.Sprintf("%s: bolt %d", d.Words(), d.Bolt)
+		return fmt.Sprintf("%s: bolt %d%s", d.Words(), d.Bolt, with)
 	}
-	return fmt.Sprintf("bolt %d left undone: %s", d.Bolt, d.Words())
+	return fmt.Sprintf("bolt %d left undone: %s%s", d.Bolt, d.Words(), with)
 }
 
 // toolSentence says which tool came, and what it is set to.
 func toolSentence(w sequence.Walk, d sequence.ToolChanged) string {
 	before, _ := w.ToolIn(d.Slot)
-	words := []string{fmt.Sprintf("tool %s certificate %s due %s, gauge %s due %s, in place of %s: %s", sequence.OrNone(d.Tool.ID), sequence.OrNone(d.Tool.Certificate),
+	letter := ""
+	if w.Plan().Several() {
+		letter = sequence.Letter(d.Slot) + " "
+	}
+	words := []string{fmt.Sprintf("tool %s%s certificate %s due %s, gauge %s due %s, in place of %s: %s", letter, sequence.OrNone(d.Tool.ID), sequence.OrNone(d.Tool.Certificate),
 		d.Tool.Due, sequence.OrNone(d.Tool.Gauge.ID), d.Tool.Gauge.Due, sequence.OrNone(before.ID), d.Reason)}
 	words = append(words, w.SettingWords(d, w.Plan().System)...)
 	for _, n := range []struct {

@@ -35,15 +35,17 @@ type Ring struct {
 	Bolts        int
 	At           joint.Layout // of bolts that are no ring; none: a circle
 	Mark         func(bolt int) Mark
-	Datum        string // where the numbers begin; at the top of the drawing
-	ViewedFrom   string // the side one looks from
-	Bolt1OnDatum bool   // else bolt 1 is half a spacing clockwise of the datum
+	Tool         func(bolt int) string // letter of the tool at a bolt at hand; nil where there is only one
+	Datum        string                // where the numbers begin; at the top of the drawing
+	ViewedFrom   string                // the side one looks from
+	Bolt1OnDatum bool                  // else bolt 1 is half a spacing clockwise of the datum
 }
 
 // place is where a bolt stands, and what is drawn there.
 type place struct {
 	bolt, x, y int
 	mark       Mark
+	tool       string
 	numbered   bool // its number is drawn already
 }
 
@@ -68,7 +70,7 @@ func (r Ring) Draw(w, h int, t Theme) []string {
 		if g[y][x].taken {
 			return r.words(w, h, t)
 		}
-		places[i] = place{bolt: i + 1, x: x, y: y, mark: r.mark(i + 1)}
+		places[i] = place{bolt: i + 1, x: x, y: y, mark: r.mark(i + 1), tool: r.tool(i + 1)}
 		g.put(x, y, places[i].dot(), inks[places[i].mark])
 	}
 	for i := range places {
@@ -103,6 +105,14 @@ func (r Ring) mark(bolt int) Mark {
 		return m
 	}
 	return Open
+}
+
+// tool is the letter of the tool at a bolt at hand.
+func (r Ring) tool(bolt int) string {
+	if r.Tool == nil || r.mark(bolt) != Current {
+		return ""
+	}
+	return r.Tool(bolt)
 }
 
 // oval is the circle in cells, which are twice as high as wide.
@@ -154,7 +164,7 @@ func (p *place) write(g grid, at int, text string) {
 // number writes the number of the bolt at hand: on its place, else inside the
 // circle as near to it as there is room.
 func (p *place) number(g grid, o oval, turn float64) {
-	text := shapes[Current] + strconv.Itoa(p.bolt)
+	text := p.tool + shapes[Current] + strconv.Itoa(p.bolt)
 	for _, left := range []int{1 + (len(text)-1)/2, 0, len(text) - 1} {
 		if p.write(g, p.x-left, text); p.numbered {
 			return

@@ -228,3 +228,31 @@ func TestRingWords(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+// Where several tools work, each bolt at hand has its tool's letter beside its
+// number: on the circle, inside it where it is crowded, and in words.
+func TestRingNamesTheTools(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		tools := rapid.SampledFrom([]int{2, 4}).Draw(t, "tools")
+		bolts := rapid.IntRange(2*tools, 200).Draw(t, "bolts")
+		first := rapid.IntRange(0, bolts/tools-1).Draw(t, "first")
+		now := map[int]string{}
+		for slot := range tools {
+			now[1+first+slot*bolts/tools] = string(rune('A' + slot))
+		}
+		r := Ring{Bolts: bolts, Datum: "top", ViewedFrom: "the pump side", Tool: func(b int) string { return now[b] }, Mark: func(b int) Mark {
+			if now[b] != "" {
+				return Current
+			}
+			return []Mark{Open, Done, Left}[b%3]
+		}}
+		w, h := rapid.IntRange(34, 130).Draw(t, "w"), rapid.IntRange(12, 50).Draw(t, "h")
+		text := strings.Join(r.Draw(w, h, Theme{}), "\n")
+		within(t, text, w, h)
+		for b, letter := range now {
+			if !regexp.MustCompile(fmt.Sprintf(`%s(>| )%d\b`, letter, b)).MatchString(text) {
+				t.Fatalf("bolt %d has no letter %s in\n%s", b, letter, text)
+			}
+		}
+	})
+}

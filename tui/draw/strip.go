@@ -39,8 +39,12 @@ func (r Ring) ranges(m Mark) string {
 			continue
 		}
 		last := b
-		for last < r.Bolts && r.mark(last+1) == m {
+		for last < r.Bolts && r.mark(last+1) == m && r.tool(b) == "" {
 			last++
+		}
+		if tool := r.tool(b); tool != "" {
+			parts = append(parts, fmt.Sprintf("%s %d", tool, b))
+			continue
 		}
 		switch last {
 		case b:

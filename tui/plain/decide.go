@@ -2,14 +2,41 @@ package plain
 
 import (
 	"fmt"
+	"strings"
 
 	"evenload/sequence"
 )
 
-func (l *liner) bolt(prompt string, b sequence.Bolt, again bool, marks map[string]sequence.Data) error {
+// owed says what is left to do for bolts that were left, that are out, or new.
+func (l *liner) owed() {
 	for _, w := range l.s.Walk.At(l.now()).OwedWords() {
 		l.say("OWED: %s", w)
 	}
+}
+
+// station says which tool takes which bolt.
+func (l *liner) station(s sequence.Tighten) {
+	l.say("CAUTION: %s", s.Caution())
+	if s.Redo == 0 {
+		l.say("CAUTION: %s", sequence.TeamArms)
+	}
+	for _, t := range s.Turns {
+		text := fmt.Sprintf("TOOL %s %s: bolt %d, gauge %s %s, torque %s", t.Letter, sequence.OrNone(t.Tool.ID), t.Bolt,
+			t.Tool.Gauged(t.Setting.Set), sequence.State(t.Tool), t.Setting.Delivered.Text(l.system))
+		if t.Setting.Foot > 0 {
+			text += ", foot " + t.Setting.Foot.Text(l.system) + " on its stop"
+		}
+		l.say("%s", text)
+	}
+	if off := s.OffWords(); off != "" {
+		l.say("OFF: %s", off)
+	}
+	l.say("BOLTS %s, %s; %s", sequence.TurnWords(s.Turns), s.ThenWords(), s.LeftWords())
+}
+
+// bolt takes a mark of the bolts at hand, or what else may be wanted there.
+func (l *liner) bolt(prompt string, bolts []sequence.Bolt, again bool, marks map[string]sequence.Data) error {
+	l.owed()
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
@@ -24,13 +51,36 @@ func (l *liner) bolt(prompt string, b sequence.Bolt, again bool, marks map[strin
 			l.say("NOT TAKEN: nothing of this pass to take back")
 			return errAgain
 		}
-		return l.send(sequence.Undone{Bolt: last})
+		return l.send(last)
 	case "n":
 		return l.note()
 	case "p":
-		return l.problem(b, again)
+		return l.problemAt(bolts, again)
 	case "t":
-		return l.tool(0)
+		return l.toolOf()
+	}
+	return l.unknown(prompt)
+}
+
+// problemAt asks first which bolt of a station it is about.
+func (l *liner) problemAt(bolts []sequence.Bolt, again bool) error {
+	if len(bolts) == 1 {
+		return l.problem(bolts[0], again)
+	}
+	l.say("CAUTION: %s", sequence.ProblemHint)
+	prompt := "Which bolt"
+	key := func(b sequence.Bolt) string { return strings.ToLower(sequence.Letter(l.s.Walk.At(l.now()).SlotAt(b))) }
+	for _, b := range bolts {
+		prompt += fmt.Sprintf(", %s bolt %d", key(b), b)
+	}
+	which, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	for _, b := range bolts {
+		if which == key(b) {
+			return l.problem(b, again)
+		}
 	}
 	return l.unknown(prompt)
 }
@@ -54,7 +104,7 @@ func (l *liner) rest(s sequence.Rest) error {
 	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, n note"
 	last, undoable := l.s.Walk.Undoable()
 	if undoable {
-		prompt += fmt.Sprintf(", u take back bolt %d", last)
+		prompt += ", u take back " + last.Words()
 	}
 	answer, err := l.ask(prompt)
 	if err != nil {
@@ -73,7 +123,7 @@ func (l *liner) rest(s sequence.Rest) error {
 		return l.note()
 	case "u":
 		if undoable {
-			return l.send(sequence.Undone{Bolt: last})
+			return l.send(last)
 		}
 	}
 	return l.unknown(prompt)
@@ -114,7 +164,7 @@ func (l *liner) release(s sequence.Release) error {
 		if err != nil {
 			return err
 		}
-		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Restart: answer == "s", Named: n})
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Restart: answer == "s", Named: n})
 	case answer == "n":
 		return l.note()
 	}

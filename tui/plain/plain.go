@@ -62,8 +62,8 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
 		}
-		if set, ok := step.(sequence.Set); ok && errors.Is(err, errTool) {
-			err = l.tool(set.Slot)
+		if errors.Is(err, errTool) {
+			err = l.toolOf()
 		}
 		switch {
 		case errors.Is(err, errLeave):
@@ -194,15 +194,23 @@ func (l *liner) step(step sequence.Step) error {
 	case sequence.Set:
 		return l.set(s)
 	case sequence.Tighten:
+		done := map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}}
+		if l.s.Walk.Plan().Several() {
+			l.station(s)
+			return l.bolt("d all done, u undo, p problem, t tool, n note", s.Bolts, s.Redo > 0, done)
+		}
 		l.say("CAUTION: %s", sequence.TightenHint)
 		l.work(s.Work)
 		l.say("BOLT %d, %s", s.Bolts[0], s.ThenWords())
-		return l.bolt("d done, u undo, p problem, t tool, n note", s.Bolts[0], s.Redo > 0, map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}})
+		return l.bolt("d done, u undo, p problem, t tool, n note", s.Bolts, s.Redo > 0, done)
 	case sequence.Check:
 		l.say("CAUTION: %s", sequence.CheckHint)
 		l.work(s.Work)
+		if s.Letter != "" {
+			l.say("TOOL %s alone", s.Letter)
+		}
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
-		return l.bolt("s still, m moved, u undo, p problem, t tool, n note", s.Bolt, false, map[string]sequence.Data{
+		return l.bolt("s still, m moved, u undo, p problem, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:
 		return l.rest(s)
@@ -252,8 +260,8 @@ func (l *liner) signOn(stopped bool) error {
 
 func (l *liner) question(s sequence.Ask) error {
 	q := s.Question
-	for _, b := range s.Last {
-		l.say("MARKED LAST: bolt %d", b)
+	for _, marked := range s.Last {
+		l.say("MARKED LAST: %s", l.s.Walk.MarkedWords(marked))
 	}
 	l.say("QUESTION: %s", q.Text)
 	l.say("WHY: %s", q.Why)
@@ -273,12 +281,13 @@ func (l *liner) question(s sequence.Ask) error {
 		prompt += ", r release by a named person"
 	}
 	var undo sequence.Undone
+	undoable := false
 	if len(s.Last) > 0 {
-		if last, ok := l.s.Walk.Undoable(); ok {
-			undo.Bolt = last
+		if undo, undoable = l.s.Walk.Undoable(); undoable {
 			prompt += ", u undo the last bolt"
 		}
 	} else if undo.Question = l.s.Walk.LastAnswered(); undo.Question != "" {
+		undoable = true
 		prompt += ", u undo the last answer"
 	}
 	answer, err := l.ask(prompt)
@@ -302,7 +311,7 @@ func (l *liner) question(s sequence.Ask) error {
 			return err
 		}
 		return l.send(sequence.Released{Of: sequence.OfQuestion, Question: q.ID, Named: n})
-	case answer == "u" && undo != sequence.Undone{}:
+	case answer == "u" && undoable:
 		return l.send(undo)
 	case q.Typed != "":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})

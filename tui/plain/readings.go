@@ -17,7 +17,7 @@ func (l *liner) number(prompt string, optional bool) (float64, error) {
 	last, undoable := l.s.Walk.Undoable()
 	_, tool := l.s.Walk.Next(l.now()).(sequence.Set)
 	if undoable {
-		prompt += fmt.Sprintf(" (u takes back bolt %d)", last)
+		prompt += fmt.Sprintf(" (u takes back %s)", last.Words())
 	}
 	text, err := l.ask(prompt)
 	if err != nil || text == "" && optional {
@@ -27,7 +27,7 @@ func (l *liner) number(prompt string, optional bool) (float64, error) {
 		return 0, errTool
 	}
 	if text == "u" && undoable {
-		if err := l.send(sequence.Undone{Bolt: last}); err != nil {
+		if err := l.send(last); err != nil {
 			return 0, err
 		}
 		return 0, errAgain
@@ -148,7 +148,13 @@ func (l *liner) readings(s sequence.GapCheck) {
 }
 
 func (l *liner) set(s sequence.Set) error {
-	l.say("CAUTION: %s", sequence.SetCaution)
+	l.say("CAUTION: %s", s.Caution())
+	if s.Letter != "" {
+		l.say("TOOL %s %s, gauge %s", s.Letter, sequence.OrNone(s.Tool.ID), sequence.OrNone(s.Tool.Gauge.ID))
+	}
+	for _, w := range s.TeamWords() {
+		l.say("%s", w)
+	}
 	if again := s.RepeatWord(); again != "" && !s.AtEnd {
 		l.say("AGAIN: %s", again)
 	}

@@ -20,9 +20,7 @@ func (l *liner) problem(b sequence.Bolt, again bool) error {
 	for _, t := range sequence.Troubles {
 		l.say("%s: %s", t.Key, t.Name)
 	}
-	for _, w := range walk.OwedWords() {
-		l.say("OWED: %s", w)
-	}
+	l.owed()
 	prompt := fmt.Sprintf("%s what is wrong at bolt %d, p hazard: stop the work", sequence.TroubleKeys(), b)
 	out, left := walk.Out(), walk.LeftBolts()
 	if len(out) > 0 && !again {
@@ -56,6 +54,7 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 	l.say("FIRST: %s", t.First)
 	l.say("RECORD: %s", t.Needs)
 	l.say("THEN: %s", t.Rule)
+	slot := l.s.Walk.At(l.now()).SlotAt(b)
 	d := sequence.ProblemFound{Bolt: b, What: t.What, Now: t.Leaves() && again}
 	var err error
 	switch {
@@ -74,11 +73,18 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 	case t.Takes():
 		d.Batch, err = l.ask("Batch of the part that failed, may stay empty")
 	case t.Chooses():
+		if t.What == sequence.WrongBolt {
+			d.Tool = slot
+		}
 		d.Bolt, err = l.boltNumber()
 	case t.What == sequence.WrongPressure:
 		var v float64
-		u := l.s.Walk.Tools()[0].Gauge.Unit
-		v, err = l.reading("The gauge reads, " + string(u))
+		u := l.s.Walk.Tools()[slot].Gauge.Unit
+		gauge := "The gauge"
+		if l.s.Walk.Plan().Several() {
+			gauge += " of tool " + l.s.Walk.ToolName(slot)
+		}
+		v, err = l.reading(gauge + " reads, " + string(u))
 		d.Read = u.Of(v)
 	}
 	if err != nil {
@@ -133,10 +139,38 @@ func (l *liner) parts(b sequence.Bolt) error {
 	return l.send(sequence.Replaced{Bolt: b, Batch: batch})
 }
 
+// toolOf asks first which tool is changed, where several are in use.
+func (l *liner) toolOf() error {
+	walk := l.s.Walk.At(l.now())
+	slots := walk.InUse()
+	if len(slots) == 1 {
+		return l.tool(slots[0])
+	}
+	l.say("CAUTION: %s", sequence.ToolHint)
+	prompt := "Which tool"
+	for _, slot := range slots {
+		prompt += fmt.Sprintf(", %s %s", strings.ToLower(sequence.Letter(slot)), sequence.OrNone(walk.Tools()[slot].ID))
+	}
+	which, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	for _, slot := range slots {
+		if which == strings.ToLower(sequence.Letter(slot)) {
+			return l.tool(slot)
+		}
+	}
+	return l.unknown(prompt)
+}
+
 // tool takes another tool for a slot, or another hose or regulator.
 func (l *liner) tool(slot int) error {
 	l.say("CAUTION: %s", sequence.ToolHint)
-	l.say("IN USE: %s", sequence.ToolWords(l.s.Walk.Tools()[slot]))
+	in := "IN USE: "
+	if l.s.Walk.Plan().Several() {
+		in = "TOOL " + sequence.Letter(slot) + " IN USE: "
+	}
+	l.say("%s%s", in, sequence.ToolWords(l.s.Walk.Tools()[slot]))
 	others := l.s.Walk.OtherTools()
 	for i, t := range others {
 		l.say("%d: %s", i+1, sequence.ToolWords(t))
@@ -154,7 +188,7 @@ func (l *liner) tool(slot int) error {
 	case "b":
 		return errAgain
 	case "h":
-		l.say("%s", sequence.AirWord)
+		l.say("%s", l.s.Walk.AirWords())
 		reason, err := l.ask("What was changed")
 		if err != nil {
 			return err
@@ -193,10 +227,10 @@ func (l *liner) change(slot int, t joint.Tool) error {
 	for _, w := range late {
 		l.say("OUT OF DATE: %s", w)
 	}
-	l.say("%s", sequence.AskedWord)
+	l.say("%s", l.s.Walk.AskedWords())
 	goOn := false
 	if l.s.Walk.At(l.now()).UnderWay() {
-		l.say("1: %s", sequence.RepeatPass)
+		l.say("1: %s", l.s.Walk.RepeatWords())
 		l.say("2: %s", sequence.GoOnPass)
 		const prompt = "1 begin again, 2 go on by a named person"
 		answer, err := l.ask(prompt)

@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/visible"
@@ -70,8 +68,10 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // undo takes back the bolt marked last, where marks are asked for, else the
 // answer before.
 func (a ask) undo(v View) Want {
-	if last, ok := v.Walk.Undoable(); ok && len(a.step.Last) > 0 {
-		return Want{Event: sequence.Undone{Bolt: last}, Marks: true}
+	if len(a.step.Last) > 0 {
+		if want, ok := takeBack(v); ok {
+			return want
+		}
 	}
 	if id := v.Walk.LastAnswered(); id != "" {
 		return Want{Event: sequence.Undone{Question: id}, Gate: true}
@@ -142,8 +142,8 @@ func (a ask) Frame(v View) draw.Frame {
 	}
 	if len(a.step.Last) > 0 {
 		f.Body = append(f.Body, "", "   Marked last on this screen, the latest first:")
-		for _, b := range a.step.Last {
-			f.Body = append(f.Body, fmt.Sprintf("      bolt %-3d  %s", b, markWord(v.Walk.MarkOf(b))))
+		for _, s := range a.step.Last {
+			f.Body = append(f.Body, "      "+pad(v.Walk.MarkedWords(s), 8)+"  "+markWord(v.Walk.MarkOf(s[0])))
 		}
 	}
 	if a.step.Question.When == sequence.AtGate {
@@ -174,7 +174,7 @@ func (a ask) keys(v View) []draw.Key {
 	if a.mayRelease() {
 		keys = append(keys, draw.Key{Key: "r", Does: "release by a named person"})
 	}
-	if _, ok := v.Walk.Undoable(); ok && len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
+	if _, can := v.Walk.Undoable(); can && len(a.step.Last) > 0 || v.Walk.LastAnswered() != "" {
 		keys = append(keys, keyUndo)
 	}
 	return append(keys, keyHelp, keyQuit)

@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -32,11 +33,11 @@ func columns(v View, left, right []string) []string {
 	return draw.Columns(left, right, 3, ringWidth(v))
 }
 
-// marks gives each bolt its mark, now the one at hand.
-func marks(v View, now sequence.Bolt) func(sequence.Bolt) draw.Mark {
+// marks gives each bolt its mark, now those at hand.
+func marks(v View, now ...sequence.Bolt) func(sequence.Bolt) draw.Mark {
 	at := v.Walk.At(v.Now) // a new round begins without the marks of the one before
 	return func(b sequence.Bolt) draw.Mark {
-		if b == now {
+		if slices.Contains(now, b) {
 			return draw.Current
 		}
 		switch at.MarkOf(b) {
@@ -59,6 +60,7 @@ type boltWords struct {
 	then   string // what comes next
 	work   sequence.Work
 	moved  string   // nuts moved in check rounds
+	tool   string   // letter of the tool that goes round alone, empty when the job has only one
 	legend string   // of the circle's shapes
 	last   []string // below all
 }
@@ -105,6 +107,9 @@ func (b boltWords) gauge(v View) string {
 // values are pressure, torque and foot force, and the nuts that moved.
 func (b boltWords) values(v View) []string {
 	lines := []string{b.gauge(v), pad("torque", 8) + b.work.Setting.Delivered.Text(v.System)}
+	if b.tool != "" {
+		lines[0] += ", " + b.tool + " alone"
+	}
 	if b.work.Setting.Foot > 0 {
 		lines = append(lines, pad("foot", 8)+b.work.Setting.Foot.Text(v.System)+" on its stop")
 	}
@@ -117,9 +122,12 @@ func (b boltWords) values(v View) []string {
 // tight is for the smallest windows: what matters most stands first.
 func (b boltWords) tight(v View) []string {
 	values := b.values(v)
-	lines := []string{b.number(v) + "   " + strings.Replace(values[0], pad("gauge", 8), "gauge ", 1), b.then, strings.Join(strings.Fields(values[1]), " ")}
+	lines := []string{b.number(v) + "   " + strings.Replace(b.gauge(v), pad("gauge", 8), "gauge ", 1), b.then, strings.Join(strings.Fields(values[1]), " ")}
 	if b.work.Setting.Foot > 0 {
 		lines[2] += ", foot " + b.work.Setting.Foot.Text(v.System)
+	}
+	if b.tool != "" {
+		lines = append(lines, "tool "+b.tool+" alone")
 	}
 	lines = append(lines, b.work.LeftWords())
 	if b.moved != "" {
@@ -147,6 +155,9 @@ func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if isDone(k) {
 		return t, Want{Event: sequence.BoltDone{Pass: step.Pass, Bolts: step.Bolts}, Marks: true}
 	}
+	if k.String() == "p" && len(step.Turns) > 1 {
+		return whichBolt{from: t, turns: step.Turns}, Want{}
+	}
 	return boltKeys(t, k, v, step.Bolts[0])
 }
 
@@ -167,7 +178,7 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 	case "n":
 		return newNote(s), Want{}
 	case "t":
-		return newTool(s, 0), Want{}
+		return newTool(s, v), Want{}
 	}
 	return s, Want{}
 }
@@ -178,17 +189,25 @@ func takeBack(v View) (Want, bool) {
 	if !ok {
 		return Want{}, false
 	}
-	return Want{Event: sequence.Undone{Bolt: last}, Marks: true, Notice: fmt.Sprintf("Bolt %d is open again.", last)}, true
+	are := " is open again."
+	if len(last.Bolts) > 0 {
+		are = " are open again."
+	}
+	words := last.Words()
+	return Want{Event: last, Marks: true, Notice: strings.ToUpper(words[:1]) + words[1:] + are}, true
 }
 
 // keyTakeBack is the key for it on a screen that comes after the last bolt.
 func keyTakeBack(v View, key string) (draw.Key, bool) {
 	last, ok := v.Walk.Undoable()
-	return draw.Key{Key: key, Does: fmt.Sprintf("take back bolt %d", last)}, ok
+	return draw.Key{Key: key, Does: "take back " + last.Words()}, ok
 }
 
 func (tighten) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Tighten)
+	if v.Walk.Plan().Several() {
+		return stationFrame(step, v)
+	}
 	f := frame(v)
 	f.Caution = sequence.TightenHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
@@ -220,7 +239,7 @@ func (check) Frame(v View) draw.Frame {
 	f.Caution = sequence.CheckHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
-		moved: movedWords(step.Moved), legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
+		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }

@@ -149,7 +149,7 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	next, d, want := decide(r.form, k)
 	r.form = next
 	if d != nil {
-		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Restart: r.restart, Named: *d}
+		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Restart: r.restart, Named: *d}
 	}
 	return r, want
 }

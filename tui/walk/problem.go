@@ -67,6 +67,18 @@ type problem struct {
 	bolt sequence.Bolt
 }
 
+// slot is that of the tool at the bolt.
+func (p problem) slot(v View) int { return v.Walk.At(v.Now).SlotAt(p.bolt) }
+
+// name is the bolt, with its tool where the job has several.
+func (p problem) name(v View) string {
+	name := fmt.Sprintf("bolt %d", p.bolt)
+	if v.Walk.Plan().Several() {
+		name += ", tool " + visible.Text(v.Walk.ToolName(p.slot(v)))
+	}
+	return name
+}
+
 func (p problem) Typing() bool { return false }
 
 func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
@@ -102,7 +114,7 @@ func again(s sequence.Step) bool {
 func (p problem) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, fmt.Sprintf("SOMETHING IS WRONG   bolt %d", p.bolt)), "")
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "SOMETHING IS WRONG   "+p.name(v)), "")
 	var entries []string
 	for _, t := range sequence.Troubles {
 		entries = append(entries, t.Key+"   "+t.Name)
@@ -156,7 +168,7 @@ func newTrouble(p problem, t sequence.Trouble, v View) trouble {
 		fields = append(fields, input("Number of the bolt", "", "", false))
 	case t.What == sequence.WrongPressure:
 		read = 0
-		fields = append(fields, input("The gauge reads", "", string(v.Walk.Tools()[0].Gauge.Unit), false))
+		fields = append(fields, input("The gauge reads", "", string(v.Walk.Tools()[p.slot(v)].Gauge.Unit), false))
 	}
 	note := input("Note", "", "may stay empty", true)
 	if t.Noted() {
@@ -218,12 +230,15 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 			return d, "That is no bolt number: type digits."
 		}
 		d.Bolt = sequence.Bolt(n)
+		if t.what.What == sequence.WrongBolt {
+			d.Tool = t.list.slot(v)
+		}
 	case t.read == 0:
 		value, err := unit.ParseReading(t.form.value(0))
 		if err != nil {
 			return d, err.Error()
 		}
-		d.Read = v.Walk.Tools()[0].Gauge.Unit.Of(value)
+		d.Read = v.Walk.Tools()[t.list.slot(v)].Gauge.Unit.Of(value)
 	}
 	return d, ""
 }
@@ -231,7 +246,7 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 func (t trouble) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, t.what.Name)+fmt.Sprintf("   bolt %d", t.list.bolt), "")
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, t.what.Name)+"   "+t.list.name(v), "")
 	for _, p := range []struct{ label, text string }{{"First", t.what.First}, {"Record", t.what.Needs}, {"Then", t.what.Rule}} {
 		f.Body = append(f.Body, labelled(p.label, p.text, v)...)
 	}

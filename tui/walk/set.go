@@ -48,7 +48,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		return s, want
 	}
 	if k.String() == toolKey {
-		return newTool(s, v.Step.(sequence.Set).Slot), Want{}
+		return newTool(s, v), Want{}
 	}
 	next, complete, missing := s.form.key(k)
 	s.form = next
@@ -84,7 +84,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 func (s set) Frame(v View) draw.Frame {
 	f := frame(v)
-	f.Caution = sequence.SetCaution
+	f.Caution = v.Step.(sequence.Set).Caution()
 	f.Keys = []draw.Key{s.form.enter("type, Enter", "take the reading")}
 	if k, ok := keyTakeBack(v, "Esc"); ok {
 		f.Keys = append(f.Keys, k)
@@ -114,6 +114,9 @@ func (s set) large(v View) []string {
 			switch i {
 			case 1:
 				label = "Turn UP to"
+				if step.Letter != "" {
+					label = "Turn tool " + step.Letter + " UP to"
+				}
 			case 3:
 				label = words[1]
 			case 4:
@@ -123,13 +126,21 @@ func (s set) large(v View) []string {
 		}
 		body = append(body, "")
 	}
-	made := pad("tool", 10) + visible.Text(sequence.OrNone(step.Tool.ID)) + ", gauge " + visible.Text(sequence.OrNone(step.Tool.Gauge.ID)) + ", at the " + string(step.Tool.GaugeAt)
+	made := pad("tool", 10) + letter(step.Letter) + visible.Text(sequence.OrNone(step.Tool.ID)) + ", gauge " + visible.Text(sequence.OrNone(step.Tool.Gauge.ID)) + ", at the " + string(step.Tool.GaugeAt)
 	body = append(body, "  "+pad(s.band(step), 46)+"  gives "+step.Delivered.Text(v.System), "  "+pad(made, 46)+"  "+sequence.MadeIn(step.Tool), "")
 	body = append(body, s.form.lines(v)...)
 	if !step.AtEnd {
 		body = append(body, "", "  "+sequence.TooHighWord)
 	}
-	return body
+	return append(body, indent(step.TeamWords(), 2)...)
+}
+
+// letter is that of a tool before its id, empty where there is only one.
+func letter(l string) string {
+	if l == "" {
+		return ""
+	}
+	return l + " "
 }
 
 // small is what has to be known in a small window.
@@ -139,7 +150,11 @@ func (s set) small(v View) []string {
 	for _, line := range draw.Wrap(strings.Join(step.SetWords(), " "), max(20, v.Width-4)) {
 		body = append(body, "  "+v.Theme.Paint(draw.Strong, line))
 	}
-	return append(body, "  "+s.band(step))
+	body = append(body, "  "+s.band(step))
+	for _, text := range step.TeamWords() {
+		body = append(body, indent(draw.Wrap(text, max(20, v.Width-4)), 2)...)
+	}
+	return body
 }
 
 func (s set) band(step sequence.Set) string {

@@ -36,7 +36,14 @@ const (
 	toolNamed           // reasons and persons
 )
 
-func newTool(from Screen, slot int) tool { return tool{from: from, slot: slot} }
+// newTool asks first which tool is changed, where several are in use.
+func newTool(from Screen, v View) Screen {
+	slots := v.Walk.At(v.Now).InUse()
+	if len(slots) > 1 {
+		return whichTool{from, slots}
+	}
+	return tool{from: from, slot: slots[0]}
+}
 
 func (t tool) Typing() bool { return t.at == toolFile || t.at == toolAir || t.at == toolNamed }
 
@@ -156,6 +163,9 @@ func (t tool) Frame(v View) draw.Frame {
 	if t.at == toolAir {
 		title = "ANOTHER HOSE OR REGULATOR"
 	}
+	if v.Walk.Plan().Several() {
+		title += "   tool " + sequence.Letter(t.slot)
+	}
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, title), "", "  "+pad("in use", 10)+visible.Text(sequence.ToolWords(in)))
 	if t.at == toolAgain || t.at == toolNamed {
 		f.Body = append(f.Body, "  "+pad("new", 10)+v.Theme.Paint(draw.Strong, visible.Text(sequence.ToolWords(t.change.Tool))))
@@ -174,17 +184,17 @@ func (t tool) Frame(v View) draw.Frame {
 	case toolFile:
 		f.Body = append(append(f.Body, wrapAll([]string{sequence.ToolWord, "The path counts from the folder where evenload was started."}, v)...), "")
 	case toolAir:
-		f.Body = append(append(f.Body, wrapAll([]string{sequence.AirWord}, v)...), "")
+		f.Body = append(append(f.Body, wrapAll([]string{v.Walk.AirWords()}, v)...), "")
 	case toolAgain:
-		f.Body = append(f.Body, wrapAll([]string{sequence.ToolWord + " " + sequence.AskedWord}, v)...)
+		f.Body = append(f.Body, wrapAll([]string{sequence.ToolWord + " " + v.Walk.AskedWords()}, v)...)
 		f.Body = append(f.Body, "")
-		for i, w := range []string{sequence.RepeatPass, sequence.GoOnPass} {
+		for i, w := range []string{v.Walk.RepeatWords(), sequence.GoOnPass} {
 			f.Body = append(f.Body, labelled(fmt.Sprint(i+1), w, v)...)
 		}
 		f.Keys = []draw.Key{{Key: "1", Does: "begin again"}, {Key: "2", Does: "go on by a named person"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
 		return f
 	case toolNamed:
-		f.Body = append(append(f.Body, wrapAll([]string{sequence.AskedWord}, v)...), "")
+		f.Body = append(append(f.Body, wrapAll([]string{v.Walk.AskedWords()}, v)...), "")
 	}
 	f.Fields = t.form.lines(v)
 	f.Keys = t.form.keys(map[toolStage]string{toolFile: "read it", toolAir: "ask again", toolNamed: "take this tool"}[t.at])

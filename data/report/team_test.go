@@ -1,0 +1,125 @@
+package report
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/data/card"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+const booster = jobs + "booster-dn300-pn25.toml"
+
+// TestRecordNamesToolOfEachBolt: every bolt of every pass with the tool that
+// turned it, every reading with its tool.
+func TestRecordNamesToolOfEachBolt(t *testing.T) {
+	j := load(t, booster)
+	o := opened(t)
+	o.Plan, _ = j.Plan(day)
+	o.Plan.GapPlaces = o.Plan.GapPlaces[:2]
+	c := begin(t, o)
+	c.toBolt(1, 5)
+	c.do(sequence.Undone{Bolts: []sequence.Bolt{1, 9}})
+	c.toBolt(1, 5)
+	c.do(sequence.ProblemFound{Bolt: 5, Reason: "the nut binds"})
+	c.until(func(s sequence.Step) bool { _, ok := s.(sequence.Release); return ok })
+	c.do(sequence.Undone{Bolt: 5})
+	c.until(func(s sequence.Step) bool { set, ok := s.(sequence.Set); return ok && set.AtEnd && set.Slot == 1 })
+	high := o.Plan.Passes[0].Settings[1].Set + 0.5*unit.Bar
+	c.do(sequence.PressureSet{AtEnd: true, Tool: 1, Running: high, Sure: true}, sequence.Released{Of: sequence.OfPressure, Tool: 1, Named: engineer})
+	c.toTheEnd()
+	text := recordOf(t, c.close())
+	for _, want := range []string{
+		"tool A         W-21 certificate C-2331", "tool B         W-22 certificate C-2332", "check rounds   clockwise with tool A alone",
+		"pressure set, read back with tool A W-21 2 bar running", "pressure set, read back with tool B W-22 1.9 bar running",
+		"bolts 1, 9 taken back", "bolt 5 left undone: the nut binds", "pass 1, bolt 13 with tool B W-22 done", "pass 1, bolt 5 with tool A W-21 done",
+		"end reading with tool A W-21 2 bar running", "the pressure above its band at the end of the pass with tool B W-22, by Eva",
+		"check round 1, nut 16 still with tool A W-21",
+	} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the record does not say %q:\n%s", want, text)
+		}
+	}
+	w, err := sequence.New(&o.Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for pass := 2; pass <= 3; pass++ {
+		for _, s := range o.Plan.Stations {
+			want := Sentence(w, sequence.BoltDone{Pass: pass, Bolts: s})
+			if strings.Count(text, want) != 1 || !strings.Contains(want, " with tool A W-21, bolt ") || !strings.Contains(want, " with tool B W-22 done") {
+				t.Errorf("station %v of pass %d: %q", s, pass, want)
+			}
+		}
+	}
+}
+
+// TestPlanOfSeveralTools: what is worst of any tool is what other programs read.
+func TestPlanOfSeveralTools(t *testing.T) {
+	j := load(t, booster)
+	j.Joint.Tools[1].Accuracy = 0.3
+	j.Joint.Gasket = joint.Gasket{Inner: 0.32, Outer: 0.37, MostStress: 80e6}
+	got := decoded(t, j, day)
+	number := func(path string) float64 {
+		t.Helper()
+		v, err := at(got, path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v.(float64)
+	}
+	a, b := number("scatter_by_tool #0 high_load_kN"), number("scatter_by_tool #1 high_load_kN")
+	if b <= a || number("scatter high_load_kN") != b {
+		t.Errorf("high loads %v and %v, the scatter has %v", a, b, number("scatter high_load_kN"))
+	}
+	if v, _ := at(got, "stations #0"); len(v.([]any)) != 2 {
+		t.Errorf("the first station is %v", v)
+	}
+	// The gasket's limit lies between the high loads of the two tools.
+	load := (a + b) / 2 * 1e3 * float64(j.Joint.Bolts)
+	j.Joint.Gasket.MostStress = unit.Stress(load / float64(j.Joint.Gasket.Area()))
+	got = decoded(t, j, day)
+	verdicts := map[any]any{}
+	limits, _ := at(got, "limits")
+	for _, one := range limits.([]any) {
+		verdicts[one.(map[string]any)["code"]] = one.(map[string]any)["verdict"]
+	}
+	if verdicts["gasket-crush"] != "warning" {
+		t.Errorf("verdicts: %v", verdicts)
+	}
+	text := planText(t, j, day)
+	for _, want := range []string{"SCATTER A W-21", "SCATTER B W-22", "LIMITS A W-21", "LIMITS B W-22", "tool B W-22: gasket: crush"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the plan does not say %q:\n%s", want, text)
+		}
+	}
+}
+
+// TestCardOfOneToolReplays: a card that was written before several tools could be
+// walked goes on at every line, and ends as it did.
+func TestCardOfOneToolReplays(t *testing.T) {
+	c, err := card.Read("../../testdata/walk/one-tool.card.jsonl")
+	if err != nil || c.Torn != nil {
+		t.Fatal(c.Torn, err)
+	}
+	o := c.Opened()
+	events := c.Events()[1:]
+	for n := range events {
+		if _, err := sequence.Replay(&o.Plan, events[:n]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, err := sequence.Replay(&o.Plan, events)
+	if err != nil || !w.IsClosed() {
+		t.Fatalf("closed %t: %v", w.IsClosed(), err)
+	}
+	want := []string{"answered no and released by Eva: Are both faces clean and undamaged?", "gaps after snug not even, spread 3 mm, accepted by Eva",
+		"bolt 2 left undone in the pass at 50 %, released by Eva: nut runs dry", "pressure high at the end of the pass at 50 %, 3.02 bar, released by Eva",
+		"nuts still moved in check round 2, released by Eva"}
+	if got := w.Exceptions(); !slices.Equal(got, want) {
+		t.Errorf("the exceptions are %q", got)
+	}
+}

@@ -131,6 +131,7 @@ func screens() []screen {
 	addSettings(add)
 	addBolts(add)
 	addTeam(add)
+	addTeamTroubles(add)
 	addChecks(add)
 	addDecisions(add)
 	for _, s := range all[1:] {

@@ -197,7 +197,11 @@ func (l *liner) step(step sequence.Step) error {
 		done := map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}}
 		if l.s.Walk.Plan().Several() {
 			l.station(s)
-			return l.bolt("d all done, u undo, p problem, t tool, n note", s.Bolts, s.Redo > 0, done)
+			word := "d all done"
+			if s.Redo > 0 {
+				word = "d done"
+			}
+			return l.bolt(word+", u undo, p problem, t tool, n note", s.Bolts, s.Redo > 0, done)
 		}
 		l.say("CAUTION: %s", sequence.TightenHint)
 		l.work(s.Work)

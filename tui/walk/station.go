@@ -21,7 +21,11 @@ const teamRoom = 4
 func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	f := frame(v)
 	f.Caution = step.Caution()
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "all done"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
+	done := "all done"
+	if step.Redo > 0 {
+		done = "done"
+	}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: done}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
 	room := f.Room(v.Width, v.Height, v.Theme)
 	notes := v.Walk.At(v.Now).OwedWords()
 	if step.Redo == 0 {

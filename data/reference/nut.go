@@ -18,6 +18,22 @@ type Nut struct {
 	Mark   Mark
 }
 
+// findNuts finds nuts by the thread alone, "7/8" or "M20", or by words of their
+// names: "7/8" is no part of "1-7/8" then.
+func findNuts(asked string) ([]found, error) {
+	size := strings.TrimSpace(strings.TrimSuffix(strings.ToUpper(strings.TrimSpace(asked)), " IN"))
+	var rows []found
+	for _, r := range nuts.get().Rows {
+		if r.text("thread") == size {
+			rows = append(rows, found{nuts, r})
+		}
+	}
+	if rows != nil {
+		return rows, nil
+	}
+	return words(nuts)(asked)
+}
+
 // NutsOf finds the nuts of a nominal size, "7/8" or "M20", the usual one first:
 // heavy hexagon for inch sizes, ISO 4032 for metric ones. Others that fit the
 // same thread follow.

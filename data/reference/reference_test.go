@@ -251,3 +251,18 @@ func BenchmarkTables(b *testing.B) {
 		}
 	}
 }
+
+// A nut is found by its thread alone, and 7/8 is no part of 1-7/8.
+func TestNutsByThread(t *testing.T) {
+	for asked, want := range map[string]int{"7/8": 1, "7/8 in": 1, "m20": 2, "heavy hex 1-7/8": 1} {
+		rows, err := findNuts(asked)
+		if err != nil || len(rows) < want {
+			t.Errorf("%q: %d rows, %v", asked, len(rows), err)
+		}
+		for _, f := range rows {
+			if thread := f.row.text("thread"); !strings.Contains(strings.ToUpper(asked), thread) {
+				t.Errorf("%q gives a nut of %s", asked, thread)
+			}
+		}
+	}
+}

@@ -194,7 +194,7 @@ func Kinds() []Kind {
 		{"lubricant", []table{lubricants}, words(lubricants)},
 		{"gasket", []table{gaskets}, words(gaskets)},
 		{"seal", []table{seals}, findSeal},
-		{"nut", []table{nuts}, words(nuts)},
+		{"nut", []table{nuts}, findNuts},
 		{"pipe", []table{pipes}, findPipe},
 		{"scatter", []table{scatters}, words(scatters)},
 		{"finding", []table{findings}, words(findings)},

@@ -40,7 +40,7 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 	tool, parts := false, false
 	switch s := step.(type) {
 	case Set:
-		tool = len(w.ends) == 0 // once the end readings have begun all are taken
+		tool = s.MayChange()
 	case Tighten, Check:
 		tool, parts = true, true
 	case Release:
@@ -62,6 +62,10 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 	}
 	return false, nil
 }
+
+// MayChange says that tool, hose or regulator can be changed here: once the end
+// readings have begun all are taken, so that none is lost.
+func (s Set) MayChange() bool { return !s.AtEnd || s.Slot == 0 }
 
 // fitted is the tool of a slot after a change.
 type fitted struct {

@@ -15,7 +15,8 @@ import (
 // another tool can be taken too.
 func (l *liner) number(prompt string, optional bool) (float64, error) {
 	last, undoable := l.s.Walk.Undoable()
-	_, tool := l.s.Walk.Next(l.now()).(sequence.Set)
+	set, tool := l.s.Walk.Next(l.now()).(sequence.Set)
+	tool = tool && set.MayChange()
 	if undoable {
 		prompt += fmt.Sprintf(" (u takes back %s)", last.Words())
 	}
@@ -164,7 +165,9 @@ func (l *liner) set(s sequence.Set) error {
 	} else {
 		l.say("%s", sequence.TooHighWord)
 	}
-	l.say("KEYS: t, where a reading is asked for, changes tool, hose or regulator")
+	if s.MayChange() {
+		l.say("KEYS: t, where a reading is asked for, changes tool, hose or regulator")
+	}
 	static := s.Tool.Reading == joint.Static
 	u := s.Tool.Gauge.Unit
 	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}

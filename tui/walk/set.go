@@ -47,7 +47,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		want, _ := takeBack(v)
 		return s, want
 	}
-	if k.String() == toolKey {
+	if k.String() == toolKey && v.Step.(sequence.Set).MayChange() {
 		return newTool(s, v), Want{}
 	}
 	next, complete, missing := s.form.key(k)
@@ -89,7 +89,10 @@ func (s set) Frame(v View) draw.Frame {
 	if k, ok := keyTakeBack(v, "Esc"); ok {
 		f.Keys = append(f.Keys, k)
 	}
-	f.Keys = append(f.Keys, draw.Key{Key: toolKey, Does: "tool"}, keyCtrlC)
+	if v.Step.(sequence.Set).MayChange() {
+		f.Keys = append(f.Keys, draw.Key{Key: toolKey, Does: "tool"})
+	}
+	f.Keys = append(f.Keys, keyCtrlC)
 	f.Body = s.large(v)
 	if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) || widest(f.Body) >= v.Width {
 		f.Body, f.Fields = s.small(v), s.form.lines(v)

@@ -53,8 +53,26 @@ const usualScatter = unit.Share(0.30)
 // band. The mean of n bolts scatters less: its friction part is smaller by
 // (1 + 3/sqrt n)/4 (EN 1591-1, from memory).
 func (j Joint) Scatter(t Tool, s Setting) Scatter {
-	friction := j.Friction.part(j.Thread)
-	parts := []Part{friction}
+	parts := append([]Part{j.Friction.part(j.Thread)}, t.parts(s)...)
+	mean := 1.0
+	if j.Bolts > 0 {
+		mean = (1 + 3/math.Sqrt(float64(j.Bolts))) / 4
+	}
+	var low, high, meanLow float64
+	for i, p := range parts {
+		low, high = math.Hypot(low, float64(p.Low)), math.Hypot(high, float64(p.High))
+		if i == 0 {
+			meanLow = math.Hypot(meanLow, float64(p.Low)*mean)
+		} else {
+			meanLow = math.Hypot(meanLow, float64(p.Low))
+		}
+	}
+	return Scatter{Target: j.Friction.Load(j.Thread, s.Torque), Nominal: j.Friction.Load(j.Thread, s.Delivered), Low: unit.Share(min(low, 1)), High: unit.Share(high), MeanLow: unit.Share(min(meanLow, 1)), Parts: parts}
+}
+
+// parts are the scatter that the tool, its gauge and its setting make.
+func (t Tool) parts(s Setting) []Part {
+	var parts []Part
 	add := func(name string, share float64) {
 		if share > 0 {
 			parts = append(parts, Part{name, unit.Share(share), unit.Share(share)})
@@ -70,20 +88,7 @@ func (j Joint) Scatter(t Tool, s Setting) Scatter {
 	class, division := t.Gauge.Errors()
 	add("gauge", float64(class+division)*slope/torque)
 	add("setting", float64(s.Most-s.Least)/2*slope/torque)
-	mean := 1.0
-	if j.Bolts > 0 {
-		mean = (1 + 3/math.Sqrt(float64(j.Bolts))) / 4
-	}
-	var low, high, meanLow float64
-	for i, p := range parts {
-		low, high = math.Hypot(low, float64(p.Low)), math.Hypot(high, float64(p.High))
-		if i == 0 {
-			meanLow = math.Hypot(meanLow, float64(p.Low)*mean)
-		} else {
-			meanLow = math.Hypot(meanLow, float64(p.Low))
-		}
-	}
-	return Scatter{Target: j.Friction.Load(j.Thread, s.Torque), Nominal: j.Friction.Load(j.Thread, s.Delivered), Low: unit.Share(min(low, 1)), High: unit.Share(high), MeanLow: unit.Share(min(meanLow, 1)), Parts: parts}
+	return parts
 }
 
 // part is the scatter that friction makes.

@@ -125,18 +125,27 @@ func (t Tool) setTo(s Setting, set unit.Pressure) (Setting, error) {
 // the dial is the higher one and passes a limit that the one below keeps, the
 // one below is taken, unless that loses a least; lowered says so. Errors are those of Tool.Setting.
 func (j Joint) Setting(t Tool, torque unit.Torque, readBack unit.Share) (s Setting, lowered bool, err error) {
-	s, err = t.Setting(torque, readBack)
-	if err != nil || s.Set <= s.Pressure || j.keepsMost(t, s) {
+	if s, err = t.Setting(torque, readBack); err != nil {
 		return s, false, err
+	}
+	s, lowered = t.keeping(s, func(s Setting) bool { return j.keepsMost(t, s) }, func(higher, lower Setting) bool { return j.loses(t, higher, lower) })
+	return s, lowered, nil
+}
+
+// keeping is a setting, or one division lower where only that keeps the most
+// and loses no least.
+func (t Tool) keeping(s Setting, keeps func(Setting) bool, loses func(higher, lower Setting) bool) (kept Setting, lowered bool) {
+	if s.Set <= s.Pressure || keeps(s) {
+		return s, false
 	}
 	below := s.Set - t.Gauge.Division
 	if !s.InBand(below) || !t.Gauge.onDial(below) {
-		return s, false, nil
+		return s, false
 	}
-	if lower, err := t.setTo(s, below); err == nil && j.keepsMost(t, lower) && !j.loses(t, s, lower) {
-		return lower, true, nil
+	if lower, err := t.setTo(s, below); err == nil && keeps(lower) && !loses(s, lower) {
+		return lower, true
 	}
-	return s, false, nil
+	return s, false
 }
 
 // loses says that the lower of two settings no longer reaches a limit that the

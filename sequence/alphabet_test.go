@@ -96,10 +96,52 @@ func ofPeople(p *Plan) []Data {
 	return all
 }
 
+// troubles are events about problems at a bolt, new parts, another tool and
+// another hose, those that no walk should take too.
+func troubles(p *Plan) []Data {
+	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
+	mine := Named{Name: "A", Role: "engineer", Reason: "mine"}
+	all := []Data{ProblemFound{What: Injury, Reason: "a hand"}, ProblemFound{What: Seized, Reason: "no bolt"}}
+	for b := Bolt(1); int(b) <= p.Bolts; b++ {
+		for _, what := range []What{Seized, Broke, Missed, GasketOut} {
+			all = append(all, ProblemFound{Bolt: b, What: what})
+		}
+		all = append(all, ProblemFound{Bolt: b, What: NoStall, Now: true}, Replaced{Bolt: b, Batch: "N-1"}, Replaced{Bolt: b},
+			ProblemFound{Bolt: b, What: WrongPressure, Read: p.Passes[0].Settings[0].Set}, ProblemFound{Bolt: b, What: WrongPressure, Read: 6.5e5},
+			Released{Of: OfBolt, Bolt: b, Named: engineer, Restart: true})
+		for slot := range p.Tools {
+			all = append(all, ProblemFound{Bolt: b, What: WrongBolt, Tool: slot}, Released{Of: OfProblem, Bolt: b, Tool: slot, Named: engineer},
+				Released{Of: OfProblem, Bolt: b, Tool: slot, Named: mine}, Released{Of: OfProblem, Bolt: b, Tool: slot, Named: engineer, Restart: true})
+		}
+	}
+	w, _ := New(p)
+	for slot, in := range p.Tools {
+		for _, t := range []joint.Tool{in, p.Spare[0]} {
+			d, err := w.ToolChange(slot, t, joint.DateOf(start))
+			if err != nil {
+				panic(err)
+			}
+			d.Reason = "no air"
+			all = append(all, d)
+			d.GoOn = &engineer
+			all = append(all, d)
+			d.GoOn = &mine
+			all = append(all, d)
+		}
+		for _, pass := range p.Passes {
+			s, _ := p.Spare[0].Setting(pass.Settings[slot].Torque, p.ReadBack)
+			all = append(all, PressureSet{Tool: slot, Running: s.Set}, PressureSet{AtEnd: true, Tool: slot, Running: s.Set})
+		}
+		all = append(all, AirChanged{Slot: slot, Reason: "longer hose"}, AirChanged{Slot: slot})
+	}
+	return all
+}
+
 // TestCardsReadBackEveryEvent is the part of rule 8 that is the event's own: a
 // card gives back what was put in.
 func TestCardsReadBackEveryEvent(t *testing.T) {
-	for _, d := range ofPeople(testPlan(t, 4, 2, 2, time.Hour)) {
+	plan := testPlan(t, 4, 2, 2, time.Hour)
+	for _, d := range append(ofPeople(plan), troubles(plan)...) {
 		data, err := json.Marshal(d)
 		if err != nil {
 			t.Fatal(err)

@@ -55,7 +55,13 @@ func (w *Walk) apply(e Event) error {
 		return nil
 	case ProblemFound:
 		if d.Bolt == 0 {
-			return w.stop(d.Reason)
+			if t, ok := TroubleOf(d.What); d.What != "" && !(ok && t.Stops()) {
+				return errors.New("say at which bolt")
+			}
+			if strings.TrimSpace(d.Reason) == "" {
+				return errors.New("say in a word what is wrong")
+			}
+			return w.stop(d.Words())
 		}
 	}
 	if w.stopped != "" {
@@ -74,6 +80,9 @@ func (w *Walk) apply(e Event) error {
 // take accepts an event that does what the next step asks for.
 func (w *Walk) take(e Event) error {
 	step := w.step(e.At)
+	if taken, err := w.besides(step, e); taken {
+		return err
+	}
 	switch s := step.(type) {
 	case Ask:
 		switch d := e.Data.(type) {
@@ -113,10 +122,17 @@ func (w *Walk) take(e Event) error {
 			if d.Pass != s.Pass || !slices.Equal(d.Bolts, s.Bolts) {
 				return fmt.Errorf("%s of pass %d is next", takeBack(s.Bolts).Words(), s.Pass)
 			}
+			if s.Redo > 0 {
+				w.again(s, e.At)
+				return nil
+			}
 			w.mark(s.Bolts, MarkDone, e.At)
+			for _, t := range s.Turns {
+				w.touched(t.Slot, t.Bolt)
+			}
 			return nil
 		case ProblemFound:
-			return w.leave(s.Bolts, d, e.At)
+			return w.trouble(s.Bolts, d, e.At)
 		}
 	case Check:
 		switch d := e.Data.(type) {
@@ -125,7 +141,7 @@ func (w *Walk) take(e Event) error {
 		case NutMoved:
 			return w.check(s, d.Round, d.Bolt, MarkMoved, e.At)
 		case ProblemFound:
-			return w.leave(Station{s.Bolt}, d, e.At)
+			return w.trouble(Station{s.Bolt}, d, e.At)
 		}
 	case Rest:
 		return w.rest(s, e)
@@ -263,51 +279,13 @@ func (w *Walk) releaseQuestion(s Ask, d Released) error {
 	return nil
 }
 
-func (w *Walk) undo(d Undone) error {
-	if d.Question != "" {
-		i := w.indexOf(d.Question)
-		if w.phase != phaseGate || i < 0 || w.answers[i] != answered || w.plan.Questions[i].When != AtGate {
-			return errors.New("only an answer at the gate can be taken back, until the gate is passed: write a note")
-		}
-		w.answers = with(w.answers, i, open)
-		return nil
-	}
-	last, any := w.Undoable()
-	if !any {
-		return errors.New("nothing of this pass to take back; what is closed stays as it is: write a note")
-	}
-	back := Station(d.Bolts)
-	switch {
-	case len(back) == 0:
-		back = Station{d.Bolt}
-	case d.Bolt != 0:
-		return errors.New("either a bolt or a station is taken back")
-	}
-	left := len(back) == 1 && back[0] > 0 && int(back[0]) < len(w.marks) && w.marks[back[0]] == MarkLeft
-	if !left && !slices.Equal(back, w.order[len(w.order)-1]) {
-		if len(last.Bolts) > 0 {
-			return fmt.Errorf("%s were marked last: only they can be taken back, together", last.Words())
-		}
-		return fmt.Errorf("%s was marked last: only it can be taken back", last.Words())
-	}
-	for _, b := range back {
-		w.marks = with(w.marks, int(b), MarkOpen)
-		w.why = with(w.why, int(b), "")
-	}
-	w.order = slices.DeleteFunc(slices.Clone(w.order), func(s Station) bool { return slices.Equal(s, back) })
-	w.paceFrom = time.Time{}
-	return nil
-}
-
 // mark writes down what became of bolts together, and how long one of them took.
 func (w *Walk) mark(s Station, m Mark, at time.Time) {
 	for _, b := range s {
 		w.marks = with(w.marks, int(b), m)
 	}
 	w.order = and(w.order, s)
-	if w.markedAt = at; w.latest.After(at) {
-		w.markedAt = w.latest // a clock that went back never shortens the rest
-	}
+	w.markedAt = w.notBefore(at)
 	if !w.paceFrom.IsZero() && m != MarkLeft {
 		w.paces = and(w.paces, at.Sub(w.paceFrom)/time.Duration(len(s)))
 		w.paces = w.paces[max(0, len(w.paces)-pacesKept):]
@@ -318,17 +296,12 @@ func (w *Walk) mark(s Station, m Mark, at time.Time) {
 // pacesKept is over how many bolts the crew's pace is taken.
 const pacesKept = 9
 
-// leave leaves the one bolt of a station that has a problem; the others stay open.
-func (w *Walk) leave(s Station, d ProblemFound, at time.Time) error {
-	if !slices.Contains(s, d.Bolt) {
-		return fmt.Errorf("%s is next", takeBack(s).Words())
+// notBefore is the time of a mark: a clock that went back never shortens the rest.
+func (w *Walk) notBefore(at time.Time) time.Time {
+	if w.latest.After(at) {
+		return w.latest
 	}
-	if strings.TrimSpace(d.Reason) == "" {
-		return errors.New("say why the bolt is left undone")
-	}
-	w.mark(Station{d.Bolt}, MarkLeft, at)
-	w.why = with(w.why, int(d.Bolt), d.Reason)
-	return nil
+	return at
 }
 
 func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
@@ -336,11 +309,12 @@ func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
 		return fmt.Errorf("bolt %d of check round %d is next", s.Bolt, s.Round)
 	}
 	w.mark(Station{b}, m, at)
+	w.touched(0, b)
 	return nil
 }
 
 func (w *Walk) release(s Release, d Released, at time.Time) error {
-	if d.Of != s.Of || d.Bolt != s.Bolt || d.Tool != s.Slot {
+	if d.Of != s.Of || d.Bolt != s.Bolt || d.Tool != s.Slot || d.Restart && s.Of != OfProblem {
 		return fmt.Errorf("not now: next is %s", stepName(s))
 	}
 	if err := w.notOperator(d.Named); err != nil {
@@ -351,7 +325,7 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
 		w.except("bolt %d left undone in %s, released by %s: %s", s.Bolt, s.Place.where(), d.Name, s.Reason)
 	case OfPressure:
-		w.ends = with(w.ends, s.Slot, ending{held, s.Read})
+		w.ends = with(w.ends, s.Slot, ending{endedGood, s.Read})
 		w.except("pressure high at the end of %s, %s%s, released by %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name)
 		w.judgeEnd()
 	case OfHold:
@@ -359,6 +333,8 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	case OfQualification:
 		w.expired = false
 		w.except("%s Let count by %s: %s", s.Reason, d.Name, d.Reason)
+	case OfProblem:
+		w.releaseProblem(d)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)
@@ -392,6 +368,6 @@ func (w *Walk) startCheck() {
 }
 
 func (w *Walk) startPass(i int) {
-	w.phase, w.pass, w.repeat, w.set = phasePass, i, 0, nil
+	w.phase, w.pass, w.repeat, w.newTool, w.set = phasePass, i, 0, false, nil
 	w.clearMarks()
 }

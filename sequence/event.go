@@ -171,11 +171,23 @@ type RestWaived struct {
 	Named
 }
 
-// ProblemFound: a bolt is left undone, or, with no bolt, a hazard at the
-// joint stops the work: pressure, heat, a leak.
+// ProblemFound: something is wrong at a bolt, What says which; silent, the bolt
+// is left undone. With no bolt a hazard at the joint stops the work: pressure,
+// heat, a leak, an injury.
 type ProblemFound struct {
-	Bolt   Bolt   `json:"bolt,omitempty"`
-	Reason string `json:"reason"`
+	Bolt   Bolt          `json:"bolt,omitempty"`
+	Reason string        `json:"reason"`
+	What   What          `json:"what,omitempty"`
+	Now    bool          `json:"now,omitempty"`     // put right at once: the bolt is not left
+	Batch  string        `json:"batch,omitempty"`   // of the part that failed
+	Read   unit.Pressure `json:"read_Pa,omitempty"` // the wrong pressure found
+	Tool   int           `json:"tool,omitempty"`    // slot, of the one that was at a wrong bolt
+}
+
+// Replaced: stud and nuts of a bolt that was out are new.
+type Replaced struct {
+	Bolt  Bolt   `json:"bolt"`
+	Batch string `json:"batch"` // of the new parts
 }
 
 // ReleaseOf says what a named person released.
@@ -187,6 +199,7 @@ const (
 	OfQuestion ReleaseOf = "question" // answered no
 	OfPressure ReleaseOf = "pressure" // high at the end of a pass
 	OfRounds   ReleaseOf = "rounds"   // nuts still moving after the most check rounds
+	OfProblem  ReleaseOf = "problem"  // that holds the work
 	OfHold     ReleaseOf = "hold"     // a hold point of the job
 
 	OfQualification ReleaseOf = "qualification" // of the operator, expired
@@ -197,8 +210,9 @@ type Released struct {
 	Of       ReleaseOf `json:"of"`
 	Bolt     Bolt      `json:"bolt,omitempty"`
 	Question string    `json:"question,omitempty"`
-	Tool     int       `json:"tool,omitempty"` // slot, of a pressure
-	Hold     string    `json:"hold,omitempty"` // the name of the hold point
+	Restart  bool      `json:"restart,omitempty"` // of a problem: with a new gasket, from the gate on
+	Tool     int       `json:"tool,omitempty"`    // slot, of a pressure or of the bolt with a problem
+	Hold     string    `json:"hold,omitempty"`    // the name of the hold point
 	Named
 }
 
@@ -244,6 +258,9 @@ func (GapsAccepted) Kind() Kind   { return "gaps_accepted" }
 func (RestOver) Kind() Kind       { return "rested" }
 func (RestWaived) Kind() Kind     { return "waived" }
 func (ProblemFound) Kind() Kind   { return "problem" }
+func (Replaced) Kind() Kind       { return "replaced" }
+func (ToolChanged) Kind() Kind    { return "tool_changed" }
+func (AirChanged) Kind() Kind     { return "air_changed" }
 func (Released) Kind() Kind       { return "released" }
 func (Suspended) Kind() Kind      { return "suspended" }
 func (HandedOver) Kind() Kind     { return "handed_over" }
@@ -268,6 +285,9 @@ var decoders = map[Kind]func([]byte) (Data, error){
 	"rested":        decode[RestOver],
 	"waived":        decode[RestWaived],
 	"problem":       decode[ProblemFound],
+	"replaced":      decode[Replaced],
+	"tool_changed":  decode[ToolChanged],
+	"air_changed":   decode[AirChanged],
 	"released":      decode[Released],
 	"suspended":     decode[Suspended],
 	"handed_over":   decode[HandedOver],

@@ -301,3 +301,27 @@ func TestPeopleEverywhere(t *testing.T) {
 	x := explorer{plan: plan, events: ofPeople(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
 	x.explore(t)
 }
+
+// TestTroublesEverywhere is the same with the problems at a bolt, new parts,
+// another tool and another hose in the alphabet, on 3 bolts: two problems on one
+// way, so that a second bolt can go out, a problem and an undo or a change, and
+// a problem and a second person. Tool and hose count as changes. Short, it is
+// one of each.
+//
+// With two tools on 4 bolts it is a problem and an undo or a change, or two
+// changes; short, a problem or a change.
+func TestTroublesEverywhere(t *testing.T) {
+	one := []facts{{problems: 2}, {problems: 1, undos: 1, changes: 1}, {problems: 1, persons: 1}, {changes: 2}}
+	two := []facts{{problems: 1, changes: 1}, {problems: 1, undos: 1}, {changes: 2}}
+	if testing.Short() {
+		one, two = []facts{{problems: 1, changes: 1}}, []facts{{problems: 1}, {changes: 1}}
+	}
+	for i, bounds := range [][]facts{one, two} {
+		plan := []*Plan{testPlan(t, 3, 2, 2, time.Hour), teamPlan(t, 2, 4, 2, 1, 0)}[i]
+		few(plan)
+		for _, most := range bounds {
+			x := explorer{plan: plan, events: append(alphabet(plan), troubles(plan)...), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+			x.explore(t)
+		}
+	}
+}

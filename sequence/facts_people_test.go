@@ -8,7 +8,7 @@ import (
 )
 
 // held says that a hold point of the plan stands before something, not released.
-func (f *facts) held(p *Plan, at HoldAt, pass int) error {
+func (f *facts) holdKept(p *Plan, at HoldAt, pass int) error {
 	for i, h := range p.Hold {
 		if h.At == at && h.Pass == pass && !f.holds.has(i) {
 			return fmt.Errorf("rule 10: the hold point %q was passed", h.Name)
@@ -78,7 +78,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		}
 		f.set = 0
 		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
-	case f.marked != 0 && f.marked.len() < p.Bolts:
+	case f.asksForMarks(p):
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
 	}
 	f.operator, f.away = d.Name, false
@@ -97,33 +97,4 @@ func (f *facts) named(n Named) error {
 		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
 	}
 	return nil
-}
-
-func (f *facts) wasReleased(p *Plan, d Released) error {
-	switch d.Of {
-	case OfQuestion:
-		if slices.Contains([]string{"1", "2", "3", "4"}, d.Question) {
-			return errors.New("rule 9: isolation and identity have no override")
-		}
-		f.doubt = f.doubt.without(p.place(d.Question))
-	case OfBolt:
-		f.left = f.left.without(int(d.Bolt))
-	case OfPressure:
-		if !f.high.has(d.Tool) {
-			return fmt.Errorf("rule 9: the pressure of tool %d was released, and was not high", d.Tool)
-		}
-		f.high = f.high.without(d.Tool)
-		f.passEnds(p)
-	case OfHold:
-		return f.witnessed(p, d)
-	case OfQualification:
-		if !f.expired {
-			return errors.New("rule 11: a qualification was let count that had not expired")
-		}
-		f.expired = false
-	case OfRounds:
-		f.released = true
-		f.marked, f.turned = 0, 0
-	}
-	return f.named(d.Named)
 }

@@ -11,19 +11,19 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 	if d.Tool >= len(p.Tools) {
 		return fmt.Errorf("rule 2: %+v is of a tool that there is not", d)
 	}
-	s := p.Passes[min(f.pass, len(p.Passes)-1)].Settings[d.Tool]
+	s := f.setting(p, d.Tool)
 	low, high := d.Running < s.Least, d.Running > s.Most // the tools' charts were made running
 	if !d.AtEnd {
-		if low || high || f.gapsAfter == len(p.Passes) && d.Tool > 0 {
+		if low || high || !f.needs(p).has(d.Tool) {
 			return fmt.Errorf("rule 2: %+v was taken for a pressure inside the band of this pass", d)
 		}
 		f.set = f.set.with(d.Tool)
 		if f.pass < len(p.Passes) {
-			return errors.Join(f.held(p, HoldBeforePass, f.pass+1), f.gate(p))
+			return errors.Join(f.holdKept(p, HoldBeforePass, f.pass+1), f.gate(p))
 		}
 		return f.gate(p)
 	}
-	if f.marked.len() != p.Bolts || f.left != 0 {
+	if f.marked.len() != p.Bolts || f.left != 0 || f.held || f.redo.bolt > 0 {
 		return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", f.marked.len(), f.left.len())
 	}
 	if f.read.has(d.Tool) {
@@ -49,12 +49,18 @@ func (f *facts) passEnds(p *Plan) {
 	if f.low == 0 {
 		f.pass++
 	}
-	f.set, f.marked, f.read, f.low = 0, 0, 0, 0
+	f.set, f.read, f.low = 0, 0, 0
+	f.fresh()
 }
 
 // station says which rule it breaks to tighten bolts together: they are those of
-// one station, in the order of its tools, that were neither done nor left.
+// one station, in the order of its tools, that were neither done nor left nor out.
 func (f *facts) station(p *Plan, bolts []Bolt) error {
+	for _, b := range bolts {
+		if err := f.hasParts(b); err != nil {
+			return err
+		}
+	}
 	for _, s := range p.Stations {
 		open := slices.DeleteFunc(slices.Clone(s), func(b Bolt) bool { return f.marked.has(int(b)) })
 		if slices.Equal(open, bolts) {

@@ -37,6 +37,11 @@ type facts struct {
 	trainees  string
 	expired   bool // the operator's qualification, and nobody let it count
 
+	out  set  // bolts whose parts have to be replaced
+	held bool // by a problem
+	redo repeat
+	tool [MostTools]string // in use, by slot
+
 	undos    int
 	problems int // bolts left and hazards
 	changes  int // long breaks, and sign-ons of another person after the first of them
@@ -54,6 +59,9 @@ func (s set) len() int          { return bits.OnesCount64(uint64(s)) }
 // nothingYet is what happened before the first sign-on.
 func nothingYet(p *Plan) facts {
 	f := facts{away: true, gapsAfter: -1}
+	for slot, t := range p.Tools {
+		f.tool[slot] = t.ID
+	}
 	f.doubtAll(p, func(q Question) bool { return q.When == AtGate || q.When == AtEnd })
 	return f
 }
@@ -92,30 +100,36 @@ func (f *facts) gate(p *Plan) error {
 	return nil
 }
 
-// work says which rule it breaks to turn nuts with the first tools.
-func (f *facts) work(p *Plan, tools int) error {
+// work says which rule it breaks to turn nuts with the tools needed.
+func (f *facts) work(p *Plan, need set) error {
 	if err := f.gate(p); err != nil {
 		return err
 	}
-	for slot := range tools {
-		if !f.set.has(slot) {
-			return fmt.Errorf("rules 2 and 5: work without a pressure of tool %d set and read back", slot)
-		}
+	if f.held {
+		return errors.New("rule 3: work while a problem holds it")
+	}
+	if need&^f.set != 0 {
+		return fmt.Errorf("rules 2 and 5: work without the pressures of tools %b set and read back, set are %b", need, f.set)
 	}
 	return nil
 }
 
 // inPass says which rule it breaks to tighten bolts of a pass.
 func (f *facts) inPass(p *Plan, pass int) error {
+	if f.redo.bolt > 0 {
+		return fmt.Errorf("rule 4: pass %d goes on while new bolt %d has %d of %d passes", pass, f.redo.bolt, f.redo.next, f.redo.upTo)
+	}
 	if pass != f.pass+1 || f.gapsAfter < f.pass || f.read != 0 {
 		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d, end readings %b", pass, f.pass, f.gapsAfter, f.read)
 	}
-	return errors.Join(f.held(p, HoldBeforePass, pass), f.work(p, len(p.Tools)))
+	return errors.Join(f.holdKept(p, HoldBeforePass, pass), f.work(p, 1<<len(p.Tools)-1))
 }
 
 // inRound says which rule it breaks to check nuts.
 func (f *facts) inRound(p *Plan) error {
 	switch {
+	case f.redo.bolt > 0:
+		return fmt.Errorf("rule 4: a check round while new bolt %d has %d of %d passes", f.redo.bolt, f.redo.next, f.redo.upTo)
 	case f.gapsAfter < len(p.Passes):
 		return errors.New("rule 4: a check round before all passes are closed and their gaps accepted")
 	case f.marked.len() == p.Bolts && f.left != 0:
@@ -128,7 +142,7 @@ func (f *facts) inRound(p *Plan) error {
 func (f *facts) checked(p *Plan, b Bolt, turned bool) error {
 	err := f.inRound(p)
 	if f.marked.len() == p.Bolts {
-		f.marked, f.turned = 0, 0
+		f.fresh()
 	}
 	f.marked = f.marked.with(int(b))
 	if turned {
@@ -143,6 +157,7 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 	if longBreak {
 		f.longBreak(p)
 	}
+	f.endRedo()
 	switch s := s.(type) {
 	case Stop, Closed:
 		return nil
@@ -160,7 +175,7 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		if f.stopped {
 			return errors.New("rule 9: a rest instead of a stop page")
 		}
-		return f.held(p, HoldBeforeRest, 0)
+		return f.holdKept(p, HoldBeforeRest, 0)
 	case Release:
 		if f.away || f.stopped {
 			return errors.New("rules 5 and 9: a release and nobody works")
@@ -168,24 +183,33 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		if f.expired != (s.Of == OfQualification) {
 			return errors.New("rule 11: another release than that of a qualification")
 		}
-		if s.Of == OfHold || s.Of == OfQualification {
+		if s.Of == OfQualification {
 			return nil // nothing is worked on there
 		}
+		if f.held != (s.Of == OfProblem) {
+			return fmt.Errorf("rule 3: held by a problem is %v, and %s is to be released", f.held, s.Of)
+		}
+		if s.Of == OfHold {
+			return nil
+		}
 	case Snug:
-		return errors.Join(f.held(p, HoldAfterGate, 0), f.gate(p))
+		return errors.Join(f.holdKept(p, HoldAfterGate, 0), f.gate(p))
 	case Set:
 		if s.Round == 0 && !s.AtEnd {
-			return errors.Join(f.held(p, HoldBeforePass, s.Pass), f.gate(p))
+			return errors.Join(f.holdKept(p, HoldBeforePass, s.Pass), f.gate(p))
 		}
 	case Close:
-		return errors.Join(f.held(p, HoldBeforeClose, 0), f.gate(p))
+		return errors.Join(f.holdKept(p, HoldBeforeClose, 0), f.gate(p))
 	case Tighten:
+		if s.Redo > 0 {
+			return f.again(p, s.Pass, s.Bolts)
+		}
 		return errors.Join(f.inPass(p, s.Pass), f.station(p, s.Bolts))
 	case Check:
 		if s.Round > p.CheckRounds {
 			return fmt.Errorf("rule 6: check round %d, and nobody decided after %d", s.Round, p.CheckRounds)
 		}
-		return f.inRound(p)
+		return errors.Join(f.inRound(p), f.hasParts(s.Bolt))
 	}
 	return f.gate(p)
 }
@@ -217,6 +241,9 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 		if d.Bolt == 0 {
 			f.problems++
 			f.set, f.stopped = 0, true
+			if d.What != "" && d.What != Injury {
+				return fmt.Errorf("rule 9: %q stopped the work, and no bolt is named", d.What)
+			}
 			return nil
 		}
 	}
@@ -238,6 +265,10 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 
 // followed is check for the events that bring the job on or back.
 func (f *facts) followed(p *Plan, d Data) error {
+	if d, ok := d.(Undone); ok {
+		return f.undone(p, d)
+	}
+	f.endRedo()
 	switch d := d.(type) {
 	case Answered:
 		return f.answered(p, d)
@@ -252,7 +283,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 		if p.Batches && !f.noted {
 			return errors.New("rule 12: snug before the materials were asked for")
 		}
-		return errors.Join(f.held(p, HoldAfterGate, 0), f.gate(p))
+		return errors.Join(f.holdKept(p, HoldAfterGate, 0), f.gate(p))
 	case GapsMeasured:
 		if f.wide = d.Readings[0].Gap > 0.005; f.wide {
 			return nil
@@ -267,6 +298,12 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case PressureSet:
 		return f.pressure(p, d)
 	case BoltDone:
+		if f.redo.bolt > 0 {
+			err := f.again(p, d.Pass, d.Bolts)
+			f.redo.next++
+			f.set = 0
+			return err
+		}
 		err := errors.Join(f.inPass(p, d.Pass), f.station(p, d.Bolts))
 		for _, b := range d.Bolts {
 			f.marked = f.marked.with(int(b))
@@ -278,28 +315,32 @@ func (f *facts) followed(p *Plan, d Data) error {
 		return f.checked(p, d.Bolt, true)
 	case ProblemFound:
 		f.problems++
-		if f.pass == len(p.Passes) {
-			err := f.checked(p, d.Bolt, true)
-			f.left = f.left.with(int(d.Bolt))
-			return err
-		}
-		f.left, f.marked = f.left.with(int(d.Bolt)), f.marked.with(int(d.Bolt))
-		return f.inPass(p, f.pass+1)
-	case Undone:
-		return f.undone(p, d)
+		return f.trouble(p, d)
+	case Replaced:
+		return f.replaced(p, d)
+	case ToolChanged:
+		return f.toolChanged(p, d)
+	case AirChanged:
+		err := f.gate(p)
+		f.changes++
+		f.set = 0
+		f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"13", "14", "15", "21"}, q.ID) })
+		return errors.Join(err, f.mayChange(p, d.Slot))
 	case Released:
 		return f.wasReleased(p, d)
 	case RestOver:
-		if err := f.held(p, HoldBeforeRest, 0); err != nil {
+		if err := f.holdKept(p, HoldBeforeRest, 0); err != nil {
 			return err
 		}
 		if !f.still && !f.released {
 			return errors.New("rule 6: a rest before a still round")
 		}
-		f.rested, f.still, f.released, f.set, f.marked, f.turned = true, false, false, 0, 0, 0
+		f.rested, f.still, f.released, f.set = true, false, false, 0
+		f.fresh()
 	case RestWaived:
-		f.rested, f.marked, f.turned = true, 0, 0
-		return errors.Join(f.held(p, HoldBeforeRest, 0), f.named(d.Named))
+		f.rested = true
+		f.fresh()
+		return errors.Join(f.holdKept(p, HoldBeforeRest, 0), f.named(d.Named))
 	case CardClosed:
 		if !f.still && !f.released || p.Rest > 0 && !f.rested {
 			return errors.New("rule 6: closed without a still round after the last change and the rest")
@@ -308,7 +349,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 			return errors.New("rules 1 and 5: closed with questions open")
 		}
 		f.closed = true
-		if err := f.held(p, HoldBeforeClose, 0); err != nil {
+		if err := f.holdKept(p, HoldBeforeClose, 0); err != nil {
 			return err
 		}
 		return f.named(Named{Name: d.Witness, Role: d.Role})
@@ -352,30 +393,6 @@ func (f *facts) gapsAccepted() error {
 		return errors.New("rule 4: gaps accepted while a high pressure waits for its release")
 	}
 	f.gapsAfter = f.pass
-	f.marked, f.turned = 0, 0
-	return nil
-}
-
-func (f *facts) undone(p *Plan, d Undone) error {
-	f.undos++
-	if d.Question != "" {
-		i := p.place(d.Question)
-		if f.snugged || f.doubt.has(i) {
-			return fmt.Errorf("rule 7: the answer to question %s was taken back late", d.Question)
-		}
-		f.doubt = f.doubt.with(i)
-		return nil
-	}
-	if f.read != 0 {
-		return errors.New("rule 7: a bolt was taken back after an end reading of its pass")
-	}
-	for _, b := range append(slices.Clone(d.Bolts), d.Bolt) {
-		b := int(b)
-		if b > 0 && !f.marked.has(b) || b == 0 && len(d.Bolts) == 0 {
-			return fmt.Errorf("rule 7: bolt %d was taken back, and has no mark in this pass or round", b)
-		}
-		f.marked, f.turned, f.left = f.marked.without(b), f.turned.without(b), f.left.without(b)
-	}
-	f.still = false
+	f.fresh()
 	return nil
 }

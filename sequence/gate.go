@@ -83,36 +83,36 @@ func questions(about About, c Conditions, tools []joint.Tool) []Question {
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",
 		"Lubricate, or ask the engineer for another torque.", StayOpen)
-	several := len(tools) > 1
-	text := "Are tool " + OrNone(tools[0].ID) + ", gauge " + OrNone(tools[0].Gauge.ID) + ", and chart one set?"
-	if several {
-		text = "Are these tools and gauges in use, each with its chart: " + sets(tools) + "?"
+	texts := toolTexts(tools)
+	several, letters := len(tools) > 1, allLetters(tools)
+	of := func(one, all string) string {
+		if several {
+			return all
+		}
+		return one
 	}
-	add("12", headTool, text,
+	add("12", headTool, texts["12"],
 		"A chart fits one tool only.",
 		"Fetch the right tool, or load its chart.", StayOpen)
 	if several {
-		add("21", headTool, "Has each tool its own chart and setting, its own regulator?",
+		add("21", headTool, "Has each tool, "+letters+", its own chart and setting, its own regulator?",
 			"Tools differ: the same pressure gives each another torque. Shared air sags when all run.",
 			"Give each its own regulator and gauge, and a supply that carries all.", StayOpen)
 	}
-	add("13", headTool, "Are hose, regulator, gauge position as on the chart?",
+	add("13", headTool, of("Are hose, regulator, gauge position as on the chart?", "Are hoses, regulators, gauge positions of "+letters+" as on their charts?"),
 		"Another hose changes the pressure at stall: the chart no longer fits.",
 		"Fit the right hose, or have the tool checked with this one.", Override)
-	add("14", headTool, "Are couplings pinned, whip restraints on, hose cut-off where required?",
+	add("14", headTool, of("Are couplings pinned, whip restraints on, hose cut-off where required?", "Are couplings of "+letters+" pinned, whip restraints on, hose cut-offs where required?"),
 		"A loose hose whips. Above 1/2 in (12.7 mm) bore many rules want a cut-off at the source.",
 		"Fix it before the air goes on.", StayOpen).MayNot = true
-	add("15", headTool, "Is air clean, filter drained, lubricator dripping?",
+	add("15", headTool, of("Is air clean, filter drained, lubricator dripping?", "Is air of "+letters+" clean, are filters drained, lubricators dripping?"),
 		"A wet or dry motor loses torque.",
 		"Drain, fill, let the tool run.", StayOpen).MayNot = true
 	add("16", headNumbers, "Are bolts numbered clockwise from "+datum+", seen from the "+about.ViewedFrom+"?",
 		"Counted from the other side, the order is mirrored.",
 		"Number them again.", StayOpen)
-	text = "Foot on solid metal, backup wrench restrained, hands' places shown?"
-	if several {
-		text = "Feet on metal, off others' nuts, backup wrenches restrained, hands' places shown?"
-	}
-	add("17", headPeople, text,
+	add("17", headPeople, of("Foot on solid metal, backup wrench restrained, hands' places shown?",
+		"Feet on metal, off others' nuts, backup wrenches restrained, hands' places shown?"),
 		"The whole reaction force goes through the foot. Fingers are lost between it and its stop.",
 		"Find another place for the foot. Show again where hands stay.", StayOpen).AfterBreak = true
 	if c.DriveGas != "" && !strings.EqualFold(c.DriveGas, "air") {
@@ -130,7 +130,7 @@ func questions(about About, c Conditions, tools []joint.Tool) []Question {
 			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
 		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
 			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
-		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: inUse(tools),
+		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: texts["h3"],
 			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
 		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
 			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
@@ -141,6 +141,27 @@ func questions(about About, c Conditions, tools []joint.Tool) []Question {
 	)
 }
 
+// toolTexts are the questions that name the tools.
+func toolTexts(tools []joint.Tool) map[string]string {
+	if len(tools) > 1 {
+		names := sets(tools) + "?"
+		return map[string]string{"12": "Are these tools and gauges in use, each with its chart: " + names,
+			"h3": "Are these the ones in use, with their charts and hoses: " + names}
+	}
+	names := "Are tool " + OrNone(tools[0].ID) + ", gauge " + OrNone(tools[0].Gauge.ID)
+	return map[string]string{"12": names + ", and chart one set?", "h3": names + ", their chart and hose the ones in use?"}
+}
+
+// allLetters lists the tools: "A and B", "A, B, C and D".
+func allLetters(tools []joint.Tool) string {
+	var all []string
+	for slot := range tools {
+		all = append(all, Letter(slot))
+	}
+	last := len(all) - 1
+	return strings.TrimPrefix(strings.Join(all[:last], ", ")+" and "+all[last], " and ")
+}
+
 // sets names every tool with its gauge: "A W-21 with G-41, B W-22 with G-42".
 func sets(tools []joint.Tool) string {
 	var parts []string
@@ -148,14 +169,6 @@ func sets(tools []joint.Tool) string {
 		parts = append(parts, fmt.Sprintf("%s %s with %s", Letter(slot), OrNone(t.ID), OrNone(t.Gauge.ID)))
 	}
 	return strings.Join(parts, ", ")
-}
-
-// inUse asks whoever takes over for the tools in use.
-func inUse(tools []joint.Tool) string {
-	if len(tools) > 1 {
-		return "Are these the ones in use, with their charts and hoses: " + sets(tools) + "?"
-	}
-	return "Are tool " + OrNone(tools[0].ID) + ", gauge " + OrNone(tools[0].Gauge.ID) + ", their chart and hose the ones in use?"
 }
 
 // OrNone is an id as the job has it, or that it has none.

@@ -1,5 +1,7 @@
 package sequence
 
+import "fmt"
+
 // Key tells states apart by what the walk would do next. It leaves out numbers
 // measured, times and notes.
 func (w Walk) Key() string {
@@ -45,6 +47,20 @@ func (w Walk) Key() string {
 	key = append(append(key, 0), w.operator...)
 	for _, p := range w.people { // none of them can be the witness
 		key = append(append(key, 0), p...)
+	}
+	key = append(key, 0)
+	for _, b := range w.out {
+		key = append(key, byte(b))
+	}
+	key = append(key, 0, byte(w.redo.bolt), byte(w.redo.next), byte(w.redo.upTo))
+	if h := w.held; h != nil {
+		key = append(append(append(key, byte(h.Bolt), byte(h.slot)), h.What...), 0)
+	}
+	for _, f := range w.fitted { // another chart, another pressure
+		key = append(key, 0)
+		if f != nil {
+			key = fmt.Append(key, f.tool.ID, f.settings)
+		}
 	}
 	return string(w.appendPapers(key))
 }

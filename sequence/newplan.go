@@ -40,7 +40,10 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	if len(j.Tools) < p.ToolsAtOnce {
 		fail("tools", "procedure.tools_at_once", "%d tools at once are wanted, the job has %d", p.ToolsAtOnce, len(j.Tools))
 	} else {
-		plan.Tools = j.Tools[:used]
+		plan.Tools, plan.ReadBack = j.Tools[:used], p.ReadBack
+		if spare := j.Tools[used:]; len(spare) > 0 {
+			plan.Spare = spare
+		}
 	}
 	for i, t := range plan.Tools {
 		findings = append(findings, t.DueFindings(on, fmt.Sprintf("tools.%d", i))...)
@@ -61,6 +64,10 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	passes, more := judge(j, aim.Torque, p, plan.Tools, system)
 	findings = append(findings, more...)
 	bySeverity(findings)
+	if n := len(passes); n > 0 && len(passes[n-1].Settings) > 0 {
+		strength := j.Strength(plan.Tools[0], passes[n-1].Settings[0])
+		plan.Strength = &strength
+	}
 	if !joint.Failed(findings) {
 		plan.Passes = passes
 	}

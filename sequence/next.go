@@ -59,6 +59,7 @@ func (w Walk) step(now time.Time) Step {
 
 func (w Walk) ask(i int) Ask {
 	q := w.plan.Questions[i]
+	q.Text = w.text(q)
 	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
 	for j, other := range w.plan.Questions {
 		if other.When == q.When {
@@ -75,7 +76,10 @@ func (w Walk) ask(i int) Ask {
 }
 
 func (w Walk) place() Place {
-	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat}
+	if r := w.redo; r.bolt > 0 && r.next < r.upTo {
+		return Place{Pass: r.next + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[r.next].Share, Redo: r.bolt}
+	}
+	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat, NewTool: w.newTool}
 	if w.phase == phaseCheck {
 		p.Round = w.round
 	}
@@ -83,14 +87,17 @@ func (w Walk) place() Place {
 }
 
 func (w Walk) passStep() Step {
+	if step := w.troubleStep(); step != nil {
+		return step
+	}
 	if !w.ended() && w.next(1) == nil {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i]}
+			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
 		return w.setStep(true)
 	}
 	if slot := w.highSlot(); slot >= 0 {
-		return Release{Of: OfPressure, Place: w.place(), Slot: slot, Letter: w.letter(slot), Bolts: w.doneBy(slot),
+		return Release{Of: OfPressure, Place: w.place(), Slot: slot, Letter: w.letter(slot),
 			Read: w.ends[slot].read, Band: w.setting(slot)}
 	}
 	if !w.isSet() {
@@ -102,10 +109,13 @@ func (w Walk) passStep() Step {
 }
 
 func (w Walk) checkStep() Step {
+	if step := w.troubleStep(); step != nil {
+		return step
+	}
 	next := w.next(3)
 	if next == nil {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i]}
+			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
 		return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
 	}
@@ -121,7 +131,7 @@ func (w Walk) setStep(atEnd bool) Set {
 	if atEnd {
 		slot = len(w.ends)
 	}
-	return Set{Place: w.place(), AtEnd: atEnd, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.setting(slot)}
+	return Set{Place: w.place(), AtEnd: atEnd, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.current(slot)}
 }
 
 // work is what a tool needs for the bolts at hand.
@@ -185,7 +195,12 @@ func (w Walk) LastAnswered() string {
 // Undoable is the event that takes back the last mark: the bolts of a station
 // together. False when there is none to take back.
 func (w Walk) Undoable() (Undone, bool) {
-	if len(w.order) == 0 || len(w.ends) > 0 {
+	switch {
+	case w.held != nil:
+		return Undone{}, false
+	case w.redo.bolt > 0:
+		return Undone{Bolt: w.redo.bolt}, w.redo.next > 0
+	case len(w.order) == 0 || len(w.ends) > 0:
 		return Undone{}, false
 	}
 	return takeBack(w.order[len(w.order)-1]), true

@@ -73,6 +73,11 @@ type Plan struct {
 	Passes   []Pass       `json:"passes"`
 	Tools    []joint.Tool `json:"tools"` // by slot: slot i turns the i-th bolt of a station
 
+	// Not on the cards of every version:
+	Spare    []joint.Tool    `json:"spare,omitempty"`     // the job's tools that are not in use
+	ReadBack unit.Share      `json:"read_back,omitempty"` // of a setting, for a tool that comes later
+	Strength *joint.Strength `json:"strength,omitempty"`  // of bolts and gasket
+
 	GapPlaces    []Bolt      `json:"gap_places"` // bolts beside which gaps are measured
 	GapFirst     unit.Length `json:"gap_first_m"`
 	GapSpread    unit.Length `json:"gap_spread_m"`

@@ -46,12 +46,15 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 		return fmt.Errorf("%s is above the band %s: turn well below, then come up again", s.Tool.Typed(read), s.Tool.Band(s.Setting))
 	case !s.AtEnd:
 		w.wasSet(d.Tool)
+		w.good(d.Tool)
 	case low:
+		w.good(d.Tool) // its bolts are done again
 		w.wasRead(s, ending{endedLow, read})
 	case high:
 		w.wasRead(s, ending{endedHigh, read})
 	default:
-		w.wasRead(s, ending{held, read})
+		w.good(d.Tool)
+		w.wasRead(s, ending{endedGood, read})
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -19,16 +20,20 @@ func testPlan(t interface{ Fatalf(string, ...any) }, bolts, passes, rounds int, 
 	return teamPlan(t, 1, bolts, passes, rounds, rest)
 }
 
-// teamPlan is one with several tools, each with a chart of its own.
+// teamPlan is one with several tools, each with a chart of its own, and a spare one.
 func teamPlan(t interface{ Fatalf(string, ...any) }, tools, bolts, passes, rounds int, rest time.Duration) *Plan {
 	thread, _ := joint.ParseThread("M20")
 	j := joint.Joint{Bolts: bolts, Thread: thread, Friction: joint.Friction{NutFactor: 0.15}, Target: joint.Target{Kind: joint.ByTorque, Torque: 300}}
+	tool := func(id, gauge string, first, last unit.Torque) joint.Tool {
+		return joint.Tool{ID: id, Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
+			Chart: joint.Chart{{Pressure: 1e5, Torque: first}, {Pressure: 7e5, Torque: last}},
+			Gauge: joint.Gauge{ID: gauge, High: 10e5, Division: 0.1e5, Unit: unit.InBar}}
+	}
 	for slot := range tools {
 		name := strings.TrimPrefix(fmt.Sprint(slot+1), "1")
-		j.Tools = append(j.Tools, joint.Tool{ID: "W" + name, Reading: joint.Running, MostPressure: 7e5, ReactionArm: 0.15,
-			Chart: joint.Chart{{Pressure: 1e5, Torque: 50}, {Pressure: 7e5, Torque: 650 - 60*unit.Torque(slot)}},
-			Gauge: joint.Gauge{ID: "G" + name, High: 10e5, Division: 0.1e5, Unit: unit.InBar}})
+		j.Tools = append(j.Tools, tool("W"+name, "G"+name, 50, 650-60*unit.Torque(slot)))
 	}
+	j.Tools = append(j.Tools, tool("V", "H", 30, 450))
 	p := Procedure{Pattern: Star, ToolsAtOnce: tools, Snug: 0.2, GapPlaces: 2, GapFirst: 0.0008, GapSpread: 0.0005, CheckRounds: rounds,
 		Rest: rest, RestartAfter: 30 * time.Minute, ReadBack: 0.02}
 	for i := range passes {
@@ -50,8 +55,9 @@ func sharesOf(p *Plan) []unit.Share {
 	return all
 }
 
-// offered is an event that does what the step asks for.
-func offered(t *rapid.T, w Walk, s Step) Data {
+// offered is an event that does what the step asks for. A few times a mishap
+// comes instead, so that the work ends.
+func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
 	odd := rapid.IntRange(0, 9).Draw(t, "odd") == 0
 	switch s := s.(type) {
@@ -93,22 +99,31 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		return g
 	case Set:
 		d := PressureSet{AtEnd: s.AtEnd, Tool: s.Slot, Running: s.Set}
+		if len(w.At(w.last).ends) == 0 && rapid.IntRange(0, 49).Draw(t, "air") == 0 {
+			return AirChanged{Slot: s.Slot, Reason: "longer hose"}
+		}
 		if odd && s.AtEnd {
 			d.Running, d.Sure = rapid.SampledFrom([]unit.Pressure{s.Least - 0.2e5, s.Most + 0.2e5, 0}).Draw(t, "end"), true
 		}
 		return d
 	case Tighten:
 		switch {
-		case odd && len(w.Last(1)) > 0:
-			d, _ := w.Undoable()
-			return d
-		case rapid.IntRange(0, 29).Draw(t, "problem") == 0:
-			return ProblemFound{Bolt: rapid.SampledFrom(s.Bolts).Draw(t, "bolt"), Reason: "seized"}
+		case odd:
+			if last, ok := w.Undoable(); ok {
+				return last
+			}
+		case *mishaps > 0 && rapid.IntRange(0, 19).Draw(t, "problem") == 0:
+			*mishaps--
+			return mishap(t, w, rapid.SampledFrom(s.Bolts).Draw(t, "bolt"), s.Bolts, s.Redo > 0)
 		}
 		return BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case Check:
-		if rapid.IntRange(0, 19).Draw(t, "moved") == 0 {
+		switch n := rapid.IntRange(0, 39).Draw(t, "moved"); {
+		case n < 2:
 			return NutMoved{s.Round, s.Bolt}
+		case n == 2 && *mishaps > 0:
+			*mishaps--
+			return mishap(t, w, s.Bolt, Station{s.Bolt}, false)
 		}
 		return NutStill{s.Round, s.Bolt}
 	case Rest:
@@ -117,9 +132,57 @@ func offered(t *rapid.T, w Walk, s Step) Data {
 		}
 		return NoteMade{Text: "resting"}
 	case Release:
-		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: engineer}
+		if s.Out && rapid.Bool().Draw(t, "replaced") {
+			return Replaced{Bolt: s.Bolt, Batch: "N-1"}
+		}
+		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}
+}
+
+// mishap is a problem at one of the bolts at hand, new parts or another tool, of
+// those that are offered there.
+func mishap(t *rapid.T, w Walk, b Bolt, hand Station, again bool) Data {
+	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
+	last, other := b, b
+	now := w.At(w.last)
+	for o := Bolt(1); int(o) <= w.plan.Bolts; o++ {
+		switch now.MarkOf(o) {
+		case MarkDone, MarkStill, MarkMoved:
+			last = o
+		case MarkOpen:
+			if !slices.Contains(hand, o) {
+				other = o
+			}
+		}
+	}
+	out := w.Out()
+	switch n := rapid.IntRange(0, 9).Draw(t, "mishap"); {
+	case n == 0 && !again:
+		return ProblemFound{Bolt: b, Reason: "dry"}
+	case n == 1:
+		return ProblemFound{Bolt: b, What: Seized, Batch: "O-1"}
+	case n == 2:
+		return ProblemFound{Bolt: b, What: Broke}
+	case n == 3 && last != b && !again:
+		return ProblemFound{Bolt: last, What: Missed}
+	case n == 4 && other != b && !again:
+		return ProblemFound{Bolt: other, What: WrongBolt, Tool: now.SlotAt(b)}
+	case n == 5:
+		return ProblemFound{Bolt: b, What: WrongPressure, Read: now.current(now.SlotAt(b)).Most + 0.2e5}
+	case n < 8 && len(out) > 0 && !again:
+		return Replaced{Bolt: out[0], Batch: "N-1"}
+	case n == 8:
+		d, err := now.ToolChange(rapid.SampledFrom(now.InUse()).Draw(t, "slot"), now.OtherTools()[0], joint.DateOf(w.last))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d.Reason = "no air"; now.UnderWay() && rapid.Bool().Draw(t, "goes on") {
+			d.GoOn = &engineer
+		}
+		return d
+	}
+	return ProblemFound{Bolt: b, What: NoStall, Now: true}
 }
 
 // TestNineRulesOnLargeJoints walks joints of 3 to 40 bolts to the end, rings with
@@ -148,7 +211,7 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 			t.Fatal(err)
 		}
 		f := nothingYet(plan)
-		at := start
+		at, mishaps := start, rapid.IntRange(0, 6).Draw(t, "mishaps")
 		var events []Event
 		for range 5000 {
 			if w.IsClosed() {
@@ -159,7 +222,7 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 				wait = 40 * time.Minute
 			}
 			at = at.Add(wait)
-			d := offered(t, w, w.Next(at))
+			d := offered(t, w, w.Next(at), &mishaps)
 			by := w.Operator()
 			if s, ok := d.(SignedOn); ok {
 				by = s.Name

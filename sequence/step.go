@@ -72,6 +72,9 @@ type Place struct {
 	Share  unit.Share
 	Round  int // of check rounds, 0 in a pass
 	Repeat int // how often this pass was begun again
+
+	NewTool bool // it was begun again for a new tool
+	Redo    Bolt // a new bolt that repeats this pass alone, 0 none
 }
 
 // Tighten: one station of a pass.
@@ -115,13 +118,16 @@ type Release struct {
 	Place  Place
 	Bolt   Bolt   // left undone
 	Reason string // why it was left
-	Slot   int    // of the tool whose pressure was high
+	Slot   int    // of the tool whose pressure was high, or that was at the bolt
 	Letter string // of that tool, empty when the job has only one
-	Bolts  []Bolt // that it turned in this pass
 	Read   unit.Pressure
 	Band   joint.Setting
 	Rounds int    // check rounds made
 	Hold   string // the name of the hold point
+
+	Out  bool   // the bolt's parts have to be replaced
+	What What   // the problem
+	Why  string // why more than the problem itself holds the work
 }
 
 // Close: all is done; the operator and a witness close the card.

@@ -101,11 +101,11 @@ func TestLowAndHighAtTheEnd(t *testing.T) {
 	}
 	w = do(t, w, at, PressureSet{AtEnd: true, Tool: 1, Running: high, Sure: true})
 	r, ok := w.Next(at).(Release)
-	if !ok || r.Letter != "B" || !slices.Equal(r.Bolts, []Bolt{3, 4}) {
+	if !ok || r.Letter != "B" || !slices.Equal(w.Risk(r.Slot, high).Bolts, []Bolt{3, 4}) {
 		t.Fatalf("next is %#v", w.Next(at))
 	}
 	words := strings.Join(w.ReleaseWords(r), " ")
-	for _, want := range []string{"tool B, W2, read", "the bolts of tool B in this pass, 3, 4"} {
+	for _, want := range []string{"tool B, W2, read", "since the pressure of tool B was last good: bolts 3, 4."} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the release does not say %q: %s", want, words)
 		}

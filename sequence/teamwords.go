@@ -40,6 +40,9 @@ const (
 	TeamSetWord    = "Turn all up first, look at A again, then type each reading: shared air sags."
 	TeamHint       = "Everyone clear, hands off arms. Start on ONE word. Hold to the slowest stall."
 	TeamArms       = "No arm on a nut that another tool turns. Each foot on its own stop."
+	TeamRepeat     = "The bolts done so far are done again, by all tools, from the first station on."
+	TeamAsked      = "Questions 12 to 15 and 21, and the setting of every tool in use, are asked again."
+	TeamAir        = "Questions 13 to 15 and 21, and the setting of every tool in use, are asked again. The bolts done so far stay."
 	TeamFewer      = "Fewer tools share the air: look at the gauge, it may read higher."
 )
 
@@ -50,9 +53,9 @@ func (s Set) teamWords(value string) []string {
 	tool := "tool " + s.Letter
 	state := "with ALL tools running free"
 	switch static := s.Tool.Reading == joint.Static; {
-	case s.Round > 0 && static:
+	case (s.Round > 0 || s.Redo > 0) && static:
 		state = "alone and still, others off"
-	case s.Round > 0:
+	case s.Round > 0 || s.Redo > 0:
 		state = "alone, running free, others off"
 	case static:
 		state = "with it still, ALL others running"
@@ -73,7 +76,7 @@ func teamHelp(s Step) []string {
 		return []string{"Each tool has its own chart: the same pressure gives each another torque. All run on the same air, so that the pressure of one falls when another starts: set and read each while all run.",
 			"Always come up to the pressure from below. At the end of the pass every tool is read again: one that was low has the whole pass done again, for one that was high the engineer decides about its bolts."}
 	case Tighten:
-		if s.Turns[0].Letter == "" {
+		if s.Turns[0].Letter == "" || s.Redo > 0 {
 			return nil
 		}
 		return []string{"The tools stand across from each other, so that the flanges close evenly. All start on one word, and nobody moves on before the slowest has stalled.",
@@ -96,12 +99,22 @@ func (s Set) Caution() string {
 	return TeamSetCaution
 }
 
+// Caution is that of tightening; a new bolt is tightened by one tool alone.
+func (s Tighten) Caution() string {
+	if s.Turns[0].Letter == "" || s.Redo > 0 {
+		return TightenHint
+	}
+	return TeamHint
+}
+
 // TeamWords say what all tools are set to and in which order, so that each is
 // read with the others at their pressures; nothing for a tool alone.
 func (s Set) TeamWords() []string {
 	switch {
 	case s.Letter == "" || s.AtEnd:
 		return nil
+	case s.Redo > 0:
+		return []string{fmt.Sprintf("Bolt %d is brought up alone with its own tool, %s. Air off all others.", s.Redo, s.Letter)}
 	case len(s.Team) == 0:
 		return []string{"Check rounds go clockwise with one tool, " + s.Letter + ". Air off all others."}
 	}
@@ -121,7 +134,10 @@ func (s Tighten) OffWords() string {
 	if strings.Contains(s.Off, ",") {
 		word = "Tools " + s.Off + " stay off"
 	}
-	return word + ", air off. " + TeamFewer
+	if word += ", air off."; s.Redo > 0 {
+		return word
+	}
+	return word + " " + TeamFewer
 }
 
 // MarkedWords name bolts that were marked together, in a pass with their tools.

@@ -47,7 +47,7 @@ func (w Walk) letter(slot int) string {
 
 // team is all tools with their settings, nothing for a tool alone.
 func (w Walk) team() []Turn {
-	if w.slots() == 1 {
+	if len(w.InUse()) == 1 {
 		return nil
 	}
 	var team []Turn
@@ -62,7 +62,7 @@ func (w Walk) turns(s Station) []Turn {
 	turns := make([]Turn, len(s))
 	for i, b := range s {
 		slot := w.plan.SlotOf(b)
-		turns[i] = Turn{Slot: slot, Letter: w.letter(slot), Bolt: b, Tool: w.tool(slot), Setting: w.setting(slot)}
+		turns[i] = Turn{Slot: slot, Letter: w.letter(slot), Bolt: b, Tool: w.tool(slot), Setting: w.current(slot)}
 	}
 	return turns
 }
@@ -96,28 +96,52 @@ func (w Walk) next(n int) []Station {
 	return next
 }
 
-// slots is how many tools the work under way needs set: all of them in a pass,
-// in a check round the first alone.
-func (w Walk) slots() int {
-	if w.phase == phaseCheck {
-		return 1
+// InUse lists the slots of the tools that the work under way needs set: all of
+// them in a pass, in a check round the first alone, for a new bolt its own alone.
+func (w Walk) InUse() []int {
+	switch {
+	case w.redo.bolt > 0:
+		return []int{w.plan.SlotOf(w.redo.bolt)}
+	case w.phase == phaseCheck:
+		return []int{0}
 	}
-	return len(w.plan.Tools)
+	slots := make([]int, len(w.plan.Tools))
+	for slot := range slots {
+		slots[slot] = slot
+	}
+	return slots
+}
+
+// SlotAt is the slot of the tool that is at a bolt now: in a check round the
+// first goes to all.
+func (w Walk) SlotAt(b Bolt) int {
+	w.advance()
+	if w.phase == phaseCheck && w.redo.bolt == 0 {
+		return 0
+	}
+	return w.plan.SlotOf(b)
+}
+
+// ToolName is the tool of a slot by its id, with its letter where the job has
+// several.
+func (w Walk) ToolName(slot int) string {
+	return strings.TrimSpace(w.letter(slot) + " " + OrNone(w.tool(slot).ID))
 }
 
 // slotIsSet says that the pressure of a tool is set and read back.
 func (w Walk) slotIsSet(slot int) bool { return slot < len(w.set) && w.set[slot] }
 
 // isSet says so of all tools that the work under way needs.
-func (w Walk) isSet() bool { return w.toSet() == w.slots() }
+func (w Walk) isSet() bool { return w.toSet() < 0 }
 
-// toSet is the first slot whose pressure is still to be set.
+// toSet is the first slot in use whose pressure is still to be set, -1 for none.
 func (w Walk) toSet() int {
-	slot := 0
-	for slot < w.slots() && w.slotIsSet(slot) {
-		slot++
+	for _, slot := range w.InUse() {
+		if !w.slotIsSet(slot) {
+			return slot
+		}
 	}
-	return slot
+	return -1
 }
 
 // wasSet keeps that the pressure of a tool is set and read back.
@@ -137,7 +161,7 @@ type ending struct {
 type endState uint8
 
 const (
-	held endState = iota + 1
+	endedGood endState = iota + 1
 	endedLow
 	endedHigh // waits for a release
 )
@@ -178,18 +202,8 @@ func (w *Walk) judgeEnd() {
 		w.clearMarks()
 		w.set = nil
 		w.repeat++
+		w.newTool = false
 	}
-}
-
-// doneBy lists the bolts that a tool did in the pass under way, clockwise.
-func (w Walk) doneBy(slot int) []Bolt {
-	var bolts []Bolt
-	for b, m := range w.marks {
-		if m == MarkDone && w.plan.SlotOf(Bolt(b)) == slot {
-			bolts = append(bolts, Bolt(b))
-		}
-	}
-	return bolts
 }
 
 // off lists the letters of the tools that stay off in a station.

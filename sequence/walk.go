@@ -7,7 +7,6 @@ import (
 	"strings"
 	"time"
 
-	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -48,6 +47,15 @@ type Walk struct {
 	measured []Gap       // its readings
 	holds    []string    // by hold point of the plan, who released it, empty when nobody did
 	until    time.Time   // end of the rest
+
+	out   []Bolt   // whose parts have to be replaced
+	redo  redo     // of a bolt that is new
+	held  *held    // by a problem
+	since [][]Bolt // by slot, worked on since the pressure was last good
+
+	fitted  []*fitted         // by slot, nil where the plan's tool is in use
+	texts   map[string]string // of questions that name the tool, after a change
+	newTool bool              // the pass was begun again for a new tool
 
 	paces    []time.Duration // between the last bolts
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
@@ -183,12 +191,6 @@ func Replay(plan *Plan, events []Event) (Walk, error) {
 // Plan is what the walk goes by.
 func (w Walk) Plan() *Plan { return w.plan }
 
-// tool is the one in a slot.
-func (w Walk) tool(slot int) joint.Tool { return w.plan.Tools[slot] }
-
-// setting is that of a slot's tool in the pass under way.
-func (w Walk) setting(slot int) joint.Setting { return w.plan.Passes[w.pass].Settings[slot] }
-
 // Operator is who signed on last.
 func (w Walk) Operator() string { return w.operator }
 
@@ -202,6 +204,9 @@ func (w *Walk) clearMarks() {
 	w.marks = make([]Mark, w.plan.Bolts+1)
 	w.why = make([]string, w.plan.Bolts+1)
 	w.order = nil
+	for _, b := range w.out {
+		w.marks[b], w.why[b] = MarkLeft, "its parts have to be replaced"
+	}
 	w.ends = nil
 	w.paceFrom = time.Time{}
 }
@@ -272,6 +277,8 @@ func sameName(a, b string) bool {
 func (w *Walk) advance() {
 	for {
 		switch {
+		case w.redo.bolt > 0 && w.redo.next == w.redo.upTo:
+			w.endRedo()
 		case w.phase == phaseGate && len(w.openQuestions()) == 0:
 			if w.phase = phaseSnug; w.plan.Batches {
 				w.phase = phaseMaterials

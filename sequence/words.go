@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"evenload/joint"
-	"evenload/joint/unit"
 )
 
 // The sentences that every screen, the line mode and the record share.
@@ -32,6 +31,21 @@ const (
 	HandHint      = "Face to face, at the flange. Air off, tool safe, before you go."
 	CloseHint     = "Closing is no permission to test or start up: that has its own permit."
 	StallsHigh    = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
+
+	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
+	RestartWord   = "Starting again opens the joint: new gasket, all questions, then snug and every pass from the first on."
+	PartsHint     = "No power tool yet: threads lubricated, nuts run by hand, snug by hand wrench."
+	PartsWord     = "Stud and nuts are new, of the right grade and length, lubricated, snug by hand. The old ones are kept apart."
+	ToolHint      = "Air off and hose vented before the tool is changed. Socket off the nut."
+	ToolWord      = "Another tool has another chart: another pressure for the same torque."
+)
+
+// Words for the change of a tool or of its air.
+const (
+	RepeatPass = "The bolts done so far are done again with the new tool, from the first one on."
+	GoOnPass   = "The bolts done so far stay as they are: somebody other than the operator decides it."
+	AirWord    = "Questions 13 to 15 and the setting are asked again. The bolts done so far stay."
+	AskedWord  = "Questions 12 to 15 and the setting are asked again."
 )
 
 // MadeIn says how the chart of a tool was made.
@@ -118,6 +132,9 @@ func (p Place) Text() string {
 	if p.Round > 0 {
 		return fmt.Sprintf("CHECK ROUND %d   full torque", p.Round)
 	}
+	if p.Redo > 0 {
+		return fmt.Sprintf("BOLT %d AGAIN   %s", p.Redo, p.Share.Text())
+	}
 	text := fmt.Sprintf("PASS %d of %d   %s", p.Pass, p.Of, p.Share.Text())
 	if p.Repeat > 0 {
 		text += "   again"
@@ -130,13 +147,22 @@ func (p Place) where() string {
 	if p.Round > 0 {
 		return fmt.Sprintf("check round %d", p.Round)
 	}
+	if p.Redo > 0 {
+		return fmt.Sprintf("bringing up bolt %d at %s", p.Redo, p.Share.Text())
+	}
 	return "the pass at " + p.Share.Text()
 }
 
-// RepeatWord says why a pass is done again, empty when it is not.
+// RepeatWord says why a pass is done again, by all bolts or by a new one alone,
+// empty when it is not.
 func (p Place) RepeatWord() string {
-	if p.Repeat == 0 || p.Round > 0 {
+	switch {
+	case p.Redo > 0:
+		return fmt.Sprintf("Bolt %d is new: it alone repeats the passes that are done. The others stay as they are.", p.Redo)
+	case p.Repeat == 0 || p.Round > 0:
 		return ""
+	case p.NewTool:
+		return "Again: a tool was changed in this pass, so that all its bolts are done once more."
 	}
 	return "Again: the pressure was low at the end of this pass, so that all its bolts are done once more."
 }
@@ -189,18 +215,16 @@ func (w Walk) ReleaseWords(r Release) []string {
 	case OfQualification:
 		return []string{r.Reason, "A named person lets it count this time, with a reason, or somebody else signs on."}
 	case OfBolt:
+		if r.Out {
+			return append(w.OwedWords(), "Replace stud and nuts, lubricated, snug by hand; or have a named person let the pass end without it.")
+		}
 		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
 			"Take it back and do it, or have a named person let the work go on without it."}
 	case OfPressure:
-		gauge, risk := "The gauge", "all bolts of this pass"
-		if r.Letter != "" {
-			gauge = "The gauge of tool " + r.Letter + ", " + OrNone(t.ID) + ","
-			risk = "the bolts of tool " + r.Letter + " in this pass, " + BoltList(r.Bolts)
-		}
-		return []string{
-			fmt.Sprintf("%s read %s at the end, the band is %s.", gauge, t.Typed(r.Read), t.Band(r.Band)),
-			fmt.Sprintf("At risk: %s, meant for %s.", risk, r.Band.Torque.Text(w.plan.System)),
-			w.torqueAt(t, r.Read), StallsHigh}
+		words := append([]string{fmt.Sprintf("%s read %s at the end, the band is %s.", w.gaugeOf(r.Slot), t.Typed(r.Read), t.Band(r.Band))}, w.RiskWords(r.Slot, r.Read)...)
+		return append(words, fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)), StallsHigh)
+	case OfProblem:
+		return w.problemWords(r)
 	case OfRounds:
 		return []string{fmt.Sprintf("Nuts still moved in check round %d, the last one planned.", r.Rounds),
 			"More rounds seldom help: gasket, lubricant and setting are to be looked at.",
@@ -209,13 +233,30 @@ func (w Walk) ReleaseWords(r Release) []string {
 	return nil
 }
 
-// torqueAt says what a reading gives on the chart.
-func (w Walk) torqueAt(t joint.Tool, p unit.Pressure) string {
-	torque, err := t.Chart.Torque(p)
-	if err != nil {
-		return "The reading is beyond the chart: its torque is not known."
+// gaugeOf names the gauge of a tool in a sentence.
+func (w Walk) gaugeOf(slot int) string {
+	if !w.plan.Several() {
+		return "The gauge"
 	}
-	return fmt.Sprintf("By the chart that reading gives %s.", torque.Text(w.plan.System))
+	return "The gauge of tool " + Letter(slot) + ", " + OrNone(w.tool(slot).ID) + ","
+}
+
+// problemWords says what holds the work, and what is at risk.
+func (w Walk) problemWords(r Release) []string {
+	t, _ := TroubleOf(r.What)
+	words := []string{fmt.Sprintf("Bolt %d: %s.", r.Bolt, r.Reason)}
+	if r.What == WrongPressure {
+		tool := w.tool(r.Slot)
+		words = []string{fmt.Sprintf("%s was found at %s, the band is %s.", w.gaugeOf(r.Slot), tool.Typed(r.Read), tool.Band(r.Band))}
+		if note := strings.TrimSpace(strings.TrimPrefix(r.Reason, t.Name+", ")); note != t.Name {
+			words[0] += " Note: " + note
+		}
+		words = append(append(words, w.RiskWords(r.Slot, r.Read)...), fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)))
+	}
+	if r.Why != "" {
+		words = append(words, r.Why, NewGasketWord)
+	}
+	return append(words, t.Rule)
 }
 
 // TakeWords says which gaps are measured.
@@ -257,6 +298,14 @@ func ThenWords(then []Station) string {
 		return "the last one"
 	}
 	return strings.Join(parts, ", ")
+}
+
+// ThenWords names the bolts that come next, or says that a new bolt is done alone.
+func (s Tighten) ThenWords() string {
+	if s.Redo > 0 {
+		return "this bolt alone"
+	}
+	return ThenWords(s.Then)
 }
 
 // BoltList prints bolt numbers as a list: "1, 7, 4".

@@ -19,6 +19,12 @@ func spelled(shown string) []string {
 		return []string{"enter"}
 	case "Esc":
 		return []string{"esc"}
+	case sequence.TroubleKeys():
+		var keys []string
+		for _, t := range sequence.Troubles {
+			keys = append(keys, t.Key)
+		}
+		return keys
 	case "b":
 		return []string{"b", "esc"}
 	case "q":
@@ -104,7 +110,10 @@ func TestEventOfKey(t *testing.T) {
 		{"check", " ", "still"}, {"check", "m", "moved"}, {"rest-over", " ", "rested"}, {"release-bolt", "t", "undone"},
 		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"}, {"hold-rest", "u", "undone"},
 		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
-		{"problem-bolt", "enter", "problem"}, {"problem-stop", "enter", "problem"}, {"note", "enter", "note"}, {"hand-over", "enter", "handed_over"},
+		{"problem-bolt", "enter", "problem"}, {"problem-now", "enter", "problem"}, {"problem-out", "enter", "problem"}, {"problem-number", "enter", ""},
+		{"parts", "enter", "replaced"}, {"problem-again", "enter", "problem"}, {"problem-injury", "enter", "problem"}, {"release-restart", "enter", "released"},
+		{"problem-left", "t", "undone"}, {"tool-first", "enter", "tool_changed"}, {"tool-hose", "enter", "air_changed"}, {"tool-file", "enter", ""},
+		{"problem-stop", "enter", "problem"}, {"note", "enter", "note"}, {"hand-over", "enter", "handed_over"},
 	} {
 		tr := reach(t, c.screen)
 		tr.press(c.key)

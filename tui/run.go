@@ -16,11 +16,13 @@ type hangUp struct{}
 // Walk shows the walk on the terminal until the operator leaves.
 func Walk(s *card.Session, opt Options) error {
 	r := newRoot(s, opt)
-	p := tea.NewProgram(r, tea.WithAltScreen())
+	options := []tea.ProgramOption{tea.WithAltScreen()}
 	lost := make(chan os.Signal, 1)
 	if len(hangUps) > 0 { // none would mean all
+		options = append(options, tea.WithoutSignalHandler())
 		signal.Notify(lost, hangUps...)
 	}
+	p := tea.NewProgram(r, options...)
 	defer signal.Stop(lost)
 	stop := make(chan struct{})
 	defer close(stop)

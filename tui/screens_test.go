@@ -147,6 +147,7 @@ func screens() []screen {
 	addSettings(add)
 	addBolts(add)
 	addTeam(add)
+	addTeamTroubles(add)
 	addChecks(add)
 	addDecisions(add)
 	for _, s := range all[1:] {
@@ -178,7 +179,7 @@ func screens() []screen {
 
 // helped are screens whose help is shown too.
 var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true, "hold": true,
-	"release-bolt": true, "problem": true, "closed": true, "team-2-middle": true, "team-2-check": true}
+	"release-bolt": true, "problem": true, "problem-choice": true, "tool": true, "closed": true, "team-2-middle": true, "team-2-check": true}
 
 func addGate(add func(string, func(testing.TB) *trial)) {
 	no := func(id string) sequence.Data { return sequence.Answered{Question: id, Answer: sequence.No} }
@@ -306,8 +307,6 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 	add("release-rounds", func(t testing.TB) *trial { return moved(start(t, twelve).to(isCheck), 4, 3).show() })
 	middle := at(twelve, bolt(6, 2))
 	add("problem", after(middle, "p"))
-	add("problem-bolt", after(middle, "p", "1", "the nut binds"))
-	add("problem-stop", after(middle, "p", "2", "water drips"))
 	add("hand-over", after(middle, "h", "tool hangs on bolt 8, air off"))
 	add("hand-over-set", after(at(twelve, setting(3, false)), "h"))
 	add("hand-over-busy", func(t testing.TB) *trial {
@@ -316,6 +315,7 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 		return after(func(testing.TB) *trial { return c.do(noBolt(b)).show() }, "h")(t)
 	})
 	add("handed-over", at(twelve, bolt(6, 2), sequence.HandedOver{State: "tool hangs on bolt 8, air off"}))
+	addTroubles(add, middle)
 	add("note", after(middle, "n", "scaffold tag 7"))
 	add("close", at(twelve, stepOf[sequence.Close]))
 	add("closed", func(t testing.TB) *trial {

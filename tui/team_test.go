@@ -18,7 +18,7 @@ import (
 const booster = "../testdata/jobs/booster-dn300-pn25.toml"
 
 // team begins the booster's job with two or four tools on some bolts.
-func team(t testing.TB, tools, bolts int) *trial {
+func team(t testing.TB, tools, bolts int, changes ...func(*sequence.Plan)) *trial {
 	t.Helper()
 	j, err := job.Load(booster)
 	if err != nil {
@@ -30,7 +30,7 @@ func team(t testing.TB, tools, bolts int) *trial {
 		j.Joint.Tools = append(j.Joint.Tools, tool)
 	}
 	j.Joint.Bolts, j.Procedure.ToolsAtOnce = bolts, tools
-	return startJob(t, j)
+	return startJob(t, j, changes...)
 }
 
 // slotAt is the setting of a tool, or its end reading, in a pass.
@@ -97,7 +97,7 @@ func TestSmallWindowKeepsEveryTool(t *testing.T) {
 		}
 		c := s.reach(t)
 		step, ok := c.root.step.(sequence.Tighten)
-		if !ok || c.root.help || strings.HasSuffix(s.name, "problem") {
+		if !ok || c.root.help || strings.HasSuffix(s.name, "problem") || strings.Contains(s.name, "covered") {
 			continue
 		}
 		tried++
@@ -136,7 +136,7 @@ func TestStationByKeys(t *testing.T) {
 	if c.press("u"); c.written() != "undone" || c.root.step.(sequence.Tighten).Done != 8 {
 		t.Errorf("u wrote %q, next is %+v", c.written(), c.root.step)
 	}
-	c.press("p", "c", "1")
+	c.press("p", "c", "1", "1")
 	c.write("it binds")
 	c.press("enter")
 	next := c.root.step.(sequence.Tighten)

@@ -48,7 +48,7 @@ func TestHostileText(t *testing.T) {
 
 // TestEscGoesBack to where the text was asked for, with nothing written.
 func TestEscGoesBack(t *testing.T) {
-	for _, name := range []string{"gate-reason", "gate-release", "gaps-accept", "rest-waive", "release-deciding", "problem-bolt", "problem-stop", "note"} {
+	for _, name := range []string{"gate-reason", "gate-release", "gaps-accept", "rest-waive", "release-deciding", "problem-bolt", "problem-stop", "problem-number", "tool-file", "note"} {
 		c := reach(t, name)
 		if c.press("esc"); c.root.screen.Typing() || c.written() != "" {
 			t.Errorf("%s: esc does not go back", name)

@@ -161,7 +161,7 @@ func (c *trial) show() *trial {
 
 // key makes the message of a key by its name.
 func key(name string) tea.KeyMsg {
-	for _, t := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyTab, tea.KeyBackspace, tea.KeyUp, tea.KeyDown, tea.KeyCtrlC, tea.KeyCtrlP, tea.KeyCtrlZ, tea.KeyCtrlV, tea.KeyF1} {
+	for _, t := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyTab, tea.KeyBackspace, tea.KeyUp, tea.KeyDown, tea.KeyCtrlC, tea.KeyCtrlP, tea.KeyCtrlT, tea.KeyCtrlZ, tea.KeyCtrlV, tea.KeyF1} {
 		if k := (tea.KeyMsg{Type: t}); k.String() == name {
 			return k
 		}

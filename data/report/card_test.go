@@ -20,6 +20,7 @@ type crew struct {
 	s    *card.Session
 	at   time.Time
 	name string
+	seen func(sequence.Event, sequence.Walk) // what was written, and the walk after it
 }
 
 // opened freezes the job of testdata/walk.
@@ -54,6 +55,9 @@ func (c *crew) do(all ...sequence.Data) {
 			c.t.Fatalf("%#v: %v", d, err)
 		}
 		c.s.Walk = next
+		if c.seen != nil {
+			c.seen(e, next)
+		}
 	}
 }
 

@@ -69,7 +69,7 @@ func Record(out io.Writer, c card.Card) error {
 		t.row(label, fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
 	}
 	if p.Several() {
-		t.row("check rounds", "clockwise"+named(p, 0)+" alone")
+		t.row("check rounds", "clockwise with tool "+sequence.Letter(0)+" alone")
 	}
 	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {
@@ -83,20 +83,31 @@ func Record(out io.Writer, c card.Card) error {
 	}
 	t.head("AS DONE", "time", "by")
 	zone := time.FixedZone("", opened.OffsetMinutes*60)
+	before, err := sequence.New(p)
+	if err != nil {
+		return fmt.Errorf("%s: %w", c.Path, err)
+	}
 	for i, e := range c.Entries {
 		at := e.Event.At.In(zone).Format("2006-01-02 15:04:05 -07:00")
 		if i > 0 && e.Event.At.Before(c.Entries[i-1].Event.At) {
 			at += " (clock went back)"
 		}
-		t.row(fmt.Sprint(e.N), at, e.Event.By, Sentence(p, e.Event.Data))
+		t.row(fmt.Sprint(e.N), at, e.Event.By, Sentence(before, e.Event.Data))
+		if i > 0 {
+			if before, err = before.Apply(e.Event); err != nil {
+				return fmt.Errorf("%s: %w", c.Path, err)
+			}
+		}
 	}
 	t.head(sequence.NotLoadWord)
 	t.row(sequence.CloseHint)
 	return t.w.Flush()
 }
 
-// Sentence says an event in words.
-func Sentence(p *sequence.Plan, d sequence.Data) string {
+// Sentence says an event in words, as it came to a walk: questions, tools and
+// bolts at risk are those that the walk had then.
+func Sentence(w sequence.Walk, d sequence.Data) string {
+	p := w.Plan()
 	decided := func(n sequence.Named) string { return fmt.Sprintf("by %s, %s: %s", n.Name, n.Role, n.Reason) }
 	switch d := d.(type) {
 	case sequence.CardOpened:
@@ -104,7 +115,7 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	case sequence.SignedOn:
 		return signedOn(d)
 	case sequence.Answered:
-		text := string(d.Answer) + ": " + question(p, d.Question)
+		text := string(d.Answer) + ": " + w.QuestionText(d.Question)
 		if d.Typed != "" {
 			text += " typed " + d.Typed
 		}
@@ -117,18 +128,18 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	case sequence.Snugged:
 		return "all nuts snug by hand"
 	case sequence.PressureSet:
-		return setSentence(p, d)
+		return setSentence(w, d)
 	case sequence.BoltDone:
-		return fmt.Sprintf("pass %d, bolt %s done", d.Pass, withTools(p, d.Bolts))
+		return fmt.Sprintf("pass %d, bolt %s done", d.Pass, withTools(w, d.Bolts))
 	case sequence.Undone:
 		if d.Question != "" {
-			return "answer taken back: " + question(p, d.Question)
+			return "answer taken back: " + w.QuestionText(d.Question)
 		}
 		return d.Words() + " taken back"
 	case sequence.NutMoved:
-		return fmt.Sprintf("check round %d, nut %d moved", d.Round, d.Bolt)
+		return fmt.Sprintf("check round %d, nut %d moved%s", d.Round, d.Bolt, named(w, 0))
 	case sequence.NutStill:
-		return fmt.Sprintf("check round %d, nut %d still", d.Round, d.Bolt)
+		return fmt.Sprintf("check round %d, nut %d still%s", d.Round, d.Bolt, named(w, 0))
 	case sequence.GapsMeasured:
 		var parts []string
 		for _, g := range d.Readings {
@@ -142,22 +153,31 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	case sequence.RestWaived:
 		return "rest waived " + decided(d.Named)
 	case sequence.ProblemFound:
-		if d.Bolt == 0 {
-			return "WORK STOPPED: " + d.Reason
-		}
-		return fmt.Sprintf("bolt %d left undone: %s", d.Bolt, d.Reason)
+		return problemSentence(w, d)
+	case sequence.Replaced:
+		return fmt.Sprintf("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
+	case sequence.ToolChanged:
+		return toolSentence(w, d)
+	case sequence.AirChanged:
+		return "hose or regulator" + ofTool(w, d.Slot) + " changed: " + d.Reason
 	case sequence.Released:
 		what := map[sequence.ReleaseOf]string{sequence.OfQualification: "the work with a qualification that has expired",
 			sequence.OfPressure: "the pressure above its band at the end of the pass",
 			sequence.OfRounds:   "nuts that still moved after the last check round"}[d.Of]
 		if d.Of == sequence.OfPressure {
-			what += named(p, d.Tool)
+			what += named(w, d.Tool)
 		}
 		if d.Bolt > 0 {
 			what = fmt.Sprintf("bolt %d", d.Bolt)
 		}
 		if d.Question != "" {
-			what = question(p, d.Question)
+			what = w.QuestionText(d.Question)
+		}
+		if d.Of == sequence.OfProblem {
+			what = "the work after a problem at " + what
+		}
+		if d.Restart {
+			return "begun again with a new gasket, " + decided(d.Named)
 		}
 		if d.Of == sequence.OfHold {
 			what = "hold point " + d.Hold
@@ -177,30 +197,25 @@ func Sentence(p *sequence.Plan, d sequence.Data) string {
 	return string(d.Kind())
 }
 
-func setSentence(p *sequence.Plan, d sequence.PressureSet) string {
-	if d.Tool < 0 || d.Tool >= len(p.Tools) {
+func setSentence(w sequence.Walk, d sequence.PressureSet) string {
+	tool, ok := w.ToolIn(d.Tool)
+	if !ok {
 		return "gauge read"
 	}
 	text := "pressure set, read back"
 	if d.AtEnd {
 		text = "end reading"
 	}
-	text += named(p, d.Tool)
+	text += named(w, d.Tool)
 	show := func(word string, v unit.Pressure) {
 		if v > 0 {
-			text += " " + p.Tools[d.Tool].Typed(v) + " " + word
+			text += " " + tool.Typed(v) + " " + word
 		}
 	}
 	show("running", d.Running)
 	show("at rest", d.Static)
-	return text
-}
-
-func question(p *sequence.Plan, id string) string {
-	for _, q := range p.Questions {
-		if q.ID == id {
-			return q.Text
-		}
+	if risk := w.ReadingRisk(d); len(risk) > 0 {
+		text += ", above the band. " + strings.Join(risk, " ")
 	}
-	return id
+	return text
 }

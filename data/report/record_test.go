@@ -147,10 +147,14 @@ func TestRecordRefusesWhatCannotHaveBeen(t *testing.T) {
 // TestEveryEventHasItsSentence: none is shown by the name of its kind.
 func TestEveryEventHasItsSentence(t *testing.T) {
 	o := opened(t)
+	w, err := sequence.New(&o.Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, d := range []sequence.Data{o, sequence.SignedOn{}, sequence.Answered{}, sequence.Snugged{}, sequence.MaterialsNoted{}, sequence.PressureSet{}, sequence.BoltDone{},
 		sequence.Undone{}, sequence.NutMoved{}, sequence.NutStill{}, sequence.GapsMeasured{}, sequence.GapsAccepted{}, sequence.RestOver{},
-		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Released{}, sequence.Suspended{}, sequence.HandedOver{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
-		if text := Sentence(&o.Plan, d); text == string(d.Kind()) || text == "" {
+		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Replaced{}, sequence.ToolChanged{}, sequence.AirChanged{}, sequence.Released{}, sequence.Suspended{}, sequence.HandedOver{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
+		if text := Sentence(w, d); text == string(d.Kind()) || text == "" {
 			t.Errorf("%T: %q", d, text)
 		}
 	}

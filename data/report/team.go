@@ -25,22 +25,28 @@ func tooled(p sequence.Plan, head string, slot int) string {
 	return head + " " + toolName(p, slot)
 }
 
-// named is a tool behind what was done with it, where the job has several.
-func named(p *sequence.Plan, slot int) string {
-	if !p.Several() || slot < 0 || slot >= len(p.Tools) {
+// named is a tool behind what was done with it, where the job has several: the
+// one in use then.
+func named(w sequence.Walk, slot int) string {
+	if _, ok := w.ToolIn(slot); !ok || !w.Plan().Several() {
 		return ""
 	}
-	return " with tool " + toolName(*p, slot)
+	return " with tool " + w.ToolName(slot)
+}
+
+// ofTool is a tool behind what is a part of it, where the job has several.
+func ofTool(w sequence.Walk, slot int) string {
+	return strings.Replace(named(w, slot), " with ", " of ", 1)
 }
 
 // withTools lists bolts, where the job has several tools each with its own.
-func withTools(p *sequence.Plan, bolts []sequence.Bolt) string {
-	if !p.Several() {
+func withTools(w sequence.Walk, bolts []sequence.Bolt) string {
+	if !w.Plan().Several() {
 		return sequence.BoltList(bolts)
 	}
 	var parts []string
 	for _, b := range bolts {
-		parts = append(parts, fmt.Sprint(b)+named(p, p.SlotOf(b)))
+		parts = append(parts, fmt.Sprint(b)+named(w, w.Plan().SlotOf(b)))
 	}
 	return strings.Join(parts, ", bolt ")
 }

@@ -33,19 +33,23 @@ func TestRecordNamesToolOfEachBolt(t *testing.T) {
 	c.toTheEnd()
 	text := recordOf(t, c.close())
 	for _, want := range []string{
-		"tool A         W-21 certificate C-2331", "tool B         W-22 certificate C-2332", "check rounds   clockwise with tool A W-21 alone",
+		"tool A         W-21 certificate C-2331", "tool B         W-22 certificate C-2332", "check rounds   clockwise with tool A alone",
 		"pressure set, read back with tool A W-21 2 bar running", "pressure set, read back with tool B W-22 1.9 bar running",
 		"bolts 1, 9 taken back", "bolt 5 left undone: the nut binds", "pass 1, bolt 13 with tool B W-22 done", "pass 1, bolt 5 with tool A W-21 done",
 		"end reading with tool A W-21 2 bar running", "the pressure above its band at the end of the pass with tool B W-22, by Eva",
-		"check round 1, nut 16 still",
+		"check round 1, nut 16 still with tool A W-21",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the record does not say %q:\n%s", want, text)
 		}
 	}
+	w, err := sequence.New(&o.Plan)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for pass := 2; pass <= 3; pass++ {
 		for _, s := range o.Plan.Stations {
-			want := Sentence(&o.Plan, sequence.BoltDone{Pass: pass, Bolts: s})
+			want := Sentence(w, sequence.BoltDone{Pass: pass, Bolts: s})
 			if strings.Count(text, want) != 1 || !strings.Contains(want, " with tool A W-21, bolt ") || !strings.Contains(want, " with tool B W-22 done") {
 				t.Errorf("station %v of pass %d: %q", s, pass, want)
 			}

@@ -23,18 +23,18 @@ func TestUndoOfABolt(t *testing.T) {
 // TestBoltLeftUndone holds its pass until a named person releases it, or it is
 // taken back and done.
 func TestBoltLeftUndone(t *testing.T) {
-	left := slices.Concat(toPass1, set1, []string{"d", "p", "1", "nut runs dry", "d", "d", "x"})
+	left := slices.Concat(toPass1, set1, []string{"d", "p", "1", "1", "nut runs dry", "d", "d", "y"})
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"r", "Ann", "fitter", "fine", "r"}, eva)...)
-	w.says(t, "CAUTION: "+sequence.ProblemHint, "1 bolt 3 is left undone, 2 hazard: stop the work: 1", "What is wrong: nut runs dry", "RECORDED: problem", "BOLT 2, then 4",
-		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: nut runs dry", "NOT TAKEN: r release by a named person, n note, t take it back and do it",
+	w.says(t, "CAUTION: "+sequence.ProblemHint, "1 to e what is wrong at bolt 3, p hazard: stop the work: 1", "do it again now: 1", "Note, may stay empty: nut runs dry", "RECORDED: problem", "BOLT 2, then 4",
+		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: did not stall, nut runs dry", "NOT TAKEN: r release by a named person, n note, t take it back and do it",
 		"NOT TAKEN: ", "RECORDED: released", "READ AGAIN")
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"n", "dry thread", "t", "d"})...)
 	w.says(t, "HELD: ", "RECORDED: note", "HELD: ", "RECORDED: undone", "BOLT 3, the last one", "RECORDED: done", "READ AGAIN")
 }
 
 func TestHazardStopsTheWork(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "3", "p", "2", "", "p", "2", "a leak"})...)
-	w.says(t, "NOT TAKEN: 1 bolt 1 is left undone, 2 hazard: stop the work\n", "NOT TAKEN: say in a word what is wrong", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "z", "p", "p", "", "p", "p", "a leak"})...)
+	w.says(t, "NOT TAKEN: 1 to e what is wrong at bolt 1, p hazard: stop the work\n", "NOT TAKEN: say in a word what is wrong", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
 	if got := w.last(t); got != (sequence.ProblemFound{Reason: "a leak"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -61,8 +61,8 @@ func TestUnknownInput(t *testing.T) {
 	}{
 		{gate[:3], "y yes, n no, u undo the last answer"},
 		{gate, "type done, or q to leave"},
-		{slices.Concat(toPass1, set1), "d done, u undo, p problem, h hand over, n note"},
-		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, h hand over, n note"},
+		{slices.Concat(toPass1, set1), "d done, u undo, p problem, h hand over, t tool, n note"},
+		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, h hand over, t tool, n note"},
 	} {
 		for _, typed := range []string{"", "x", "dd", "yes", "D"} {
 			w := walk(t, t.TempDir(), drain(t), slices.Concat(c.to, []string{typed})...)

@@ -7,10 +7,19 @@ import (
 	"evenload/sequence"
 )
 
+// owed says what is left to do for bolts that were left, that are out, or new.
+func (l *liner) owed() {
+	for _, w := range l.s.Walk.At(l.now()).OwedWords() {
+		l.say("OWED: %s", w)
+	}
+}
+
 // station says which tool takes which bolt.
 func (l *liner) station(s sequence.Tighten) {
-	l.say("CAUTION: %s", sequence.TeamHint)
-	l.say("CAUTION: %s", sequence.TeamArms)
+	l.say("CAUTION: %s", s.Caution())
+	if s.Redo == 0 {
+		l.say("CAUTION: %s", sequence.TeamArms)
+	}
 	for _, t := range s.Turns {
 		text := fmt.Sprintf("TOOL %s %s: bolt %d, gauge %s %s, torque %s", t.Letter, sequence.OrNone(t.Tool.ID), t.Bolt,
 			t.Tool.Gauged(t.Setting.Set), sequence.State(t.Tool), t.Setting.Delivered.Text(l.system))
@@ -22,11 +31,12 @@ func (l *liner) station(s sequence.Tighten) {
 	if off := s.OffWords(); off != "" {
 		l.say("OFF: %s", off)
 	}
-	l.say("BOLTS %s, %s; %s", sequence.TurnWords(s.Turns), sequence.ThenWords(s.Then), s.LeftWords())
+	l.say("BOLTS %s, %s; %s", sequence.TurnWords(s.Turns), s.ThenWords(), s.LeftWords())
 }
 
 // bolt takes a mark of the bolts at hand, or what else may be wanted there.
-func (l *liner) bolt(prompt string, turns []sequence.Turn, marks map[string]sequence.Data) error {
+func (l *liner) bolt(prompt string, bolts []sequence.Bolt, again bool, marks map[string]sequence.Data) error {
+	l.owed()
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
@@ -47,28 +57,31 @@ func (l *liner) bolt(prompt string, turns []sequence.Turn, marks map[string]sequ
 	case "h":
 		return l.handOver()
 	case "p":
-		return l.problemAt(turns)
+		return l.problemAt(bolts, again)
+	case "t":
+		return l.toolOf()
 	}
 	return l.unknown(prompt)
 }
 
 // problemAt asks first which bolt of a station it is about.
-func (l *liner) problemAt(turns []sequence.Turn) error {
-	if len(turns) == 1 {
-		return l.problem(turns[0].Bolt)
+func (l *liner) problemAt(bolts []sequence.Bolt, again bool) error {
+	if len(bolts) == 1 {
+		return l.problem(bolts[0], again)
 	}
 	l.say("CAUTION: %s", sequence.ProblemHint)
 	prompt := "Which bolt"
-	for _, t := range turns {
-		prompt += fmt.Sprintf(", %s bolt %d", strings.ToLower(t.Letter), t.Bolt)
+	key := func(b sequence.Bolt) string { return strings.ToLower(sequence.Letter(l.s.Walk.At(l.now()).SlotAt(b))) }
+	for _, b := range bolts {
+		prompt += fmt.Sprintf(", %s bolt %d", key(b), b)
 	}
 	which, err := l.ask(prompt)
 	if err != nil {
 		return err
 	}
-	for _, t := range turns {
-		if which == strings.ToLower(t.Letter) {
-			return l.problem(t.Bolt)
+	for _, b := range bolts {
+		if which == key(b) {
+			return l.problem(b, again)
 		}
 	}
 	return l.unknown(prompt)
@@ -86,26 +99,6 @@ func (l *liner) note() error {
 		return err
 	}
 	return l.send(sequence.NoteMade{Text: text})
-}
-
-func (l *liner) problem(b sequence.Bolt) error {
-	l.say("CAUTION: %s", sequence.ProblemHint)
-	prompt := fmt.Sprintf("1 bolt %d is left undone, 2 hazard: stop the work", b)
-	what, err := l.ask(prompt)
-	if err != nil {
-		return err
-	}
-	if what != "1" && what != "2" {
-		return l.unknown(prompt)
-	}
-	d := sequence.ProblemFound{Bolt: b}
-	if what == "2" {
-		d.Bolt = 0
-	}
-	if d.Reason, err = l.ask("What is wrong"); err != nil {
-		return err
-	}
-	return l.send(d)
 }
 
 func (l *liner) rest(s sequence.Rest) error {
@@ -146,26 +139,40 @@ func (l *liner) release(s sequence.Release) error {
 		l.say("HELD: %s", w)
 	}
 	prompt := "r release by a named person, n note"
-	if s.Of == sequence.OfBolt {
+	takeBack, restart := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem
+	out := l.s.Walk.Out()
+	replace := len(out) > 0 && (s.Of == sequence.OfBolt || s.Of == sequence.OfRounds)
+	if takeBack {
 		prompt += ", t take it back and do it"
 	}
 	last, undoable := l.s.Walk.Undoable()
 	if undoable = undoable && s.Of == sequence.OfHold; undoable {
 		prompt += ", u take back " + last.Words()
 	}
+	if replace {
+		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
+	}
+	if restart {
+		prompt += ", s start again with a new gasket"
+	}
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
 	}
 	switch {
-	case answer == "t" && s.Of == sequence.OfBolt:
+	case answer == "t" && takeBack:
 		return l.send(sequence.Undone{Bolt: s.Bolt})
-	case answer == "r":
+	case answer == "x" && replace:
+		return l.parts(out[0])
+	case answer == "r" || answer == "s" && restart:
+		if answer == "s" {
+			l.say("%s", sequence.RestartWord)
+		}
 		n, err := l.namedFor(s.ReasonWord())
 		if err != nil {
 			return err
 		}
-		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: n})
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Restart: answer == "s", Hold: s.Hold, Named: n})
 	case answer == "n":
 		return l.note()
 	case answer == "u" && undoable:

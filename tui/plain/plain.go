@@ -66,6 +66,9 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
 		}
+		if errors.Is(err, errTool) {
+			err = l.toolOf()
+		}
 		switch {
 		case errors.Is(err, errLeave):
 			return l.leave()
@@ -203,12 +206,16 @@ func (l *liner) step(step sequence.Step) error {
 		done := map[string]sequence.Data{"d": sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}}
 		if l.s.Walk.Plan().Several() {
 			l.station(s)
-			return l.bolt("d all done, u undo, p problem, h hand over, n note", s.Turns, done)
+			word := "d all done"
+			if s.Redo > 0 {
+				word = "d done"
+			}
+			return l.bolt(word+", u undo, p problem, h hand over, t tool, n note", s.Bolts, s.Redo > 0, done)
 		}
 		l.say("CAUTION: %s", sequence.TightenHint)
 		l.work(s.Work)
-		l.say("BOLT %d, %s", s.Bolts[0], sequence.ThenWords(s.Then))
-		return l.bolt("d done, u undo, p problem, h hand over, n note", s.Turns, done)
+		l.say("BOLT %d, %s", s.Bolts[0], s.ThenWords())
+		return l.bolt("d done, u undo, p problem, h hand over, t tool, n note", s.Bolts, s.Redo > 0, done)
 	case sequence.Check:
 		l.say("CAUTION: %s", sequence.CheckHint)
 		l.work(s.Work)
@@ -216,7 +223,7 @@ func (l *liner) step(step sequence.Step) error {
 			l.say("TOOL %s alone", s.Letter)
 		}
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
-		return l.bolt("s still, m moved, u undo, p problem, h hand over, n note", []sequence.Turn{{Bolt: s.Bolt}}, map[string]sequence.Data{
+		return l.bolt("s still, m moved, u undo, p problem, h hand over, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:
 		return l.rest(s)

@@ -11,9 +11,12 @@ import (
 	"evenload/sequence"
 )
 
-// number asks for a reading: comma, point or space.
+// number asks for a reading: comma, point or space. Where the gauge is read,
+// another tool can be taken too.
 func (l *liner) number(prompt string, optional bool) (float64, error) {
 	last, undoable := l.s.Walk.Undoable()
+	set, tool := l.s.Walk.Next(l.now()).(sequence.Set)
+	tool = tool && set.MayChange()
 	if undoable {
 		prompt += fmt.Sprintf(" (u takes back %s)", last.Words())
 	}
@@ -26,6 +29,9 @@ func (l *liner) number(prompt string, optional bool) (float64, error) {
 			return 0, err
 		}
 		return 0, errAgain
+	}
+	if text == "t" && tool {
+		return 0, errTool
 	}
 	if text == "u" && undoable {
 		if err := l.send(last); err != nil {
@@ -164,6 +170,9 @@ func (l *liner) set(s sequence.Set) error {
 		l.say("%s", sequence.HeldWord)
 	} else {
 		l.say("%s", sequence.TooHighWord)
+	}
+	if s.MayChange() {
+		l.say("KEYS: t, where a reading is asked for, changes tool, hose or regulator")
 	}
 	static := s.Tool.Reading == joint.Static
 	u := s.Tool.Gauge.Unit

@@ -32,13 +32,13 @@ func TestWholeWalk(t *testing.T) {
 func TestSentencesOfTheScreens(t *testing.T) {
 	o := drain(t)
 	o.Plan.About.ApprovedBy = ""
-	lines := slices.Concat(toPass1, set1, []string{"p", "1", "nut runs dry", "d", "d", "d", "r", "Eva", "engineer", "seen", "2.7"},
-		gaps1, set2, []string{"p", "2", "a leak", "Ann", "", "P-3371", "q"})
+	lines := slices.Concat(toPass1, set1, []string{"p", "1", "1", "nut runs dry", "d", "d", "d", "r", "Eva", "engineer", "seen", "2.7"},
+		gaps1, set2, []string{"p", "p", "a leak", "Ann", "", "P-3371", "q"})
 	stopped := walk(t, t.TempDir(), o, lines...)
 	stopped.says(t, "UNAPPROVED", sequence.SiteFirst, sequence.OnlyFor, sequence.SnugHint, sequence.SnugWatch, sequence.GapHint, sequence.SetCaution,
 		"Turn UP to 2.7 bar while the tool runs free (in band 2.62 to 2.81 bar, gives 55.6 N·m, chart made running)", sequence.TooHighWord,
 		sequence.TightenHint, "GAUGE 2.7 bar running, torque 55.6 N·m, foot 0.46 kN on its stop; 0 of 4 done", "BOLT 1, then 3, then 2",
-		sequence.ProblemHint, sequence.ReleaseHint, "HELD: Bolt 1 was left undone: nut runs dry",
+		sequence.ProblemHint, sequence.ReleaseHint, "HELD: Bolt 1 was left undone: did not stall, nut runs dry",
 		"Read the gauge again while the tool runs free", sequence.HeldWord, sequence.StopHint)
 	closed := walk(t, t.TempDir(), o, straight...)
 	closed.says(t, sequence.CheckHint, sequence.StillWord, sequence.RestHint, sequence.CloseHint)

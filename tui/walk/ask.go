@@ -69,8 +69,9 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // answer before.
 func (a ask) undo(v View) Want {
 	if len(a.step.Last) > 0 {
-		want, _ := takeBack(v)
-		return want
+		if want, ok := takeBack(v); ok {
+			return want
+		}
 	}
 	if id := v.Walk.LastAnswered(); id != "" {
 		return Want{Event: sequence.Undone{Question: id}, Gate: true}

@@ -59,10 +59,10 @@ type boltWords struct {
 	bolt   sequence.Bolt
 	then   string // what comes next
 	work   sequence.Work
-	moved  string // nuts moved in check rounds
-	tool   string // letter of the tool that goes round alone, empty when the job has only one
-	legend string // of the circle's shapes
-	last   string // a line below all
+	moved  string   // nuts moved in check rounds
+	tool   string   // letter of the tool that goes round alone, empty when the job has only one
+	legend string   // of the circle's shapes
+	last   []string // below all
 }
 
 // body draws a bolt to work on. Where the window is too small for the circle
@@ -75,8 +75,8 @@ func (b boltWords) body(v View, room int) []string {
 	large = append(append(large, "", b.then, ""), b.values(v)...)
 	small := append([]string{b.number(v), b.then, ""}, b.values(v)...)
 	below := []string{"", "   " + pad(b.legend, 34) + b.work.LeftWords()}
-	if b.last != "" {
-		below = append(below, "   "+b.last)
+	for _, l := range b.last {
+		below = append(below, indent(draw.Wrap(l, max(20, v.Width-5)), 3)...)
 	}
 	for _, words := range [][]string{large, small} {
 		height := room - len(below)
@@ -164,7 +164,7 @@ func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // boltKeys are the keys of a pass and of a check round alike.
 func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 	if k.String() == "p" {
-		return newProblem(s, b), Want{}
+		return problem{s, b}, Want{}
 	}
 	if want, ok := common(k); ok {
 		return s, want
@@ -179,6 +179,8 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 		return newNote(s), Want{}
 	case "h":
 		return newHandover(s), Want{}
+	case "t":
+		return newTool(s, v), Want{}
 	}
 	return s, Want{}
 }
@@ -210,8 +212,9 @@ func (tighten) Frame(v View) draw.Frame {
 	}
 	f := frame(v)
 	f.Caution = sequence.TightenHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyHand, keyNote, keyHelp, keyQuit}
-	b := boltWords{bolt: step.Bolts[0], then: sequence.ThenWords(step.Then), work: step.Work, legend: "# done   > now   x left"}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
+	b := boltWords{bolt: step.Bolts[0], then: step.ThenWords(), work: step.Work, legend: "# done   > now   x left",
+		last: v.Walk.At(v.Now).OwedWords()}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }
@@ -236,9 +239,9 @@ func (check) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Check)
 	f := frame(v)
 	f.Caution = sequence.CheckHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyHand, keyNote, keyHelp, keyQuit}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
-		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: sequence.StillWord}
+		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }

@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"fmt"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/visible"
@@ -110,6 +112,7 @@ type release struct {
 	step     sequence.Release
 	form     form
 	deciding bool
+	restart  bool // with a new gasket
 }
 
 func newRelease(s sequence.Release) release { return release{step: s, form: namedForm(s.ReasonWord())} }
@@ -124,8 +127,16 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		switch k.String() {
 		case "r":
 			r.deciding = true
+		case "s":
+			if r.step.Of == sequence.OfProblem {
+				r.deciding, r.restart = true, true
+			}
+		case "x":
+			if out := v.Walk.Out(); len(out) > 0 && r.mayReplace() {
+				return newParts(r, out[0]), Want{}
+			}
 		case "t":
-			if r.step.Of == sequence.OfBolt {
+			if r.step.Of == sequence.OfBolt && !r.step.Out {
 				return r, Want{Event: sequence.Undone{Bolt: r.step.Bolt}}
 			}
 		case "u":
@@ -139,13 +150,13 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		return r, Want{}
 	}
 	if k.String() == "esc" {
-		r.deciding = false
+		r.deciding, r.restart = false, false
 		return r, Want{}
 	}
 	next, d, want := decide(r.form, k)
 	r.form = next
 	if d != nil {
-		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Hold: r.step.Hold, Named: *d}
+		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Restart: r.restart, Hold: r.step.Hold, Named: *d}
 	}
 	return r, want
 }
@@ -156,13 +167,24 @@ func (r release) Frame(v View) draw.Frame {
 	f.Body = append(f.Body, wrapAll(v.Walk.ReleaseWords(r.step), v)...)
 	f.Caution = sequence.ReleaseHint
 	if r.deciding {
-		f.Body = append(f.Body, "", "  Who lets the work go on?", "")
+		who, does := "Who lets the work go on?", "release"
+		if r.restart {
+			f.Body = append(append(f.Body, ""), wrapAll([]string{sequence.RestartWord}, v)...)
+			who, does = "Who decides it?", "start again"
+		}
+		f.Body = append(f.Body, "", "  "+who, "")
 		f.Fields = r.form.lines(v)
-		f.Keys = r.form.keys("release")
+		f.Keys = r.form.keys(does)
 		return f
 	}
 	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
-	if r.step.Of == sequence.OfBolt {
+	if r.step.Of == sequence.OfProblem {
+		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "start again, new gasket"})
+	}
+	if out := v.Walk.Out(); len(out) > 0 && r.mayReplace() {
+		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", out[0])})
+	}
+	if r.step.Of == sequence.OfBolt && !r.step.Out {
 		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
 	}
 	if k, ok := keyTakeBack(v, "u"); ok && r.step.Of == sequence.OfHold {
@@ -170,6 +192,11 @@ func (r release) Frame(v View) draw.Frame {
 	}
 	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
 	return f
+}
+
+// mayReplace says that new parts can come in here.
+func (r release) mayReplace() bool {
+	return r.step.Of == sequence.OfBolt || r.step.Of == sequence.OfRounds
 }
 
 // note takes a line to be kept on the card, over the screen it came from.

@@ -2,96 +2,331 @@ package walk
 
 import (
 	"fmt"
+	"strconv"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
+	"evenload/joint"
+	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/tui/draw"
 )
 
-// problem says that something is wrong at a bolt, over the screen it came from.
-type problem struct {
-	from   Screen
-	bolt   sequence.Bolt
-	form   form
-	hazard bool
-	typing bool
+// hazard says, over the screen it came from, that something at the joint stops
+// the work.
+type hazard struct {
+	from Screen
+	form form
 }
 
 // NewHazard says, over any screen, that pressure, heat or a leak at the joint
 // stops the work.
 func NewHazard(from Screen) Screen {
-	p := newProblem(from, 0)
-	p.hazard, p.typing = true, true
-	return p
+	return hazard{from, newForm(input("What is wrong", "", "", false))}
 }
 
 // IsHazard says that a screen is about what is wrong already.
-func IsHazard(s Screen) bool { _, is := s.(problem); return is }
+func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
 
-func newProblem(from Screen, b sequence.Bolt) problem {
-	return problem{from: from, bolt: b, form: newForm(input("What is wrong", "", "", false))}
+func (h hazard) Typing() bool { return true }
+
+func (h hazard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	switch k.String() {
+	case "esc":
+		return h.from, Want{}
+	case "ctrl+c":
+		return h, Want{Leave: true}
+	}
+	next, complete, missing := h.form.key(k)
+	h.form = next
+	switch {
+	case missing != "":
+		return h, Want{Notice: "Say in a few words what is wrong."}
+	case complete:
+		return h, Want{Event: sequence.ProblemFound{Reason: h.form.value(0)}}
+	}
+	return h, Want{}
 }
 
-func (p problem) Typing() bool { return p.typing }
+func (h hazard) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "HAZARD AT THE JOINT"), "")
+	f.Body = append(f.Body, wrapAll([]string{"Pressure, heat, a leak or another hazard stops the work for everybody.",
+		"Only a new sign-on with a permit number opens it again, and the whole gate is asked again."}, v)...)
+	f.Body = append(f.Body, "", "  The work will be stopped.", "")
+	f.Fields = h.form.lines(v)
+	f.Keys = h.form.keys("stop the work")
+	f.Caution = sequence.StopHint
+	return f
+}
 
-func (p problem) Key(k tea.KeyMsg, _ View) (Screen, Want) {
-	if k.String() == "esc" {
-		return p.from, Want{}
+// problem lists what can be wrong at a bolt, over the screen it came from.
+type problem struct {
+	from Screen
+	bolt sequence.Bolt
+}
+
+// slot is that of the tool at the bolt.
+func (p problem) slot(v View) int { return v.Walk.At(v.Now).SlotAt(p.bolt) }
+
+// name is the bolt, with its tool where the job has several.
+func (p problem) name(v View) string {
+	name := fmt.Sprintf("bolt %d", p.bolt)
+	if v.Walk.Plan().Several() {
+		name += ", tool " + visible.Text(v.Walk.ToolName(p.slot(v)))
 	}
-	if !p.typing {
-		if want, ok := common(k); ok {
-			return p, want
+	return name
+}
+
+func (p problem) Typing() bool { return false }
+
+func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	for _, t := range sequence.Troubles {
+		if k.String() == t.Key {
+			return newTrouble(p, t, v), Want{}
 		}
+	}
+	if want, ok := common(k); ok {
+		return p, want
+	}
+	switch k.String() {
+	case "b", "esc":
+		return p.from, Want{}
+	case "x":
+		if out := v.Walk.Out(); len(out) > 0 && !again(v.Step) {
+			return newParts(p, out[0]), Want{}
+		}
+	case "t":
+		if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && !again(v.Step) {
+			return p, Want{Event: sequence.Undone{Bolt: left[0]}}
+		}
+	}
+	return p, Want{}
+}
+
+// again says that a new bolt is being brought up.
+func again(s sequence.Step) bool {
+	t, ok := s.(sequence.Tighten)
+	return ok && t.Redo > 0
+}
+
+func (p problem) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Caution = sequence.ProblemHint
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "SOMETHING IS WRONG   "+p.name(v)), "")
+	var entries []string
+	for _, t := range sequence.Troubles {
+		entries = append(entries, t.Key+"   "+t.Name)
+	}
+	entries = append(entries, "p   pressure, heat, a leak: STOP")
+	half := (len(entries) + 1) / 2
+	wide := widest(entries[:half]) + 4
+	for i, e := range entries[:half] {
+		line := "  " + pad(e, wide)
+		if i+half < len(entries) {
+			line += entries[i+half]
+		}
+		f.Body = append(f.Body, line)
+	}
+	if widest(f.Body) >= v.Width-1 {
+		f.Body = append([]string{f.Body[1]}, indent(entries, 2)...)
+	}
+	f.Keys = []draw.Key{{Key: sequence.TroubleKeys(), Does: "choose"}}
+	if words := v.Walk.At(v.Now).OwedWords(); len(words) > 0 {
+		f.Body = append(f.Body, "")
+		f.Body = append(f.Body, wrapAll(words, v)...)
+	}
+	if out := v.Walk.Out(); len(out) > 0 && !again(v.Step) {
+		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", out[0])})
+	}
+	if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && !again(v.Step) {
+		f.Keys = append(f.Keys, draw.Key{Key: "t", Does: fmt.Sprintf("bolt %d: do it now", left[0])})
+	}
+	f.Keys = append(f.Keys, draw.Key{Key: "b", Does: "back"}, keyHelp, keyQuit)
+	return f
+}
+
+// trouble is one problem: first what to do, then what the record needs, then
+// what follows.
+type trouble struct {
+	list   problem
+	what   sequence.Trouble
+	typing bool // the choice between leaving a bolt and doing it now is made
+	now    bool
+	form   form
+	read   int // which field is the reading, -1 none
+}
+
+func newTrouble(p problem, t sequence.Trouble, v View) trouble {
+	var fields []field
+	read := -1
+	switch {
+	case t.Takes():
+		fields = append(fields, input("Batch that failed", "", "may stay empty", true))
+	case t.Chooses():
+		fields = append(fields, input("Number of the bolt", "", "", false))
+	case t.What == sequence.WrongPressure:
+		read = 0
+		fields = append(fields, input("The gauge reads", "", string(v.Walk.Tools()[p.slot(v)].Gauge.Unit), false))
+	}
+	note := input("Note", "", "may stay empty", true)
+	if t.Noted() {
+		note = input("Note", "", "what is wrong", false)
+	}
+	alone := again(v.Step) // a new bolt is put right at once, never left
+	return trouble{list: p, what: t, typing: !t.Leaves() || alone, now: t.Leaves() && alone, form: newForm(append(fields, note)...), read: read}
+}
+
+func (t trouble) Typing() bool { return t.typing }
+
+func (t trouble) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	if !t.typing {
 		switch k.String() {
 		case "1", "2":
-			p.typing, p.hazard = true, k.String() == "2"
-		case "b":
-			return p.from, Want{}
+			t.typing, t.now = true, k.String() == "2"
+			return t, Want{}
+		case "b", "esc":
+			return t.list, Want{}
 		}
-		return p, Want{}
+		if want, ok := common(k); ok {
+			return t, want
+		}
+		return t, Want{}
 	}
-	if k.String() == "ctrl+c" {
+	switch k.String() {
+	case "esc":
+		return t.list, Want{}
+	case "ctrl+c":
+		return t, Want{Leave: true}
+	}
+	next, complete, missing := t.form.key(k)
+	t.form = next
+	switch {
+	case missing != "":
+		return t, Want{Notice: missing + " is needed"}
+	case !complete:
+		return t, Want{}
+	}
+	d, err := t.event(v)
+	if err != "" {
+		return t, Want{Notice: err}
+	}
+	return t, Want{Event: d}
+}
+
+// event reads the form; the text says what of it is wrong.
+func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
+	last := len(t.form.fields) - 1
+	d = sequence.ProblemFound{Bolt: t.list.bolt, What: t.what.What, Now: t.now, Reason: t.form.value(last)}
+	switch {
+	case t.what.Stops():
+		d.Bolt = 0
+	case t.what.Takes():
+		d.Batch = t.form.value(0)
+	case t.what.Chooses():
+		n, err := strconv.Atoi(t.form.value(0))
+		if err != nil {
+			return d, "That is no bolt number: type digits."
+		}
+		d.Bolt = sequence.Bolt(n)
+		if t.what.What == sequence.WrongBolt {
+			d.Tool = t.list.slot(v)
+		}
+	case t.read == 0:
+		value, err := unit.ParseReading(t.form.value(0))
+		if err != nil {
+			return d, err.Error()
+		}
+		d.Read = v.Walk.Tools()[t.list.slot(v)].Gauge.Unit.Of(value)
+	}
+	return d, ""
+}
+
+func (t trouble) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Caution = sequence.ProblemHint
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, t.what.Name)+"   "+t.list.name(v), "")
+	for _, p := range []struct{ label, text string }{{"First", t.what.First}, {"Record", t.what.Needs}, {"Then", t.what.Rule}} {
+		f.Body = append(f.Body, labelled(p.label, p.text, v)...)
+	}
+	f.Body = append(f.Body, "")
+	if !t.typing {
+		f.Body = append(f.Body, "  1   "+t.leaveWords(), "  2   It is put right: do it again now.")
+		f.Keys = []draw.Key{{Key: "1", Does: "leave it"}, {Key: "2", Does: "do it now"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
+		return f
+	}
+	does := "record it"
+	switch {
+	case t.what.Stops():
+		does, f.Caution = "stop the work", sequence.StopHint
+	case t.now:
+		f.Body = append(f.Body, "  It is put right, and the bolt is done again now.", "")
+	case t.what.Leaves():
+		f.Body = append(f.Body, "  "+t.leaveWords(), "")
+	}
+	f.Fields = t.form.lines(v)
+	f.Keys = t.form.keys(does)
+	return f
+}
+
+func (t trouble) leaveWords() string {
+	return fmt.Sprintf("Leave bolt %d: it comes again at the end.", t.list.bolt)
+}
+
+// labelled wraps a paragraph behind its label.
+func labelled(label, text string, v View) []string {
+	var lines []string
+	for i, line := range draw.Wrap(visible.Text(text), max(20, v.Width-13)) {
+		if i > 0 {
+			label = ""
+		}
+		lines = append(lines, "  "+pad(label, 8)+line)
+	}
+	return lines
+}
+
+// parts takes the batch of a bolt's new parts, over the screen it came from.
+type parts struct {
+	from Screen
+	bolt sequence.Bolt
+	form form
+}
+
+func newParts(from Screen, b sequence.Bolt) parts {
+	return parts{from, b, newForm(input("Batch of the new parts", "", "stud and nuts", false))}
+}
+
+func (p parts) Typing() bool { return true }
+
+func (p parts) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	switch k.String() {
+	case "esc":
+		return p.from, Want{}
+	case "ctrl+c":
 		return p, Want{Leave: true}
 	}
 	next, complete, missing := p.form.key(k)
 	p.form = next
 	switch {
 	case missing != "":
-		return p, Want{Notice: "Say in a few words what is wrong."}
-	case complete && p.hazard:
-		return p, Want{Event: sequence.ProblemFound{Reason: p.form.value(0)}}
+		return p, Want{Notice: missing + " is needed"}
 	case complete:
-		return p, Want{Event: sequence.ProblemFound{Bolt: p.bolt, Reason: p.form.value(0)}}
+		return p, Want{Event: sequence.Replaced{Bolt: p.bolt, Batch: p.form.value(0)}}
 	}
 	return p, Want{}
 }
 
-func (p problem) Frame(v View) draw.Frame {
+func (p parts) Frame(v View) draw.Frame {
 	f := frame(v)
-	if p.bolt == 0 {
-		f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "HAZARD AT THE JOINT"), "")
-		f.Body = append(f.Body, wrapAll([]string{"Pressure, heat, a leak or another hazard stops the work for everybody.",
-			"Only a new sign-on with a permit number opens it again, and the whole gate is asked again."}, v)...)
-	} else {
-		f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, fmt.Sprintf("SOMETHING IS WRONG   bolt %d", p.bolt)), "",
-			"  1   bolt "+fmt.Sprint(p.bolt)+" is left undone; go on with the next",
-			"      (the pass stays open until a named person releases it)",
-			"  2   pressure, heat, a leak or another hazard at the joint: STOP the work")
-	}
-	f.Keys = []draw.Key{{Key: "1", Does: "leave the bolt"}, {Key: "2", Does: "stop the work"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
-	if p.typing {
-		chosen, does := fmt.Sprintf("  Bolt %d will be left undone.", p.bolt), "leave the bolt"
-		if p.hazard {
-			chosen, does = "  The work will be stopped.", "stop the work"
-		}
-		f.Body = append(f.Body, "", chosen, "")
-		f.Fields = p.form.lines(v)
-		f.Keys = p.form.keys(does)
-	}
-	f.Caution = sequence.ProblemHint
-	if p.hazard {
-		f.Caution = sequence.StopHint
-	}
+	f.Caution = sequence.PartsHint
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, fmt.Sprintf("NEW PARTS   bolt %d", p.bolt)), "")
+	f.Body = append(f.Body, wrapAll([]string{sequence.PartsWord}, v)...)
+	f.Body = append(append(append(f.Body, ""), wrapAll(v.Walk.At(v.Now).OwedWords(), v)...), "")
+	f.Fields = p.form.lines(v)
+	f.Keys = p.form.keys("they are in")
 	return f
 }
+
+// onDay is the local day of a view.
+func onDay(v View) joint.Date { return joint.DateOf(v.Now) }

@@ -111,6 +111,7 @@ var (
 	keyWrong = draw.Key{Key: "p", Does: "problem"}
 	keyHand  = draw.Key{Key: "h", Does: "handover"}
 	keyNote  = draw.Key{Key: "n", Does: "note"}
+	keyTool  = draw.Key{Key: "t", Does: "tool"}
 )
 
 // common takes the keys that mean the same on every screen without text.

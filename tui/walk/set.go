@@ -19,6 +19,9 @@ type set struct {
 	sure bool // a doubtful reading was asked about
 }
 
+// toolKey changes the tool from a text field, where letters are text.
+const toolKey = "ctrl+t"
+
 func newSet(s sequence.Set) set {
 	u := string(s.Tool.Gauge.Unit)
 	running := input("Reading while it runs", "", u, false)
@@ -46,6 +49,9 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	}
 	if k.String() == "h" && s.mayHandOver(v) {
 		return newHandover(s), Want{}
+	}
+	if k.String() == toolKey && v.Step.(sequence.Set).MayChange() {
+		return newTool(s, v), Want{}
 	}
 	next, complete, missing := s.form.key(k)
 	s.form = next
@@ -99,6 +105,9 @@ func (s set) Frame(v View) draw.Frame {
 	}
 	if s.mayHandOver(v) {
 		f.Keys = append(f.Keys, keyHand)
+	}
+	if v.Step.(sequence.Set).MayChange() {
+		f.Keys = append(f.Keys, draw.Key{Key: toolKey, Does: "tool"})
 	}
 	f.Keys = append(f.Keys, keyCtrlC)
 	f.Body = s.large(v)

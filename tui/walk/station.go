@@ -20,14 +20,25 @@ const teamRoom = 4
 // large numbers, they go before any word does.
 func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	f := frame(v)
-	f.Caution = sequence.TeamHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "all done"}, keyUndo, keyWrong, keyHand, keyNote, keyHelp, keyQuit}
+	f.Caution = step.Caution()
+	done := "all done"
+	if step.Redo > 0 {
+		done = "done"
+	}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: done}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
 	room := f.Room(v.Width, v.Height, v.Theme)
-	below := []string{"", "   " + pad("# done   A> tool A now   x left", 34) + step.LeftWords(), "   " + sequence.TeamArms}
+	notes := v.Walk.At(v.Now).OwedWords()
+	if step.Redo == 0 {
+		notes = append([]string{sequence.TeamArms}, notes...)
+	}
+	below := []string{"", "   " + pad("# done   A> tool A now   x left", 34) + step.LeftWords()}
+	for _, n := range notes {
+		below = append(below, indent(draw.Wrap(n, max(20, v.Width-5)), 3)...)
+	}
 	right := rightWidth(v) + teamRoom
 	for _, turns := range [][]string{largeTurns(step.Turns, v, right), smallTurns(step.Turns, v)} {
 		words := append(turns, draw.Wrap(step.OffWords(), right)...)
-		words = append(append(words, sequence.ThenWords(step.Then)), teamValues(step.Turns, v)...)
+		words = append(append(words, step.ThenWords()), teamValues(step.Turns, v)...)
 		height := room - len(below)
 		if len(words) < height {
 			words = slices.Insert(words, len(turns), "")
@@ -38,12 +49,16 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 		}
 	}
 	turns := smallTurns(step.Turns, v)
-	if len(turns)+1 > room {
+	if len(turns)+1 > room { // the keys of second rank go before any tool does; they work all the same
+		f.Keys = []draw.Key{{Key: "SPACE", Does: done}, keyUndo, keyWrong, keyHelp, keyQuit}
 		turns = tightTurns(step.Turns, v)
 	}
 	lines := append(turns, draw.Wrap(step.OffWords(), max(20, v.Width-3))...)
-	lines = append(lines, step.LeftWords(), sequence.ThenWords(step.Then))
-	lines = append(append(lines, teamValues(step.Turns, v)...), draw.Wrap(sequence.TeamArms, max(20, v.Width-3))...)
+	lines = append(lines, step.LeftWords(), step.ThenWords())
+	lines = append(lines, teamValues(step.Turns, v)...)
+	for _, n := range notes {
+		lines = append(lines, draw.Wrap(n, max(20, v.Width-3))...)
+	}
 	f.Body = indent(lines, 1)
 	return f
 }
@@ -160,7 +175,7 @@ func (whichBolt) Typing() bool { return false }
 func (w whichBolt) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	for _, t := range w.turns {
 		if k.String() == strings.ToLower(t.Letter) {
-			return newProblem(w.from, t.Bolt), Want{}
+			return problem{w, t.Bolt}, Want{}
 		}
 	}
 	if k.String() == "esc" {
@@ -180,6 +195,40 @@ func (w whichBolt) Frame(v View) draw.Frame {
 		f.Keys = append(f.Keys, draw.Key{Key: key, Does: fmt.Sprintf("bolt %d", t.Bolt)})
 	}
 	f.Body = append(f.Body, "", "  p   pressure, heat, a leak or another hazard at the joint: STOP the work")
+	f.Keys = append(f.Keys, draw.Key{Key: "Esc", Does: "back"}, keyHelp, keyQuit)
+	return f
+}
+
+// whichTool asks which of several tools is changed.
+type whichTool struct {
+	from  Screen
+	slots []int
+}
+
+func (whichTool) Typing() bool { return false }
+
+func (w whichTool) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	for _, slot := range w.slots {
+		if k.String() == strings.ToLower(sequence.Letter(slot)) {
+			return tool{from: w, slot: slot}, Want{}
+		}
+	}
+	if k.String() == "esc" {
+		return w.from, Want{}
+	}
+	want, _ := common(k)
+	return w, want
+}
+
+func (w whichTool) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Caution = sequence.ToolHint
+	f.Body = []string{"", "  " + v.Theme.Paint(draw.Title, "ANOTHER TOOL, HOSE OR REGULATOR"), "", "  Which tool is it about?", ""}
+	for _, slot := range w.slots {
+		key := strings.ToLower(sequence.Letter(slot))
+		f.Body = append(f.Body, "  "+key+"   "+visible.Text(sequence.ToolWords(v.Walk.Tools()[slot])))
+		f.Keys = append(f.Keys, draw.Key{Key: key, Does: visible.Text(v.Walk.ToolName(slot))})
+	}
 	f.Keys = append(f.Keys, draw.Key{Key: "Esc", Does: "back"}, keyHelp, keyQuit)
 	return f
 }

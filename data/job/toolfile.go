@@ -1,0 +1,33 @@
+package job
+
+import (
+	"fmt"
+
+	"evenload/joint"
+	"evenload/sequence"
+)
+
+// LoadTool reads a tool file that no job names, for a tool that comes in while
+// the work is under way. The error is Faults when the file could be read.
+func LoadTool(path string) (joint.Tool, error) {
+	text, err := readFile(path)
+	if err != nil {
+		return joint.Tool{}, fmt.Errorf("tool file: %w", err)
+	}
+	var faults Faults
+	var inputs []sequence.Input
+	t, ok := open(path, text, &faults, &inputs, "tool file")
+	if !ok {
+		return joint.Tool{}, faults
+	}
+	if t.has["file"] != nil {
+		t.take("file")
+		t.fault("file", "a tool file cannot name another file, give the tool itself")
+	}
+	r := reader{job: &Job{Path: path, places: map[string]place{}}}
+	tool := r.tool(t)
+	if len(faults) > 0 {
+		return joint.Tool{}, faults.sorted(path)
+	}
+	return tool, nil
+}

@@ -1,0 +1,306 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// What is wrong at a bolt.
+type What string
+
+// What can be wrong.
+const (
+	NoStall       What = "no_stall"
+	NoLoad        What = "no_load"
+	Seized        What = "seized"
+	Broke         What = "broke"
+	StudTurns     What = "stud_turns"
+	StalledAtOnce What = "stalled_at_once"
+	Missed        What = "missed"
+	WrongBolt     What = "wrong_bolt"
+	WrongPressure What = "wrong_pressure"
+	GasketOut     What = "gasket_extruded"
+	FacesTouch    What = "faces_touching"
+	Injury        What = "injury"
+	OtherTrouble  What = "other"
+)
+
+// follows is what a problem does to the walk.
+type follows uint8
+
+const (
+	leaves follows = iota // the bolt is left, or put right at once
+	takes                 // the bolt is out until its parts are replaced
+	opens                 // a bolt that was marked is open again
+	marks                 // a bolt out of order is marked as done
+	holds                 // until a named person decides
+	stops                 // the stop page
+)
+
+// Trouble is one entry of what can be wrong: first what to do with hands and
+// air, then what the record needs, then what follows for the bolt.
+type Trouble struct {
+	What  What
+	Key   string // that chooses it
+	Name  string
+	First string
+	Needs string
+	Rule  string
+
+	follows follows
+}
+
+// Troubles is all that can be wrong at a bolt, in the order of the screen. How
+// each shows, what is done first and what follows are common practice of the
+// trade; how often a new bolt is tightened again is a rule of ours, for the
+// engineer to change.
+var Troubles = []Trouble{
+	{NoStall, "1", "did not stall",
+		"Release the trigger. Look at socket, foot and the hose before the next try.",
+		"A note, where something was found.",
+		"It counts as not done: do it again at once when the cause is gone, or leave it to the end of the pass.", leaves},
+	{NoLoad, "2", "turns without load",
+		"Release the trigger early: thread, stud or gasket gives way. Air off, then look.",
+		"A note: how far it turned beside its neighbours.",
+		"It counts as not done. A stripped thread or a stretched stud is out: choose seized or galled.", leaves},
+	{Seized, "3", "seized or galled",
+		"Release the trigger and add no pressure. Air off. Cut or split the nut, no tool on it again.",
+		"The batch of the part that failed; the batch of the new ones when they are in.",
+		"Stud and nuts are replaced. The new bolt is tightened at every pass that is done, then a check round over all bolts.", takes},
+	{Broke, "4", "stud broke",
+		"Release the trigger. Everybody stops. Air off. Keep the broken part, and look at the neighbours.",
+		"The batch of the broken stud.",
+		"The work is held: a named person decides. The new bolt is tightened at every pass that is done, then a check round over all bolts.", takes},
+	{StudTurns, "5", "stud turns with the nut",
+		"Release the trigger. Air off. Seat and restrain the backup wrench on the far nut.",
+		"A note.",
+		"It counts as not done: do it again at once with the far nut held, or leave it to the end of the pass.", leaves},
+	{StalledAtOnce, "6", "stalled at once (first pass)",
+		"Release the trigger. Free the tool by its own reverse, no hammer, no lever. Air off, then look.",
+		"A note: crossed thread, stud on the ground of its hole, seized.",
+		"It counts as not done: put it right by hand and do it again, or leave it to the end of the pass.", leaves},
+	{Missed, "7", "missed an earlier bolt",
+		"Release the trigger. Compare the marks on the flange with this screen.",
+		"The number of the bolt.",
+		"That bolt is open again and comes next. Then go on in order.", opens},
+	{WrongBolt, "8", "wrong bolt was tightened",
+		"Release the trigger. Read the number of the bolt on the flange.",
+		"The number of the bolt.",
+		"Do not slacken it. It is marked as done in this pass; go on in order. At full torque on a soft gasket tell the engineer.", marks},
+	{WrongPressure, "9", "wrong pressure found",
+		"Release the trigger. Socket off the nut. Touch no bolt that was done.",
+		"What the gauge reads now, in the state of the chart.",
+		"Neither repeat nor slacken: the engineer decides. The pressure is set again afterwards.", holds},
+	{GasketOut, "a", "gasket comes out between the faces",
+		"Release the trigger. Air off. Nobody in line with the gap.",
+		"A note: beside which bolt.",
+		"Add no torque: the engineer decides. Mostly a new gasket and a new start.", holds},
+	{FacesTouch, "c", "flange faces touch",
+		"Release the trigger. Air off. Measure the gap all round.",
+		"A note: beside which bolt.",
+		"Add no torque: it would bend the flange and not press the gasket. The engineer decides.", holds},
+	{Injury, "d", "injury or near miss",
+		"Release the trigger. Air off. Help first; leave the tool and the flange as they are.",
+		"A note: what happened.",
+		"The work stops for everybody. Only a new sign-on with a permit number opens it again.", stops},
+	{OtherTrouble, "e", "other",
+		"Release the trigger. Air off before you touch anything.",
+		"A note: what is wrong.",
+		"It counts as not done: do it again at once when it is put right, or leave it to the end of the pass.", leaves},
+}
+
+// TroubleOf finds an entry.
+func TroubleOf(what What) (Trouble, bool) {
+	i := slices.IndexFunc(Troubles, func(t Trouble) bool { return t.What == what })
+	if i < 0 {
+		return Trouble{}, false
+	}
+	return Troubles[i], true
+}
+
+// TroubleKeys are the keys of the list, as a key line shows them: "1 to e".
+func TroubleKeys() string {
+	return Troubles[0].Key + " to " + Troubles[len(Troubles)-1].Key
+}
+
+// Chooses says that the bolt is not the one at hand: its number is asked for.
+func (t Trouble) Chooses() bool { return t.follows == opens || t.follows == marks }
+
+// Stops says that the work stops for everybody.
+func (t Trouble) Stops() bool { return t.follows == stops }
+
+// Leaves says that the bolt is left, or put right at once.
+func (t Trouble) Leaves() bool { return t.follows == leaves }
+
+// Takes says that the bolt is out until its parts are replaced.
+func (t Trouble) Takes() bool { return t.follows == takes }
+
+// Noted says that the trouble is nothing without a note.
+func (t Trouble) Noted() bool { return t.What == OtherTrouble || t.What == Injury }
+
+// Words says in short what was wrong.
+func (d ProblemFound) Words() string {
+	t, ok := TroubleOf(d.What)
+	switch note := strings.TrimSpace(d.Reason); {
+	case !ok || d.What == OtherTrouble:
+		return note
+	case note == "":
+		return t.Name
+	default:
+		return t.Name + ", " + note
+	}
+}
+
+// held is why the work waits for a named person.
+type held struct {
+	ProblemFound
+	why  string
+	slot int // of the tool that was at the bolt
+}
+
+// trouble takes a problem found at one of the bolts at hand.
+func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
+	t, ok := TroubleOf(d.What)
+	switch {
+	case d.What == "":
+		t = Trouble{follows: leaves}
+	case !ok:
+		return fmt.Errorf("%q is no problem that this version knows", string(d.What))
+	}
+	if (d.What == "" || t.Noted()) && strings.TrimSpace(d.Reason) == "" {
+		return errors.New("say in a word what is wrong")
+	}
+	if t.follows != leaves && d.Now {
+		return errors.New("only a bolt that would be left can be put right at once")
+	}
+	if !t.Chooses() && !slices.Contains(s, d.Bolt) {
+		return fmt.Errorf("%s is next", takeBack(s).Words())
+	}
+	if d.Tool != 0 && d.What != WrongBolt {
+		return errors.New("the tool is that of the bolt: only at a wrong bolt it is told")
+	}
+	switch t.follows {
+	case leaves:
+		return w.leave(d, at)
+	case takes:
+		return w.takeOut(d)
+	case opens, marks:
+		return w.outOfOrder(s, d, t, at)
+	}
+	if d.What == WrongPressure {
+		if err := w.wrong(d); err != nil {
+			return err
+		}
+		w.set = nil
+	}
+	w.hold(d, "")
+	w.except("%s at bolt %d in %s", d.Words(), d.Bolt, w.place().where())
+	return nil
+}
+
+// hold keeps the work until a named person decides.
+func (w *Walk) hold(d ProblemFound, why string) {
+	w.held = &held{d, why, w.SlotAt(d.Bolt)}
+	w.paceFrom = time.Time{}
+}
+
+func (w *Walk) leave(d ProblemFound, at time.Time) error {
+	switch {
+	case d.Now:
+		w.except("bolt %d in %s: %s, put right at once", d.Bolt, w.place().where(), d.Words())
+		w.paceFrom = time.Time{}
+		return nil
+	case w.redo.bolt > 0:
+		return fmt.Errorf("bolt %d is being brought up to its neighbours: put it right at once, or its parts are replaced again", d.Bolt)
+	}
+	w.mark(Station{d.Bolt}, MarkLeft, at)
+	w.why = with(w.why, int(d.Bolt), d.Words())
+	return nil
+}
+
+// outOfOrder takes a bolt that was missed, or one tightened out of order.
+func (w *Walk) outOfOrder(s Station, d ProblemFound, t Trouble, at time.Time) error {
+	switch {
+	case d.Bolt < 1 || int(d.Bolt) > w.plan.Bolts:
+		return fmt.Errorf("there is no bolt %d, the bolts are 1 to %d", d.Bolt, w.plan.Bolts)
+	case w.redo.bolt > 0:
+		return fmt.Errorf("bolt %d is being brought up to its neighbours: finish it first, or write a note", w.redo.bolt)
+	}
+	m := w.marks[d.Bolt]
+	if t.follows == opens {
+		if m != MarkDone && m != MarkStill && m != MarkMoved {
+			return fmt.Errorf("bolt %d is not marked as done in %s: it still comes", d.Bolt, w.place().where())
+		}
+		w.open(d.Bolt)
+	} else {
+		switch {
+		case slices.Contains(s, d.Bolt):
+			return fmt.Errorf("bolt %d is one that is in order now", d.Bolt)
+		case !slices.ContainsFunc(s, func(b Bolt) bool { return w.SlotAt(b) == d.Tool }):
+			return errors.New("the tool at a wrong bolt is one that works now")
+		case m != MarkOpen:
+			return fmt.Errorf("bolt %d has its mark in %s already: write a note", d.Bolt, w.place().where())
+		case w.phase == phaseCheck:
+			w.mark(Station{d.Bolt}, MarkMoved, at)
+		default:
+			w.mark(Station{d.Bolt}, MarkDone, at)
+		}
+		w.touched(d.Tool, d.Bolt)
+	}
+	w.paceFrom = time.Time{}
+	w.except("%s: bolt %d in %s", d.Words(), d.Bolt, w.place().where())
+	return nil
+}
+
+// open takes the mark off a bolt.
+func (w *Walk) open(b Bolt) {
+	w.marks = with(w.marks, int(b), MarkOpen)
+	w.why = with(w.why, int(b), "")
+	var order []Station
+	for _, s := range w.order {
+		if slices.Contains(s, b) {
+			s = slices.DeleteFunc(slices.Clone(s), func(o Bolt) bool { return o == b })
+		}
+		if len(s) > 0 {
+			order = append(order, s)
+		}
+	}
+	w.order = order
+}
+
+// wrong judges a pressure that was found to be wrong.
+func (w *Walk) wrong(d ProblemFound) error {
+	slot := w.SlotAt(d.Bolt)
+	s := Set{Place: w.place(), Tool: w.tool(slot), Setting: w.current(slot)}
+	if err := plausible(d.Read, s); err != nil {
+		return err
+	}
+	if s.InBand(d.Read) {
+		return fmt.Errorf("%s lies in the band %s: it is not wrong", s.Tool.Typed(d.Read), s.Tool.Band(s.Setting))
+	}
+	return nil
+}
+
+// released lets the work go on, or begins it again with a new gasket.
+func (w *Walk) releaseProblem(d Released) {
+	h := w.held
+	w.held = nil
+	if d.Restart {
+		w.restart()
+		w.except("begun again with a new gasket, decided by %s: %s", d.Name, h.Words())
+		return
+	}
+	w.except("went on after %s, released by %s", h.Words(), d.Name)
+}
+
+// restart begins at the gate again: the joint is opened and gets a new gasket.
+func (w *Walk) restart() {
+	w.phase, w.pass, w.repeat, w.series, w.round = phaseGate, 0, 0, 0, 0
+	w.out, w.redo, w.set, w.gaps, w.spread = nil, redo{}, nil, nil, -1
+	w.moved, w.since = nil, nil
+	w.clearMarks()
+	w.askAll(AtGate)
+}

@@ -1,0 +1,173 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// redo is the bringing up of one new bolt to its neighbours, pass by pass. The
+// zero value is none.
+type redo struct {
+	bolt Bolt
+	next int // index of the pass that comes next for it
+	upTo int // passes
+}
+
+// completed counts the passes that are done.
+func (w Walk) completed() int {
+	if w.phase == phaseCheck {
+		return len(w.plan.Passes)
+	}
+	return w.pass
+}
+
+// takeOut takes a bolt whose parts have to be replaced. A broken stud holds the
+// work, and so does a second bolt out at the same time, or one out after the
+// first pass: the joint has lost load.
+func (w *Walk) takeOut(d ProblemFound) error {
+	b, why := d.Bolt, ""
+	switch {
+	case len(w.out) > 0:
+		why = fmt.Sprintf("Bolt %s is out already, and only one may be at a time.", BoltList(w.out))
+	case w.completed() > 0:
+		why = "The first pass is done: without this bolt the joint loses load."
+	}
+	w.out = and(w.out, b)
+	w.marks = with(w.marks, int(b), MarkLeft)
+	w.why = with(w.why, int(b), d.Words())
+	w.paceFrom = time.Time{}
+	w.except("bolt %d %s in %s", b, d.Words(), w.place().where())
+	if why != "" || d.What == Broke {
+		w.hold(d, why)
+	}
+	if w.redo.bolt > 0 {
+		w.endRedo() // its tool stands at the pressure of the pass that it repeated
+	}
+	return nil
+}
+
+func (w *Walk) isOut(b Bolt) bool { return slices.Contains(w.out, b) }
+
+// replaced takes a bolt in again: it repeats each pass that is done.
+func (w *Walk) replaced(d Replaced) error {
+	switch {
+	case !w.isOut(d.Bolt):
+		return fmt.Errorf("bolt %d is not out", d.Bolt)
+	case w.redo.bolt > 0:
+		return fmt.Errorf("bolt %d is being brought up to its neighbours: finish it first", w.redo.bolt)
+	case strings.TrimSpace(d.Batch) == "":
+		return errors.New("the batch of the new parts is needed")
+	}
+	w.out = slices.DeleteFunc(slices.Clone(w.out), func(b Bolt) bool { return b == d.Bolt })
+	w.open(d.Bolt)
+	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
+	if w.phase == phaseCheck {
+		w.startCheck() // every round of this series is owed once more
+	}
+	if n := w.completed(); n > 0 {
+		w.redo = redo{bolt: d.Bolt, upTo: n}
+		w.set = nil
+	}
+	return nil
+}
+
+// again takes a bolt that was done at the pass that it repeats.
+func (w *Walk) again(s Tighten, at time.Time) {
+	w.redo.next++
+	w.set = nil
+	w.markedAt = w.notBefore(at)
+	w.paceFrom = time.Time{}
+	w.touched(s.Turns[0].Slot, s.Bolts[0])
+}
+
+// endRedo goes back to the pass or round.
+func (w *Walk) endRedo() {
+	w.redo = redo{}
+	w.set = nil
+}
+
+// troubleStep is what comes before the pass or round goes on: a named person's
+// decision, or the bringing up of a new bolt.
+func (w Walk) troubleStep() Step {
+	switch h := w.held; {
+	case h != nil:
+		return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
+			Slot: h.slot, Letter: w.letter(h.slot), Read: h.Read, Band: w.current(h.slot)}
+	case w.redo.bolt > 0:
+		return w.redoStep()
+	}
+	return nil
+}
+
+// redoStep is what is next for the new bolt.
+func (w Walk) redoStep() Step {
+	if !w.isSet() {
+		return w.setStep(false)
+	}
+	turns := w.turns(Station{w.redo.bolt})
+	return Tighten{Place: w.place(), Bolts: []Bolt{w.redo.bolt}, Turns: turns, Off: w.off(turns),
+		Work: Work{Tool: turns[0].Tool, Setting: turns[0].Setting, Done: w.redo.next, Left: w.redo.upTo - w.redo.next}}
+}
+
+// OwedWords say what is left to do for bolts that were left, that are out, or
+// that are new.
+func (w Walk) OwedWords() []string {
+	var words []string
+	if r := w.redo; r.bolt > 0 {
+		words = append(words, fmt.Sprintf("%s: again at %s%s", w.boltName(r.bolt), w.shares(r.next, r.upTo), w.then()))
+	}
+	for _, b := range w.out {
+		text := w.boltName(b) + " is out: replace stud and nuts"
+		if n := w.completed(); n > 0 {
+			text += ", again at " + w.shares(0, n)
+		}
+		words = append(words, text+w.then())
+	}
+	for b := Bolt(1); int(b) < len(w.marks); b++ {
+		if w.marks[b] == MarkLeft && !w.isOut(b) {
+			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b)))
+		}
+	}
+	return words
+}
+
+// boltName is a bolt, where the job has several tools with its own.
+func (w Walk) boltName(b Bolt) string {
+	if !w.plan.Several() {
+		return fmt.Sprintf("bolt %d", b)
+	}
+	return fmt.Sprintf("bolt %d (tool %s)", b, Letter(w.plan.SlotOf(b)))
+}
+
+// shares lists those of passes: "30 %, 60 %".
+func (w Walk) shares(from, to int) string {
+	var parts []string
+	for _, p := range w.plan.Passes[from:max(from, to)] {
+		parts = append(parts, p.Share.Text())
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (w Walk) then() string {
+	if w.phase == phasePass {
+		return ", then " + w.plan.Passes[w.pass].Share.Text() + " in its turn"
+	}
+	return ", then a check round"
+}
+
+// Out lists the bolts whose parts have to be replaced.
+func (w Walk) Out() []Bolt { return slices.Clone(w.out) }
+
+// LeftBolts are those of this pass or round that were left and can be done now.
+func (w Walk) LeftBolts() []Bolt {
+	var left []Bolt
+	for b := Bolt(1); int(b) < len(w.marks); b++ {
+		if w.marks[b] == MarkLeft && !w.isOut(b) {
+			left = append(left, b)
+		}
+	}
+	return left
+}

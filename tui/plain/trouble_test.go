@@ -1,0 +1,73 @@
+package plain
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/joint"
+	"evenload/sequence"
+)
+
+// withSpare gives the job of four bolts a second tool.
+func withSpare(t fataler) sequence.CardOpened {
+	o := drain(t)
+	spare := o.Plan.Tools[0]
+	spare.ID, spare.Gauge.ID, spare.Chart = "W-02", "G-06", nil
+	for _, p := range o.Plan.Tools[0].Chart {
+		spare.Chart = append(spare.Chart, joint.Point{Pressure: p.Pressure, Torque: p.Torque * 1.1})
+	}
+	o.Plan.Spare = []joint.Tool{spare}
+	return o
+}
+
+// TestNewParts: a bolt that seized in the second pass, held, replaced and
+// brought up.
+func TestNewParts(t *testing.T) {
+	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "H-1", "galled", "s", "Ann", "fitter", "no", "r"}, eva, []string{"p", "x", "", "p", "x", "N-2"},
+		set1, []string{"d", "u"}, set1, []string{"p", "1", "hose straight", "d"}, set2, []string{"d"})
+	w := walk(t, t.TempDir(), drain(t), lines...)
+	w.says(t, "FIRST: Release the trigger and add no pressure.", "RECORD: ", "THEN: Stud and nuts are replaced.", "HELD: Bolt 3: seized or galled, galled.", "HELD: The first pass is done",
+		sequence.RestartWord, "NOT TAKEN: somebody other", "RECORDED: released", "OWED: bolt 3 is out: replace stud and nuts, again at 50 %, then 100 % in its turn",
+		"x bolt 3: new parts are in: x", sequence.PartsHint, "NOT TAKEN: the batch of the new parts is needed", "RECORDED: replaced", "SET   BOLT 3 AGAIN   50 %", "AGAIN: Bolt 3 is new",
+		"BOLT 3, this bolt alone", "RECORDED: undone", "BOLT 3 AGAIN", "RECORDED: problem", "RECORDED: done", "SET   PASS 2 of 2", "BOLT 3, then", "RECORDED: done", "BOLT 2")
+	if got := w.last(t); !slices.Equal(got.(sequence.BoltDone).Bolts, []sequence.Bolt{3}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestProblemsByTheirKeys: those that ask for more than a note.
+func TestProblemsByTheirKeys(t *testing.T) {
+	lines := slices.Concat(toPass1, set1, []string{"d", "d", "p", "7", "x", "p", "7", "1", "", "d", "p", "8", "4", "read wrong", "p", "9", "nine", "p", "9", "3.2", "", "r"}, eva, set1,
+		[]string{"p", "1", "3", "p", "a", "at bolt 2", "r"}, eva, []string{"p", "d", "", "p", "d", "a finger"})
+	w := walk(t, t.TempDir(), drain(t), lines...)
+	w.says(t, `NOT TAKEN: "x" is no bolt number`, "RECORDED: problem", "BOLT 1, ", "RECORDED: done", "RECORDED: problem", "BOLT 2, the last one", "The gauge reads, bar: nine", "NOT TAKEN: ",
+		"HELD: The gauge was found at 3.2 bar, the band is 2.62 to 2.81 bar.", "HELD: At risk, since the pressure was last good: bolts 1, 3, 4.", "RECORDED: released", "SET   ", "BOLT 2",
+		"NOT TAKEN: 1 leave it", "HELD: Bolt 2: gasket comes out between the faces, at bolt 2.", "NOT TAKEN: say in a word what is wrong", "STOP: injury or near miss, a finger")
+}
+
+// TestOtherTool: chosen from the job, from a file, and refused where it cannot
+// do a pass or is out of date; the hose alone.
+func TestOtherTool(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "w.toml")
+	text := "id = \"W-99\"\ndue = 2020-01-01\ncurve = [{ pressure = \"1 bar\", torque = \"10 N·m\" }, { pressure = \"6 bar\", torque = \"TOP\" }]\n[gauge]\nspan = \"0 to 10 bar\"\ndivision = \"0.1 bar\"\n"
+	write := func(top string) {
+		if err := os.WriteFile(file, []byte(strings.Replace(text, "TOP", top, 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	again := []string{"y", "y", "y", "y"}
+	lines := slices.Concat(toPass1, set1, []string{"d", "t", "z", "t", "b", "t", "1", "1", "no air"}, again, []string{"t", "h", "10 m"}, again[:3], []string{"2.5", ""}, []string{"d", "q"})
+	w := walk(t, t.TempDir(), withSpare(t), lines...)
+	w.says(t, "IN USE: W-01, gauge G-05", "1: W-02, gauge G-06, chart made running", "NOT TAKEN: number of a tool", "NEW: 50 %: 2.5 bar running", sequence.RepeatPass, "RECORDED: tool_changed",
+		"QUESTION: Are tool W-02, gauge G-06, and chart one set?", "AGAIN: Again: a tool was changed", sequence.AirWord, "RECORDED: air_changed", "GATE   13 of 17", "BOLT 1, ", "RECORDED: done", "BOLT 3")
+	write("50 N·m")
+	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"t", "f", file, "t", "f", dir})...)
+	w.says(t, "f a tool of a file", "NOT TAKEN: tool W-99 cannot do the pass at 50 %", "NOT TAKEN: tool file: ")
+	write("150 N·m")
+	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"d", "t", "f", file, "2", "dropped"}, eva, []string{"ann", "fitter", "ok", "t", "f", file, "2", "dropped"}, eva, eva)...)
+	w.says(t, "OUT OF DATE: tool W-99 was due for calibration on 2020-01-01", "Who lets the pass go on?", "Who allows a tool that is out of date?", "NOT TAKEN: somebody other", "RECORDED: tool_changed", "GATE   12 of 17")
+}

@@ -16,6 +16,8 @@ type (
 
 	// Stiffness of a gasket: stress over the closing of its whole thickness.
 	Stiffness float64 // Pa/m
+	// Compliance is how far something gives under a force.
+	Compliance float64 // m/N
 )
 
 // System is the choice of units for printing; reading takes either always.

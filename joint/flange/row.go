@@ -1,0 +1,155 @@
+package flange
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/blas/blas64"
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/interp"
+	"gonum.org/v1/gonum/lapack/lapack64"
+
+	"evenload/joint/unit"
+)
+
+// harmonicsABolt is up to which harmonic the row is summed, for each bolt.
+const harmonicsABolt = 8
+
+// sampled is how many steps there are up to the last harmonic, equal in its
+// logarithm; some 40 are different. Those between are taken from
+// a spline, since the closure falls smoothly, about as m^-1.5.
+const sampled = 56
+
+// localTerm is the closure right under a nut that the section does not have,
+// for each flange: 0.3/(E d). Fitted to solid finite elements.
+const localTerm = 0.3
+
+// Row is how much the pair closes at the place of bolt k for each newton that
+// bolt 0 pulls, k from 0 to n-1, with a gasket of stiffness kappa per area over
+// its whole thickness. It is symmetric, and with every bolt the same. The error
+// is a section that cannot be solved.
+func (m *Model) Row(kappa unit.Stiffness) ([]unit.Compliance, error) {
+	return m.row(kappa, samples(harmonicsABolt*m.section.Bolts))
+}
+
+// samples are the harmonics to solve up to a last one: all at first, then
+// further and further apart.
+func samples(last int) []int {
+	at := []int{0}
+	for i := range sampled {
+		at = append(at, int(math.Round(math.Pow(float64(last), float64(i)/(sampled-1)))))
+	}
+	return slices.Compact(at)
+}
+
+// row solves the harmonics at, which begin with 0, 1 and end with the last.
+func (m *Model) row(kappa unit.Stiffness, at []int) ([]unit.Compliance, error) {
+	if !(kappa > 0) || math.IsInf(float64(kappa), 0) {
+		return nil, fmt.Errorf("a gasket stiffness of %v N/m³ is none: it is above zero", float64(kappa))
+	}
+	unitLoad := 0.0
+	for _, v := range m.load(0).Data {
+		unitLoad += v
+	}
+	closures := make([]float64, len(at))
+	var next atomic.Int64
+	var all sync.WaitGroup
+	var failed atomic.Bool
+	for range min(runtime.GOMAXPROCS(0), len(at)) {
+		all.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
+				c, ok := m.closure(at[i], float64(kappa), math.Abs(unitLoad))
+				closures[i] = c
+				if !ok {
+					failed.Store(true)
+				}
+			}
+		})
+	}
+	all.Wait()
+	if failed.Load() {
+		return nil, fmt.Errorf("the flange cannot be solved: look at its sizes and at the gasket stiffness")
+	}
+	cm := between(at, closures)
+	n := m.section.Bolts
+	row := make([]unit.Compliance, n)
+	for k := range row {
+		sum := 0.0
+		for h, c := range cm {
+			sum += c * math.Cos(2*math.Pi*float64(h*k%n)/float64(n))
+		}
+		row[k] = unit.Compliance(sum)
+	}
+	row[0] += unit.Compliance(2 * localTerm / (modulus * float64(m.section.NutBearing)))
+	return row, nil
+}
+
+// between fills in the harmonics that were not solved.
+func between(at []int, closures []float64) []float64 {
+	last := at[len(at)-1]
+	if last == len(at)-1 {
+		return closures
+	}
+	var x, y []float64
+	for i, h := range at[1:] {
+		x, y = append(x, math.Log(float64(h))), append(y, closures[i+1]*math.Pow(float64(h), 1.5))
+	}
+	var spline interp.NaturalCubic
+	cm := make([]float64, last+1)
+	cm[0] = closures[0]
+	if err := spline.Fit(x, y); err != nil {
+		panic(err) // x rises by construction, two of them at least
+	}
+	for h := 1; h <= last; h++ {
+		cm[h] = spline.Predict(math.Log(float64(h))) / math.Pow(float64(h), 1.5)
+	}
+	return cm
+}
+
+// closure is that of the pair under its own load, harmonic h.
+func (m *Model) closure(h int, kappa, unitLoad float64) (float64, bool) {
+	// lapack64 and not mat: that would estimate the condition as well, which
+	// takes longer than all the rest.
+	upper, ok := lapack64.Pbtrf(m.stiffness(h, kappa))
+	if !ok {
+		return 0, false
+	}
+	y := m.load(h) // K = U'U: with U'y = q the work q K⁻¹ q is y y
+	blas64.Tbsv(blas.Trans, upper, y)
+	c := 2 * blas64.Dot(y, y) / (unitLoad * unitLoad)
+	return c, c > 0 && !math.IsInf(c, 0)
+}
+
+// load is the nut of bolt 0, pressing evenly on its bearing face, in harmonic h.
+func (m *Model) load(h int) blas64.Vector {
+	s := m.section
+	circle, nut, hole := float64(s.BoltCircle)/2, float64(s.NutBearing)/2, float64(s.Hole)/2
+	area := math.Pi * (nut*nut - hole*hole)
+	// half is the half angle under which a circle about the bolt is seen at r.
+	half := func(r, radius float64) float64 {
+		return math.Acos(min(1, (r*r+circle*circle-radius*radius)/(2*r*circle)))
+	}
+	x, w := make([]float64, 8), make([]float64, 8)
+	quad.Legendre{}.FixedLocations(x, w, -1, 1)
+	q := make([]float64, m.size())
+	for _, e := range m.mesh.top {
+		a, b := m.mesh.nodes[e[0]].r, m.mesh.nodes[e[1]].r
+		for g := range x {
+			n, r := onEdge(x[g], a, b)
+			inner, outer := half(r, hole), half(r, nut)
+			arc := 2 * (outer - inner)
+			if h > 0 {
+				arc = 2 * (math.Sin(float64(h)*outer) - math.Sin(float64(h)*inner)) / float64(h)
+			}
+			for k, node := range e {
+				q[3*m.number[node]+1] -= n[k] * arc * r * w[g] * (b - a) / 2 / area
+			}
+		}
+	}
+	return blas64.Vector{N: len(q), Inc: 1, Data: q}
+}

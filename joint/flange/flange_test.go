@@ -80,9 +80,29 @@ func TestRowAgainstAnotherImplementation(t *testing.T) {
 	}
 }
 
-func BenchmarkRow16(b *testing.B) {
+// BenchmarkRow16 is a weld neck with 16 bolts from the sizes to the row, one gasket;
+// BenchmarkRow32 one with 32, twice the circle of the other.
+func BenchmarkRow16(b *testing.B) { benchmark(b, sections["B"]) }
+
+func BenchmarkRow32(b *testing.B) { benchmark(b, wide()) }
+
+// wide has twice the bolts on twice the diameters of B.
+func wide() Section {
+	s := sections["B"]
+	s.Bolts *= 2
+	for _, l := range []*unit.Length{&s.Outside, &s.Bore, &s.BoltCircle, &s.HubLarge, &s.Pipe, &s.GasketInner, &s.GasketOuter} {
+		*l *= 2
+	}
+	return s
+}
+
+func benchmark(b *testing.B, s Section) {
+	b.ReportAllocs()
 	for b.Loop() {
-		m := model(b, "B")
+		m, err := New(s)
+		if err != nil {
+			b.Fatal(err)
+		}
 		if _, err := m.Row(kappa(200)); err != nil {
 			b.Fatal(err)
 		}

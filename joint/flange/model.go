@@ -164,13 +164,12 @@ func onEdge(x, a, b float64) (n [3]float64, r float64) {
 	return [3]float64{x * (x - 1) / 2, x * (x + 1) / 2, 1 - x*x}, (a+b)/2 + x*(b-a)/2
 }
 
-// stiffness is the matrix of a harmonic with a gasket (N/m³).
-func (m *Model) stiffness(h int, kappa float64) blas64.SymmetricBand {
+// stiffness is the matrix of a harmonic with a gasket (N/m³), written to data.
+func (m *Model) stiffness(data []float64, h int, kappa float64) blas64.SymmetricBand {
 	f, im := float64(h), math.Pi
 	if h == 0 {
 		im = 2 * math.Pi
 	}
-	data := make([]float64, len(m.seat))
 	for i := range data {
 		data[i] = im * (m.parts[0][i] + f*(m.parts[1][i]+f*m.parts[2][i]) + kappa*m.seat[i])
 	}

@@ -62,8 +62,9 @@ func (m *Model) row(kappa unit.Stiffness, at []int) ([]unit.Compliance, error) {
 	var failed atomic.Bool
 	for range min(runtime.GOMAXPROCS(0), len(at)) {
 		all.Go(func() {
+			room := make([]float64, len(m.seat)) // one matrix a core, not one a harmonic
 			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
-				c, ok := m.closure(at[i], float64(kappa), math.Abs(unitLoad))
+				c, ok := m.closure(room, at[i], float64(kappa), math.Abs(unitLoad))
 				closures[i] = c
 				if !ok {
 					failed.Store(true)
@@ -111,11 +112,11 @@ func between(at []int, closures []float64) []float64 {
 	return cm
 }
 
-// closure is that of the pair under its own load, harmonic h.
-func (m *Model) closure(h int, kappa, unitLoad float64) (float64, bool) {
+// closure is that of the pair under its own load, harmonic h; room is for the matrix.
+func (m *Model) closure(room []float64, h int, kappa, unitLoad float64) (float64, bool) {
 	// lapack64 and not mat: that would estimate the condition as well, which
 	// takes longer than all the rest.
-	upper, ok := lapack64.Pbtrf(m.stiffness(h, kappa))
+	upper, ok := lapack64.Pbtrf(m.stiffness(room, h, kappa))
 	if !ok {
 		return 0, false
 	}

@@ -35,8 +35,16 @@ const (
 	poisson = 0.3
 )
 
-// FewestBolts is the least number that the ring of closures is computed for.
-const FewestBolts = 3
+// FewestBolts and MostBolts are the numbers that the ring of closures is computed for.
+const (
+	FewestBolts = 3
+	MostBolts   = 200
+)
+
+// thinnest is the least thickness, as a share of the width of the ring: thinner
+// plates are no flanges (common practice is 0.3 and more), and would need a mesh
+// without end.
+const thinnest = 1.0 / 10
 
 // Check says what of a section is missing or cannot be.
 func (s Section) Check() error {
@@ -45,15 +53,17 @@ func (s Section) Check() error {
 		is   unit.Length
 	}{{"outside diameter", s.Outside}, {"bore", s.Bore}, {"thickness", s.Thickness}, {"bolt circle", s.BoltCircle}, {"bolt hole", s.Hole},
 		{"bearing diameter of the nut", s.NutBearing}, {"gasket's inner diameter", s.GasketInner}, {"gasket's outer diameter", s.GasketOuter}} {
-		if !(v.is > 0) || v.is > 20 {
+		if !length(v.is) {
 			return fmt.Errorf("the %s of the flange is not known, or no length of a flange", v.name)
 		}
 	}
 	switch {
-	case s.Bolts < FewestBolts:
-		return fmt.Errorf("%d bolts, from %d on it is computed", s.Bolts, FewestBolts)
+	case s.Bolts < FewestBolts || s.Bolts > MostBolts:
+		return fmt.Errorf("%d bolts, it is computed for %d to %d", s.Bolts, FewestBolts, MostBolts)
 	case s.Bore >= s.Outside:
 		return errors.New("the bore is not smaller than the outside of the flange")
+	case s.Thickness < (s.Outside-s.Bore)/2*thinnest || s.Thickness > s.Outside:
+		return errors.New("the flange is too thin or too thick for its width: look at the thickness")
 	case s.GasketInner < s.Bore || s.GasketOuter <= s.GasketInner || s.GasketOuter > s.Outside:
 		return errors.New("the gasket does not lie between bore and outside of the flange")
 	case s.Hole >= s.NutBearing:
@@ -67,7 +77,7 @@ func (s Section) Check() error {
 		return nil
 	}
 	switch {
-	case !(s.HubLarge > 0) || !(s.Pipe > 0) || !(s.HubLength > 0):
+	case !length(s.HubLarge) || !length(s.Pipe) || !length(s.HubLength):
 		return errors.New("of the hub, large diameter, length and pipe are needed together")
 	case s.Pipe <= s.Bore || s.HubLarge < s.Pipe || s.HubLarge > s.Outside:
 		return errors.New("the hub does not narrow from the flange to the pipe")
@@ -76,6 +86,9 @@ func (s Section) Check() error {
 	}
 	return nil
 }
+
+// length says whether it is one that a flange can have; not a number is none.
+func length(l unit.Length) bool { return l > 0 && l <= 20 }
 
 // hub says whether the section has a hub and a pipe.
 func (s Section) hub() bool { return s.HubLarge > 0 }

@@ -17,7 +17,7 @@ import (
 // nut is turned on. A bolt pulls or is slack, it never pushes.
 type Bolts struct {
 	n       int
-	closure []float64 // m/N by distance, 0 to n-1
+	closure []float64 // m/N by distance, 0 to n-1, twice over
 	give    float64   // of a bolt, m/N
 	alpha   []float64
 }
@@ -30,12 +30,12 @@ func New(row []unit.Compliance, stiffness float64) (*Bolts, error) {
 	if n < 1 || !(stiffness > 0) || math.IsInf(stiffness, 0) {
 		return nil, errors.New("a ring needs a bolt, and a bolt a stiffness above zero")
 	}
-	b := &Bolts{n: n, give: 1 / stiffness, closure: make([]float64, n)}
+	b := &Bolts{n: n, give: 1 / stiffness, closure: make([]float64, 2*n)}
 	for k, c := range row {
 		if math.IsNaN(float64(c)) || math.Abs(float64(c-row[(n-k)%n])) > 1e-9*math.Abs(float64(row[0])) {
 			return nil, fmt.Errorf("the closure at bolt %d is none, or not that of its mirror", k)
 		}
-		b.closure[k] = float64(c)
+		b.closure[k], b.closure[n+k] = float64(c), float64(c)
 	}
 	inverse, err := b.inverse()
 	if err != nil {
@@ -53,7 +53,7 @@ func (b *Bolts) inverse() ([]float64, error) {
 	row := make([]float64, b.n)
 	for j := range b.n {
 		eigen := b.give
-		for k, c := range b.closure {
+		for k, c := range b.closure[:b.n] {
 			eigen += c * b.cos(j*k)
 		}
 		if !(eigen > 0) {
@@ -72,11 +72,5 @@ func (b *Bolts) cos(k int) float64 { return math.Cos(2 * math.Pi * float64(k%b.n
 // bolt k places on, k from 0 to n-1 (0 at k = 0), while all bolts pull.
 func (b *Bolts) Coefficients() []float64 { return b.alpha }
 
-// at is the closure between two bolts.
-func (b *Bolts) at(i, j int) float64 {
-	d := i - j
-	if d < 0 {
-		d = -d
-	}
-	return b.closure[d]
-}
+// from is the closure at bolt i for each newton of every bolt.
+func (b *Bolts) from(i int) []float64 { return b.closure[b.n-i : 2*b.n-i] }

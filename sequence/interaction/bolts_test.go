@@ -159,10 +159,10 @@ func TestAgainstAnotherSolver(t *testing.T) {
 				rest := s.delta[i]
 				for j := range f {
 					if j != i {
-						rest -= b.at(i, j) * f[j]
+						rest -= b.from(i)[j] * f[j]
 					}
 				}
-				v := max(0, rest/(b.at(i, i)+b.give))
+				v := max(0, rest/(b.from(i)[i]+b.give))
 				most = max(most, math.Abs(v-f[i]))
 				f[i] = v
 			}

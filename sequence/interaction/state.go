@@ -3,6 +3,7 @@ package interaction
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/blas"
 	"gonum.org/v1/gonum/blas/blas64"
@@ -17,11 +18,14 @@ type State struct {
 	load  []float64 // N
 	delta []float64 // m
 	taut  []bool
+
+	room, want, found []float64 // for solving
 }
 
 // Snug is the joint before the first pass: all nuts on, no load.
 func (b *Bolts) Snug() *State {
-	return &State{bolts: b, load: make([]float64, b.n), delta: make([]float64, b.n), taut: make([]bool, b.n)}
+	return &State{bolts: b, load: make([]float64, b.n), delta: make([]float64, b.n), taut: make([]bool, b.n),
+		room: make([]float64, b.n*(b.n+1)), want: make([]float64, b.n), found: make([]float64, b.n)}
 }
 
 // Loads are those of all bolts, bolt 1 first.
@@ -44,48 +48,63 @@ func (s *State) Closures() []unit.Length {
 
 func (s *State) closed(i int) float64 {
 	u := 0.0
-	for j, f := range s.load {
-		u += s.bolts.at(i, j) * f
+	for j, c := range s.bolts.from(i) {
+		u += c * s.load[j]
 	}
 	return u
 }
 
 // Tighten turns nuts (0 the first) together until each of their bolts carries at
-// least the load: a nut whose bolt carries as much already is not turned, as with
-// a torque wrench. It gives by how much each of them was topped up.
+// least the load. A nut whose bolt carries as much is not turned, and none is ever
+// turned back, as with torque wrenches. It gives by how much each was topped up.
 func (s *State) Tighten(load unit.Force, nuts ...int) ([]unit.Force, error) {
 	before := make([]float64, len(nuts))
-	turned := make([]bool, s.bolts.n)
 	for i, b := range nuts {
 		if b < 0 || b >= s.bolts.n {
 			return nil, fmt.Errorf("there is no bolt %d, the joint has 1 to %d", b+1, s.bolts.n)
 		}
 		before[i] = s.load[b]
 	}
-	if len(nuts) == 1 && s.step(float64(load), nuts[0]) {
-		return []unit.Force{load - unit.Force(before[0])}, nil
-	}
-	for more := true; more; {
-		more = false
-		for _, b := range nuts { // one that was full may lose load while the others are turned
-			if !turned[b] && s.load[b] < float64(load)*(1-1e-12) {
-				turned[b], more = true, true
-			}
-		}
-		if !more {
-			break
-		}
-		if err := s.solve(float64(load), turned); err != nil {
-			return nil, err
-		}
-	}
 	gained := make([]unit.Force, len(nuts))
+	if len(nuts) == 1 && s.step(float64(load), nuts[0]) {
+		gained[0] = load - unit.Force(before[0])
+		return gained, nil
+	}
+	turned, err := s.together(float64(load), nuts)
+	if err != nil {
+		return nil, err
+	}
 	for i, b := range nuts {
 		if turned[b] {
 			gained[i] = load - unit.Force(before[i])
 		}
 	}
 	return gained, nil
+}
+
+// together finds which of the nuts are turned: those that end at the load having
+// gone on, while those that do not move end above it. There is one such set; the
+// first nut that is in the wrong one changes, until none is (Murty's rule).
+func (s *State) together(load float64, nuts []int) ([]bool, error) {
+	turned := make([]bool, s.bolts.n)
+	was := slices.Clone(s.delta)
+	for range 1 << (len(nuts) + 2) {
+		wrong := slices.IndexFunc(nuts, func(b int) bool {
+			if turned[b] {
+				return s.delta[b] < was[b]-1e-15 // a nut is never turned back
+			}
+			return s.load[b] < load*(1-1e-12)
+		})
+		if wrong < 0 {
+			return turned, nil
+		}
+		turned[nuts[wrong]] = !turned[nuts[wrong]]
+		copy(s.delta, was)
+		if err := s.solve(load, turned); err != nil {
+			return nil, err
+		}
+	}
+	return nil, fmt.Errorf("which of %d nuts turn together does not settle: the closure row is that of no joint", len(nuts))
 }
 
 // step tightens one bolt by the coefficients, which hold while all bolts pull;
@@ -109,22 +128,26 @@ func (s *State) step(load float64, b int) bool {
 	return true
 }
 
+// allAtOnce is in how many rounds every bolt that is wrongly taut or slack changes.
+const allAtOnce = 8
+
 // solve finds the loads when the turned nuts stand at a load and all others
 // where they were: F = max(0, (delta - u)/give), which has one solution.
 func (s *State) solve(load float64, turned []bool) error {
 	n := s.bolts.n
-	want := make([]float64, n) // delta less what the turned bolts close
-	for i := range n {
-		want[i] = s.delta[i]
-		for b, is := range turned {
-			if is {
-				want[i] -= s.bolts.at(i, b) * load
-			}
+	want, f := s.want, s.found // want: delta less what the turned bolts close
+	copy(want, s.delta)
+	for b, is := range turned {
+		if !is {
+			continue
+		}
+		for i, c := range s.bolts.from(b) {
+			want[i] -= c * load
 		}
 	}
-	var pull []int
-	f := make([]float64, n)
-	// The worst bolt first; should that go round, the lowest number, which cannot.
+	pull, wrong := make([]int, 0, n), make([]int, 0, n)
+	// All wrong bolts change at first, which is nearly always enough; then the worst
+	// alone; should that go round too, the one with the lowest number, which cannot.
 	for step := 0; step < 60*n+100; step++ {
 		pull = pull[:0]
 		for i, taut := range s.taut {
@@ -136,6 +159,7 @@ func (s *State) solve(load float64, turned []bool) error {
 			return err
 		}
 		worst, by := -1, 0.0
+		wrong = wrong[:0]
 		for i := range n {
 			var off float64
 			switch {
@@ -145,16 +169,27 @@ func (s *State) solve(load float64, turned []bool) error {
 				off = -f[i] * s.bolts.give
 			default:
 				off = want[i]
-				for _, j := range pull {
-					off -= s.bolts.at(i, j) * f[j]
+				for j, c := range s.bolts.from(i) {
+					off -= c * f[j]
 				}
 			}
-			if off > by+1e-15 && (worst < 0 || step < 3*n) {
+			if off <= 1e-15 {
+				continue
+			}
+			if step < allAtOnce {
+				wrong = append(wrong, i)
+			}
+			if worst < 0 || off > by && step < 3*n {
 				worst, by = i, off
 			}
 		}
-		if worst >= 0 {
+		for _, i := range wrong {
+			s.taut[i] = !s.taut[i]
+		}
+		if worst >= 0 && len(wrong) == 0 {
 			s.taut[worst] = !s.taut[worst]
+		}
+		if worst >= 0 {
 			continue
 		}
 		for i := range n {
@@ -187,10 +222,11 @@ func (s *State) equilibrium(pull []int, want, f []float64) error {
 	if n == 0 {
 		return nil
 	}
-	a, b := make([]float64, n*n), make([]float64, n)
+	a, b := s.room[:n*n], s.room[n*n:n*n+n]
 	for r, i := range pull {
+		from := s.bolts.from(i)
 		for c := r; c < n; c++ {
-			a[r*n+c] = s.bolts.at(i, pull[c])
+			a[r*n+c] = from[pull[c]]
 		}
 		a[r*n+r] += s.bolts.give
 		b[r] = want[i]
@@ -199,7 +235,9 @@ func (s *State) equilibrium(pull []int, want, f []float64) error {
 	if !ok {
 		return fmt.Errorf("the closure row is that of no joint: it would give way by itself")
 	}
-	lapack64.Potrs(factor, blas64.General{Rows: n, Cols: 1, Stride: 1, Data: b})
+	x := blas64.Vector{N: n, Inc: 1, Data: b} // A = U'U
+	blas64.Trsv(blas.Trans, factor, x)
+	blas64.Trsv(blas.NoTrans, factor, x)
 	for r, i := range pull {
 		f[i] = b[r]
 	}

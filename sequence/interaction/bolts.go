@@ -22,15 +22,15 @@ type Bolts struct {
 	alpha   []float64
 }
 
-// New makes the ring of a closure row, as joint/flange gives it, and of the
-// stiffness of one bolt in N/m. The error is a row that no joint has: not
-// symmetric, or such that it would not resist.
-func New(row []unit.Compliance, stiffness float64) (*Bolts, error) {
+// New makes the ring of a closure row, as joint/flange gives it, and of what one
+// bolt gives. The error is a row that no joint has: not symmetric, or such that
+// it would not resist.
+func New(row []unit.Compliance, give unit.Compliance) (*Bolts, error) {
 	n := len(row)
-	if n < 1 || !(stiffness > 0) || math.IsInf(stiffness, 0) {
-		return nil, errors.New("a ring needs a bolt, and a bolt a stiffness above zero")
+	if n < 1 || !(give > 0) || math.IsInf(float64(give), 0) {
+		return nil, errors.New("a ring needs a bolt, and a bolt gives way a little under load")
 	}
-	b := &Bolts{n: n, give: 1 / stiffness, closure: make([]float64, 2*n)}
+	b := &Bolts{n: n, give: float64(give), closure: make([]float64, 2*n)}
 	for k, c := range row {
 		if math.IsNaN(float64(c)) || math.Abs(float64(c-row[(n-k)%n])) > 1e-9*math.Abs(float64(row[0])) {
 			return nil, fmt.Errorf("the closure at bolt %d is none, or not that of its mirror", k)

@@ -19,7 +19,7 @@ func row(n int, half ...float64) []unit.Compliance {
 }
 
 func bolts(t interface{ Fatal(...any) }, r []unit.Compliance, stiffness float64) *Bolts {
-	b, err := New(r, stiffness)
+	b, err := New(r, unit.Compliance(1/stiffness))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -182,7 +182,7 @@ func TestNewRefuses(t *testing.T) {
 	for name, r := range map[string][]unit.Compliance{
 		"none": nil, "no number": {unit.Compliance(math.NaN())}, "not symmetric": {3e-9, 1e-9, 2e-9}, "gives way": row(4, 1, 0, -5),
 	} {
-		if _, err := New(r, 1e9); err == nil {
+		if _, err := New(r, 1e-9); err == nil {
 			t.Errorf("%s is taken", name)
 		}
 	}

@@ -1,56 +1,53 @@
 package interaction
 
 import (
-	"slices"
-
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
 // Order is how a joint is tightened: the stations once over at each share of
-// the target, then check rounds with one tool round the joint.
+// the target, then check rounds clockwise with one tool.
 type Order struct {
-	Name     string
-	Stations []sequence.Station
-	Shares   []unit.Share
-	Rounds   int // most check rounds
+	Pattern  sequence.Pattern   `json:"pattern"`
+	Own      bool               `json:"own"` // the job's own pattern and passes
+	Stations []sequence.Station `json:"stations"`
+	Shares   []unit.Share       `json:"passes"`
+	Rounds   int                `json:"most_check_rounds"`
+
+	Further int `json:"-"` // rounds to go on for, only to find the one that is still
 }
 
 // Result is what an order leaves in the bolts, by the model.
 type Result struct {
-	Name       string
-	Loads      []unit.Force // by bolt, after all check rounds made
-	AfterPass  []unit.Force // by bolt, after the last pass
-	Least      unit.Force   // of Loads
-	Mean       unit.Force
-	Most       unit.Force
-	Highest    unit.Force  // of any bolt on the way
-	Uneven     unit.Length // the widest difference of closing between two bolts, on the way
-	Operations int         // stations and check round bolts done
-	Rounds     []Round
-	Still      int // the first round in which no nut would move by more than the share asked; 0: none
+	AfterPasses Spread
+	Final       Spread // after the check rounds made
+	Loads       []unit.Force
+	Highest     unit.Force  // of any bolt on the way
+	Uneven      unit.Length // the widest difference of closing between two bolts, on the way
+	Bolts       int         // times that a tool was on a bolt, check rounds made included
+	Stations    int         // times that the tools were set on, several at once count once
+	Rounds      int         // check rounds made: until one is still, at most those of the order
+	Still       int         // the first round in which no nut gains more than the share asked; 0: none that was looked at
 }
 
-// Round is one check round.
-type Round struct {
-	Moved   int        // nuts that the wrench turns
-	Largest unit.Share // top-up of the target
-}
+// Spread is how the loads of all bolts lie.
+type Spread struct{ Least, Mean, Most unit.Force }
 
-// Run tightens a joint from snug. A nut counts as moved when its top-up is more
-// than the share of the target.
+// Run tightens a joint from snug. In a check round a nut counts as moved when
+// its bolt gains more than the share of the target.
 func (b *Bolts) Run(o Order, target unit.Force, moves unit.Share) (Result, error) {
-	r := Result{Name: o.Name}
+	var r Result
 	s := b.Snug()
-	look := func() {
+	look := func(bolts int) {
 		least, most := s.closed(0), s.closed(0)
-		for i := range s.load {
+		for i, f := range s.load {
 			u := s.closed(i)
 			least, most = min(least, u), max(most, u)
-			r.Highest = max(r.Highest, unit.Force(s.load[i]))
+			r.Highest = max(r.Highest, unit.Force(f))
 		}
 		r.Uneven = max(r.Uneven, unit.Length(most-least))
-		r.Operations++
+		r.Bolts += bolts
+		r.Stations++
 	}
 	for _, share := range o.Shares {
 		for _, station := range o.Stations {
@@ -61,49 +58,28 @@ func (b *Bolts) Run(o Order, target unit.Force, moves unit.Share) (Result, error
 			if _, err := s.Tighten(target*unit.Force(share), nuts...); err != nil {
 				return r, err
 			}
-			look()
+			look(len(nuts))
 		}
 	}
-	r.AfterPass = s.Loads()
-	for range o.Rounds {
-		var round Round
+	r.AfterPasses, r.Final, r.Loads = s.Spread(), s.Spread(), s.Loads()
+	for round := 1; round <= o.Rounds+o.Further && r.Still == 0; round++ {
+		moved := false
 		for i := range b.n {
 			gained, err := s.Tighten(target, i)
 			if err != nil {
 				return r, err
 			}
-			share := unit.Share(gained[0] / target)
-			round.Largest = max(round.Largest, share)
-			if share > moves {
-				round.Moved++
+			moved = moved || gained[0] > target*unit.Force(moves)
+			if round <= o.Rounds {
+				look(1)
 			}
-			look()
 		}
-		r.Rounds = append(r.Rounds, round)
-		if round.Moved == 0 {
-			r.Still = len(r.Rounds)
-			break
+		if round <= o.Rounds {
+			r.Rounds, r.Final, r.Loads = round, s.Spread(), s.Loads()
+		}
+		if !moved {
+			r.Still = round
 		}
 	}
-	r.Loads = s.Loads()
-	r.Least, r.Mean, r.Most = s.Spread()
 	return r, nil
-}
-
-// Patterns are the orders that a joint may be tightened in, each once: the
-// job's own first.
-func Patterns(own sequence.Plan, bolts, tools int) []Order {
-	shares := make([]unit.Share, len(own.Passes))
-	for i, p := range own.Passes {
-		shares[i] = p.Share
-	}
-	all := []Order{{Name: string(own.Pattern), Stations: own.Stations, Shares: shares, Rounds: own.CheckRounds}}
-	for _, p := range []sequence.Pattern{sequence.Star, sequence.Quadrant, sequence.Circle} {
-		stations, err := sequence.Stations(p, bolts, tools, nil)
-		if err != nil || slices.ContainsFunc(all, func(o Order) bool { return o.Name == string(p) }) {
-			continue
-		}
-		all = append(all, Order{Name: string(p), Stations: stations, Shares: shares, Rounds: own.CheckRounds})
-	}
-	return all
 }

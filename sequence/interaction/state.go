@@ -244,11 +244,11 @@ func (s *State) equilibrium(pull []int, want, f []float64) error {
 	return nil
 }
 
-// Spread gives the least, the mean and the most load.
-func (s *State) Spread() (least, mean, most unit.Force) {
-	least = unit.Force(math.Inf(1))
+// Spread is how the loads lie.
+func (s *State) Spread() Spread {
+	all := Spread{Least: unit.Force(math.Inf(1))}
 	for _, f := range s.Loads() {
-		least, most, mean = min(least, f), max(most, f), mean+f/unit.Force(len(s.load))
+		all.Least, all.Most, all.Mean = min(all.Least, f), max(all.Most, f), all.Mean+f/unit.Force(len(s.load))
 	}
-	return least, mean, most
+	return all
 }

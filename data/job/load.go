@@ -48,6 +48,8 @@ type Job struct {
 	System     unit.System // inch threads US, metric threads SI
 	NutWidth   unit.Length // across flats; 0: not given
 	Grip       unit.Length // between the nuts' faces; 0: not given
+	Hole       unit.Length // of a bolt; 0: not known
+	Flange     Flange
 	Inputs     []sequence.Input
 
 	places map[string]place

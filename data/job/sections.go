@@ -112,6 +112,7 @@ func (r *reader) bolts(t *table) {
 	j.Friction.BearingOuter = quantity(t, "bearing_outer", "", unit.ParseLength)
 	r.job.NutWidth = width
 	hole := r.flangeLength(t, "hole", flange.Hole, flange)
+	r.job.Hole = hole
 	if j.Friction.BearingInner == 0 {
 		j.Friction.BearingInner = hole // the nut bears from the hole's edge on
 	}
@@ -188,7 +189,7 @@ func (r *reader) gasket(t *table) {
 	g.M = t.plain("m", 20)
 	g.Y = quantity(t, "y", "", unit.ParseStress)
 	r.gasketKind(t)
-	quantity(t, "stiffness", "", unit.ParseStiffness)
+	r.job.Flange.Gasket = quantity(t, "stiffness", "", unit.ParseStiffness)
 	t.end()
 }
 
@@ -225,8 +226,7 @@ func (r *reader) target(t *table) {
 	t.end()
 }
 
-// others are the small tables: pressures, air, flange, limits. Of the flange only
-// most_stress is used yet.
+// others are the small tables: pressures, air, flange, limits.
 func (r *reader) others(top *table) {
 	p := top.sub("pressure")
 	r.job.Joint.Pressures = joint.Pressures{Design: quantity(p, "design", "", unit.ParsePressure), Test: quantity(p, "test", "", unit.ParsePressure)}
@@ -236,10 +236,7 @@ func (r *reader) others(top *table) {
 		HoseLength: quantity(a, "hose_length", "", unit.ParseLength)}
 	a.end()
 	f := top.sub("flange")
-	for _, key := range []string{"outside", "thickness", "bore", "hub_large", "hub_length"} {
-		quantity(f, key, "", unit.ParseLength)
-	}
-	f.text("pipe", "")
+	r.flangeSizes(f)
 	limits := &r.job.Joint.Limits
 	limits.FlangeMost = quantity(f, "most_stress", "", unit.ParseStress)
 	f.end()

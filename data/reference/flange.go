@@ -26,6 +26,7 @@ func enName(dn, pn string) string { return "EN 1092-1 DN " + dn + " PN " + pn }
 // Flange is one flange of a standard. A length of 0 is not in the table.
 type Flange struct {
 	Name       string
+	NPS        string // of the pipe; for a DN the one that goes with it, from memory
 	Bolts      int
 	Thread     string // by the standard: above 1 in the 8-UN series
 	Circle     unit.Length
@@ -58,11 +59,13 @@ func FlangeOf(name string) (Flange, error) {
 	f := Flange{Name: r.Name, Mark: rows[0].table.markOf(r), Bolts: int(r.number("bolt_count")), Circle: mm(r, "bolt_circle_mm")}
 	if r.text("pn") != "" {
 		f.Thread = r.text("bolt_size")
+		f.NPS = npsOf[r.text("dn")]
 		f.Rating = unit.Pressure(r.number("pn") * unit.Bar)
 		f.Hole, f.Outside = mm(r, "hole_dia_mm"), mm(r, "flange_od_mm")
 		f.Thickness, f.RaisedFace = mm(r, "thickness_mm_type11_one_source"), mm(r, "raised_face_d1_mm_from_memory")
 		return f, nil
 	}
+	f.NPS = r.text("nps")
 	f.Thread = r.text("bolt_size_in") + " UNC"
 	if r.number("bolt_dia_in") > 1 {
 		f.Thread = r.text("bolt_size_in") + "-8 UN"

@@ -54,6 +54,7 @@ func planCommand() *cobra.Command {
 				return err
 			}
 			p, findings := j.Plan(d)
+			findings = report.WithEstimate(j, p, findings)
 			if asJSON {
 				err = printJSON(os.Stdout, report.PlanJSON(j, p, findings))
 			} else {

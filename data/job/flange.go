@@ -149,7 +149,7 @@ func (p *pairing) pipe() (of reference.Pipe, origin string, ok bool) {
 		return of, "flange.pipe, " + tableOrigin(of.Mark), true
 	}
 	of, err := reference.PipeOf("NPS " + p.table.NPS + " STD")
-	return of, assumed + ": the standard pipe of this size", err == nil
+	return of, assumed + ": standard pipe", err == nil
 }
 
 // bore is the pipe's inside, of a flange that is slipped over it the pipe's outside.
@@ -173,10 +173,10 @@ func (p *pairing) bore() {
 		p.fault("flange.bore", "flange.bore is needed, the inside diameter of the flange: no table has it here")
 	case over:
 		s.Bore = pipe.Outside
-		p.note("flange.bore", fmt.Sprintf("%s (outside of %s)", s.Bore.Text(unit.SI), pipe.Name), origin)
+		p.note("flange.bore", fmt.Sprintf("%s (outside of %s)", s.Bore.Text(unit.SI), strings.TrimPrefix(pipe.Name, "ASME ")), origin)
 	default:
 		s.Bore = pipe.Outside - 2*pipe.Wall
-		p.note("flange.bore", fmt.Sprintf("%s (inside of %s)", s.Bore.Text(unit.SI), pipe.Name), origin)
+		p.note("flange.bore", fmt.Sprintf("%s (inside of %s)", s.Bore.Text(unit.SI), strings.TrimPrefix(pipe.Name, "ASME ")), origin)
 	}
 }
 
@@ -217,7 +217,7 @@ func (p *pairing) hub() {
 		return
 	}
 	s.Pipe = pipe.Outside
-	p.note("flange.pipe", fmt.Sprintf("outside %s (%s)", s.Pipe.Text(unit.SI), pipe.Name), origin)
+	p.note("flange.pipe", fmt.Sprintf("outside %s (%s)", s.Pipe.Text(unit.SI), strings.TrimPrefix(pipe.Name, "ASME ")), origin)
 }
 
 func (p *pairing) boltsAndGasket() {

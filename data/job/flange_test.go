@@ -114,7 +114,7 @@ pipe = "NPS 8 schedule 80"`)
 		t.Errorf("gasket %v", p.Gasket)
 	}
 	says(t, text, "flange.outside = 380 mm | job", "flange.hub_length = 112 mm | job", "flange.hub_large = 260 mm | table, one source", "flange.kind = weld neck | job",
-		"(inside of ASME B36.10 NPS 8 schedule 80) | flange.pipe, table, one source", "bolts.grip = 85.2 mm (two flanges and 3.2 mm) | assumption", "gasket.stiffness = 150 N/mm³ | job")
+		"(inside of B36.10 NPS 8 schedule 80) | flange.pipe, table, one source", "bolts.grip = 85.2 mm (two flanges and 3.2 mm) | assumption", "gasket.stiffness = 150 N/mm³ | job")
 	// Without hub: what is slipped over the pipe is as wide inside as the pipe outside.
 	for _, kind := range []string{"slip-on", "lap joint"} {
 		old, now := with("[flange]\nkind = \"" + kind + `"`)
@@ -123,7 +123,7 @@ pipe = "NPS 8 schedule 80"`)
 			t.Errorf("a %s has a hub", kind)
 		}
 		millimetres(t, "bore", p.Section.Bore, 219.075)
-		says(t, text, kind+": computed as a ring without hub | job", "outside of ASME B36.10 NPS 8 schedule STD) | assumption")
+		says(t, text, kind+": computed as a ring without hub | job", "outside of B36.10 NPS 8 schedule STD) | assumption")
 	}
 }
 
@@ -137,13 +137,13 @@ func TestPairOfEN(t *testing.T) {
 	millimetres(t, "outside", p.Section.Outside, 580)
 	millimetres(t, "thickness", p.Section.Thickness, 32)
 	millimetres(t, "bore", p.Section.Bore, 406.4-2*9.525)
-	says(t, text, "no hub known: computed as a ring without hub, which closes more | assumption", "(inside of ASME B36.10 NPS 16 schedule STD) | assumption",
+	says(t, text, "no hub known: computed as a ring without hub, which closes more | assumption", "(inside of B36.10 NPS 16 schedule STD) | assumption",
 		"gasket.stiffness = 200 N/mm³ (fibre sheet, rough)", "bolts.grip = 67.2 mm")
 	hub := "[flange]\nhub_large = \"450 mm\"\nhub_length = \"85 mm\"\nbore = \"390 mm\"\n\n"
 	p, text = pairOf(t, edited(t, dn400, "[target]", hub+gasket))
 	millimetres(t, "hub", p.Section.HubLarge, 450)
 	millimetres(t, "pipe", p.Section.Pipe, 406.4)
-	says(t, text, "flange.hub_large = 450 mm | job", "flange.pipe = outside 406.4 mm (ASME B36.10 NPS 16 schedule STD) | assumption")
+	says(t, text, "flange.hub_large = 450 mm | job", "flange.pipe = outside 406.4 mm (B36.10 NPS 16 schedule STD) | assumption")
 }
 
 func TestGasketClasses(t *testing.T) {

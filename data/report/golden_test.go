@@ -27,7 +27,7 @@ func golden(t *testing.T, name, got string) {
 	}
 }
 
-func read(t *testing.T, path string) string {
+func read(t testing.TB, path string) string {
 	t.Helper()
 	text, err := os.ReadFile(path)
 	if err != nil {

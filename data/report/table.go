@@ -38,6 +38,13 @@ func (t table) wrapped(text string) {
 	}
 }
 
+// prose prints running text that is no item of a list.
+func (t table) prose(text string) {
+	for _, line := range lines(text, pageWidth) {
+		t.row(line)
+	}
+}
+
 // told prints running text beside a word.
 func (t table) told(word, text string) {
 	for _, line := range lines(text, pageWidth-14) {

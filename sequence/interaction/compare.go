@@ -37,22 +37,19 @@ func Compare(gaskets []*Bolts, orders []Order, target unit.Force, moves unit.Sha
 	return all, nil
 }
 
-// OwnOrder is the order of a plan.
-func OwnOrder(p sequence.Plan) Order {
-	o := Order{Pattern: p.Pattern, Own: true, Stations: p.Stations, Rounds: p.CheckRounds, Further: max(0, MostRounds-p.CheckRounds)}
-	for _, pass := range p.Passes {
-		o.Shares = append(o.Shares, pass.Share)
-	}
-	return o
+// OwnOrder is the order of a plan, with the passes of its procedure: a plan that
+// has errors has none itself.
+func OwnOrder(p sequence.Plan, passes []unit.Share) Order {
+	return Order{Pattern: p.Pattern, Own: true, Stations: p.Stations, Shares: passes, Rounds: p.CheckRounds, Further: max(0, MostRounds-p.CheckRounds)}
 }
 
 // Orders are those to compare a plan with, the plan's own first: each pattern
-// for a ring with the same tools, each with the plan's passes and with two other
+// for a ring with the same tools, each with the same passes and with two other
 // numbers of passes in equal steps.
-func Orders(p sequence.Plan) ([]Order, error) {
-	own := OwnOrder(p)
+func Orders(p sequence.Plan, passes []unit.Share) ([]Order, error) {
+	own := OwnOrder(p, passes)
 	if len(own.Stations) == 0 || len(own.Shares) == 0 {
-		return nil, fmt.Errorf("the plan has no order or no passes: look at its findings first")
+		return nil, fmt.Errorf("there is no order or there are no passes: evenload check says why")
 	}
 	patterns := []Order{own}
 	for _, pattern := range []sequence.Pattern{sequence.Star, sequence.Quadrant, sequence.Circle} {

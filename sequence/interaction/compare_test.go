@@ -10,17 +10,13 @@ import (
 )
 
 // plan is the part of a plan that orders are made of.
-func plan(t *testing.T, p sequence.Pattern, n, tools int, shares ...unit.Share) sequence.Plan {
+func plan(t *testing.T, p sequence.Pattern, n, tools int) sequence.Plan {
 	t.Helper()
 	stations, err := sequence.Stations(p, n, tools, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	made := sequence.Plan{Bolts: n, Pattern: p, Stations: stations, CheckRounds: 4}
-	for _, s := range shares {
-		made.Passes = append(made.Passes, sequence.Pass{Share: s})
-	}
-	return made
+	return sequence.Plan{Bolts: n, Pattern: p, Stations: stations, CheckRounds: 4}
 }
 
 func TestOrdersOfPlan(t *testing.T) {
@@ -31,8 +27,7 @@ func TestOrdersOfPlan(t *testing.T) {
 		{[]unit.Share{0.3, 0.6, 1}, []int{3, 1, 5}}, {[]unit.Share{1}, []int{1, 3, 5}}, {[]unit.Share{0.5, 1}, []int{2, 1, 5}},
 		{[]unit.Share{0.1, 0.2, 0.4, 0.7, 1}, []int{5, 1, 3}},
 	} {
-		p := plan(t, sequence.Circle, 12, 2, c.shares...)
-		orders, err := Orders(p)
+		orders, err := Orders(plan(t, sequence.Circle, 12, 2), c.shares)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -48,12 +43,12 @@ func TestOrdersOfPlan(t *testing.T) {
 			t.Errorf("the patterns are %s, %s, %s", orders[0].Pattern, orders[3].Pattern, orders[6].Pattern)
 		}
 	}
-	given := plan(t, sequence.Star, 8, 1, 0.5, 1)
+	given := plan(t, sequence.Star, 8, 1)
 	given.Pattern = sequence.Given
-	if orders, err := Orders(given); err != nil || len(orders) != 12 {
+	if orders, err := Orders(given, []unit.Share{0.5, 1}); err != nil || len(orders) != 12 {
 		t.Errorf("an order given beside the three patterns: %d, %v", len(orders), err)
 	}
-	if _, err := Orders(sequence.Plan{Bolts: 8}); err == nil {
+	if _, err := Orders(sequence.Plan{Bolts: 8}, nil); err == nil {
 		t.Error("a plan without order or passes is compared")
 	}
 }
@@ -62,7 +57,7 @@ func TestOrdersOfPlan(t *testing.T) {
 // nothing of what the order leaves.
 func TestCompareCounts(t *testing.T) {
 	gaskets := []*Bolts{joined(t, 12, 20), joined(t, 12, 200), joined(t, 12, 2000)}
-	orders, err := Orders(plan(t, sequence.Star, 12, 2, 0.3, 0.6, 1))
+	orders, err := Orders(plan(t, sequence.Star, 12, 2), []unit.Share{0.3, 0.6, 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -121,6 +121,9 @@ func FuzzParse(f *testing.F) {
 				checkVisible(t, in.Key+in.Value+in.Origin)
 			}
 			j.Plan(day)
+			if _, err := j.Pair(); err != nil {
+				checkVisible(t, strings.ReplaceAll(err.Error(), "\n", ""))
+			}
 			return
 		}
 		checkVisible(t, strings.ReplaceAll(err.Error(), "\n", ""))

@@ -19,6 +19,7 @@ type Bolts struct {
 	n       int
 	closure []float64 // m/N by distance, 0 to n-1, twice over
 	give    float64   // of a bolt, m/N
+	inverse []float64 // first row of (C + give)⁻¹, N/m, twice over
 	alpha   []float64
 }
 
@@ -37,19 +38,18 @@ func New(row []unit.Compliance, give unit.Compliance) (*Bolts, error) {
 		}
 		b.closure[k], b.closure[n+k] = float64(c), float64(c)
 	}
-	inverse, err := b.inverse()
-	if err != nil {
+	if err := b.invert(); err != nil {
 		return nil, err
 	}
 	b.alpha = make([]float64, n)
 	for k := 1; k < n; k++ {
-		b.alpha[k] = -inverse[k] / inverse[0]
+		b.alpha[k] = -b.inverse[k] / b.inverse[0]
 	}
 	return b, nil
 }
 
-// inverse is the first row of (C + give)⁻¹, a symmetric circulant.
-func (b *Bolts) inverse() ([]float64, error) {
+// invert finds the first row of (C + give)⁻¹, a symmetric circulant as well.
+func (b *Bolts) invert() error {
 	row := make([]float64, b.n)
 	for j := range b.n {
 		eigen := b.give
@@ -57,13 +57,14 @@ func (b *Bolts) inverse() ([]float64, error) {
 			eigen += c * b.cos(j*k)
 		}
 		if !(eigen > 0) {
-			return nil, errors.New("the closure row is that of no joint: it would give way by itself")
+			return errors.New("the closure row is that of no joint: it would give way by itself")
 		}
 		for k := range row {
 			row[k] += b.cos(j*k) / eigen / float64(b.n)
 		}
 	}
-	return row, nil
+	b.inverse = append(row, row...)
+	return nil
 }
 
 func (b *Bolts) cos(k int) float64 { return math.Cos(2 * math.Pi * float64(k%b.n) / float64(b.n)) }
@@ -74,3 +75,6 @@ func (b *Bolts) Coefficients() []float64 { return b.alpha }
 
 // from is the closure at bolt i for each newton of every bolt.
 func (b *Bolts) from(i int) []float64 { return b.closure[b.n-i : 2*b.n-i] }
+
+// pulled is the load of bolt i for each metre that every nut is turned on.
+func (b *Bolts) pulled(i int) []float64 { return b.inverse[b.n-i : 2*b.n-i] }

@@ -1,8 +1,12 @@
 package interaction
 
 import (
+	"errors"
 	"fmt"
+	"runtime"
 	"slices"
+	"sync"
+	"sync/atomic"
 
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -17,24 +21,36 @@ type Compared struct {
 	Results []Result // by gasket
 }
 
-// Compare runs orders on the joint with each gasket.
+// Compare runs orders on the joint with each gasket, on all cores.
 func Compare(gaskets []*Bolts, orders []Order, target unit.Force, moves unit.Share) ([]Compared, error) {
 	if !(target > 0) || !(moves > 0) {
 		return nil, fmt.Errorf("to compare orders a target above zero is needed, and a share that a nut may gain")
 	}
-	var all []Compared
-	for _, o := range orders {
-		c := Compared{Order: o}
-		for _, b := range gaskets {
-			r, err := b.Run(o, target, moves)
-			if err != nil {
-				return nil, err
+	all := make([]Compared, len(orders))
+	errs := make([]error, len(orders))
+	var next atomic.Int64
+	var each sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(orders)) {
+		each.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(orders)); i = next.Add(1) - 1 {
+				all[i], errs[i] = compare(gaskets, orders[i], target, moves)
 			}
-			c.Results = append(c.Results, r)
-		}
-		all = append(all, c)
+		})
 	}
-	return all, nil
+	each.Wait()
+	return all, errors.Join(errs...)
+}
+
+func compare(gaskets []*Bolts, o Order, target unit.Force, moves unit.Share) (Compared, error) {
+	c := Compared{Order: o}
+	for _, b := range gaskets {
+		r, err := b.Run(o, target, moves)
+		if err != nil {
+			return c, err
+		}
+		c.Results = append(c.Results, r)
+	}
+	return c, nil
 }
 
 // OwnOrder is the order of a plan, with the passes of its procedure: a plan that

@@ -19,13 +19,13 @@ type State struct {
 	delta []float64 // m
 	taut  []bool
 
-	room, want, found []float64 // for solving
+	room, found, stands []float64 // for solving: loads found, and where nuts stand
 }
 
 // Snug is the joint before the first pass: all nuts on, no load.
 func (b *Bolts) Snug() *State {
 	return &State{bolts: b, load: make([]float64, b.n), delta: make([]float64, b.n), taut: make([]bool, b.n),
-		room: make([]float64, b.n*(b.n+1)), want: make([]float64, b.n), found: make([]float64, b.n)}
+		room: make([]float64, b.n*(b.n+1)), found: make([]float64, b.n), stands: make([]float64, b.n)}
 }
 
 // Loads are those of all bolts, bolt 1 first.
@@ -37,21 +37,9 @@ func (s *State) Loads() []unit.Force {
 	return all
 }
 
-// Closures are how far the flanges have closed at each bolt.
-func (s *State) Closures() []unit.Length {
-	all := make([]unit.Length, len(s.load))
-	for i := range all {
-		all[i] = unit.Length(s.closed(i))
-	}
-	return all
-}
-
+// closed is how far the flanges have closed at a bolt.
 func (s *State) closed(i int) float64 {
-	u := 0.0
-	for j, c := range s.bolts.from(i) {
-		u += c * s.load[j]
-	}
-	return u
+	return dot(s.bolts.from(i), s.load)
 }
 
 // Tighten turns nuts (0 the first) together until each of their bolts carries at
@@ -135,45 +123,29 @@ const allAtOnce = 8
 // where they were: F = max(0, (delta - u)/give), which has one solution.
 func (s *State) solve(load float64, turned []bool) error {
 	n := s.bolts.n
-	want, f := s.want, s.found // want: delta less what the turned bolts close
-	copy(want, s.delta)
-	for b, is := range turned {
-		if !is {
-			continue
-		}
-		for i, c := range s.bolts.from(b) {
-			want[i] -= c * load
-		}
-	}
-	pull, wrong := make([]int, 0, n), make([]int, 0, n)
+	pull, rest, wrong := make([]int, 0, n), make([]int, 0, n), make([]int, 0, n)
 	// All wrong bolts change at first, which is nearly always enough; then the worst
 	// alone; should that go round too, the one with the lowest number, which cannot.
 	for step := 0; step < 60*n+100; step++ {
-		pull = pull[:0]
+		pull, rest = pull[:0], rest[:0]
 		for i, taut := range s.taut {
 			if taut && !turned[i] {
 				pull = append(pull, i)
+			} else {
+				rest = append(rest, i)
 			}
 		}
-		if err := s.equilibrium(pull, want, f); err != nil {
+		if err := s.equilibrium(load, turned, pull, rest); err != nil {
 			return err
 		}
 		worst, by := -1, 0.0
 		wrong = wrong[:0]
 		for i := range n {
-			var off float64
-			switch {
-			case turned[i]:
-				continue
-			case s.taut[i]:
-				off = -f[i] * s.bolts.give
-			default:
-				off = want[i]
-				for j, c := range s.bolts.from(i) {
-					off -= c * f[j]
-				}
+			off := s.delta[i] - s.stands[i] // of a slack bolt: how far its nut presses
+			if s.taut[i] {
+				off = -s.found[i] * s.bolts.give
 			}
-			if off <= 1e-15 {
+			if turned[i] || off <= 1e-15 {
 				continue
 			}
 			if step < allAtOnce {
@@ -192,11 +164,8 @@ func (s *State) solve(load float64, turned []bool) error {
 		if worst >= 0 {
 			continue
 		}
-		for i := range n {
-			s.load[i] = 0
-		}
-		for _, i := range pull {
-			s.load[i] = max(0, f[i])
+		for i, f := range s.found {
+			s.load[i] = max(0, f)
 		}
 		for b, is := range turned {
 			if is {
@@ -213,35 +182,85 @@ func (s *State) solve(load float64, turned []bool) error {
 	return fmt.Errorf("the loads of %d bolts do not settle: the closure row is that of no joint", n)
 }
 
-// equilibrium solves (C + give) F = want for the bolts that pull.
-func (s *State) equilibrium(pull []int, want, f []float64) error {
-	n := len(pull)
-	for i := range f {
-		f[i] = 0
+// equilibrium finds the loads while the nuts of some bolts stand where they are and
+// the rest carries what it does, the load where it is turned and else nothing;
+// and for the rest where a nut would stand for that. The smaller of both sets
+// is solved for: loads by C, or places of nuts by the inverse.
+func (s *State) equilibrium(load float64, turned []bool, pull, rest []int) error {
+	b := s.bolts
+	clear(s.found)
+	for _, i := range rest {
+		if turned[i] {
+			s.found[i] = load
+		}
 	}
+	if len(pull) <= len(rest) {
+		x := s.room[:len(pull)]
+		for r, i := range pull {
+			x[r] = s.delta[i] - dot(b.from(i), s.found)
+		}
+		if err := s.invert(b.from, b.give, pull, x); err != nil {
+			return err
+		}
+		for r, i := range pull {
+			s.found[i] = x[r]
+		}
+		for _, i := range rest {
+			s.stands[i] = dot(b.from(i), s.found) + b.give*s.found[i]
+		}
+		return nil
+	}
+	copy(s.stands, s.delta)
+	for _, i := range rest {
+		s.stands[i] = 0
+	}
+	x := s.room[:len(rest)]
+	for r, i := range rest {
+		x[r] = s.found[i] - dot(b.pulled(i), s.stands)
+	}
+	if err := s.invert(b.pulled, 0, rest, x); err != nil {
+		return err
+	}
+	for r, i := range rest {
+		s.stands[i] = x[r]
+	}
+	for _, i := range pull {
+		s.found[i] = dot(b.pulled(i), s.stands)
+	}
+	return nil
+}
+
+// invert solves the part of a symmetric matrix at some bolts, with more on its
+// diagonal, for x, which it replaces.
+func (s *State) invert(row func(int) []float64, more float64, at []int, x []float64) error {
+	n := len(at)
 	if n == 0 {
 		return nil
 	}
-	a, b := s.room[:n*n], s.room[n*n:n*n+n]
-	for r, i := range pull {
-		from := s.bolts.from(i)
+	a := s.room[s.bolts.n:][:n*n]
+	for r, i := range at {
+		from := row(i)
 		for c := r; c < n; c++ {
-			a[r*n+c] = from[pull[c]]
+			a[r*n+c] = from[at[c]]
 		}
-		a[r*n+r] += s.bolts.give
-		b[r] = want[i]
+		a[r*n+r] += more
 	}
 	factor, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Data: a, Uplo: blas.Upper})
 	if !ok {
 		return fmt.Errorf("the closure row is that of no joint: it would give way by itself")
 	}
-	x := blas64.Vector{N: n, Inc: 1, Data: b} // A = U'U
-	blas64.Trsv(blas.Trans, factor, x)
-	blas64.Trsv(blas.NoTrans, factor, x)
-	for r, i := range pull {
-		f[i] = b[r]
-	}
+	v := blas64.Vector{N: n, Inc: 1, Data: x} // A = U'U
+	blas64.Trsv(blas.Trans, factor, v)
+	blas64.Trsv(blas.NoTrans, factor, v)
 	return nil
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i, v := range a {
+		sum += v * b[i]
+	}
+	return sum
 }
 
 // Spread is how the loads lie.

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"os"
-
 	"github.com/spf13/cobra"
 
 	"evenload/data/job"
@@ -24,12 +22,12 @@ Torque is not load. The site's procedure decides. Readings hold for these bolts
 with this lubricant only.`,
 		Example: "  evenload trial testdata/trials/strainer-bolts.toml",
 		Args:    cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
 			tr, err := job.LoadTrial(args[0])
 			if err != nil {
 				return err
 			}
-			return report.Trial(os.Stdout, tr)
+			return report.Trial(c.OutOrStdout(), tr)
 		},
 	}
 }

@@ -158,7 +158,7 @@ func trialWarnings(tr job.Trial) []string {
 }
 
 // FrictionBlock is the [friction] of a job as a trial has it, with comments on
-// where it comes from. All readings count, outliers too. Where the trial gives
+// where it comes from, and its warnings. All readings count, outliers too. Where the trial gives
 // no scatter the block is a comment that says so: a nut factor alone would take
 // the usual scatter, which the trial does not bear out.
 func FrictionBlock(tr job.Trial) string {
@@ -180,6 +180,9 @@ func FrictionBlock(tr job.Trial) string {
 	comment(fmt.Sprintf("scatter of the bolt load: the larger side of %s, from K ± %.2f deviations (95 %% of such bolts, 95 %% confidence)", scatterText(s), s.Factor))
 	if len(tr.Result.Outliers) > 0 {
 		comment(fmt.Sprintf("counted all the same: %s, apart from the others (Grubbs, 5 %%); without, K is %s and the scatter %s", outliers(tr.Result), factor(tr.Result.Without.Mean), shareText(tr.Result.Without)))
+	}
+	for _, w := range trialWarnings(tr) {
+		comment("warning: " + w)
 	}
 	comment("for these bolts, nuts and washers with this lubricant only; the responsible engineer decides")
 	fmt.Fprintln(&b, "lubricant  = "+quoted(tr.Lubricant))

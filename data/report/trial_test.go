@@ -94,7 +94,7 @@ func TestTrialSaysWhatItFinds(t *testing.T) {
 		says  []string
 		block bool
 	}{
-		{readings(25, 26, 24, 25), []string{"0.192", "0.208", "± 6.40 deviations", "4 readings are few", "not tested: with fewer than 7"}, true},
+		{readings(25, 26, 24, 25), []string{"0.192", "0.208", "± 6.40 deviations", "4 readings are few", "# warning: 4 readings are few", "not tested: with fewer than 7"}, true},
 		{readings(25, 25, 25, 25, 25), []string{"do not differ", "scatter for a job          none"}, false},
 		{readings(25, 50, 12, 25, 40), []string{"too far apart", "not known"}, false},
 		// One far off among even ones: both columns, and the block counts it.

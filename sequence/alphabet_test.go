@@ -19,6 +19,9 @@ func few(p *Plan) {
 	})
 }
 
+// lapsedOn is the last day of a qualification that has expired.
+var lapsedOn = joint.Date{Year: 2026, Month: 11, Day: 24}
+
 // alphabet is events of every sort, those that no walk should take too.
 func alphabet(p *Plan) []Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
@@ -30,6 +33,9 @@ func alphabet(p *Plan) []Data {
 			Released{Of: OfRounds, Named: n})
 		for slot := range max(2, len(p.Tools)) {
 			all = append(all, Released{Of: OfPressure, Tool: slot, Named: n})
+		}
+		for _, h := range p.Hold {
+			all = append(all, Released{Of: OfHold, Hold: h.Name, Named: n})
 		}
 		for b := range p.Bolts {
 			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
@@ -72,6 +78,20 @@ func alphabet(p *Plan) []Data {
 			all = append(all, NutStill{round, b}, NutMoved{round, b})
 		}
 		all = append(all, ProblemFound{Bolt: b, Reason: "seized"}, Undone{Bolt: b})
+	}
+	return all
+}
+
+// ofPeople is the alphabet with what people bring when they sign on, and with
+// handovers. Each multiplies the states, so that smaller joints are explored with it.
+func ofPeople(p *Plan) []Data {
+	all := append(alphabet(p), SignedOn{Name: "A", QualifiedUntil: lapsedOn}, SignedOn{Name: "A", QualifiedUntil: joint.Date{Year: 2036, Month: 5, Day: 1}},
+		SignedOn{Name: "A", Supervisor: "S"}, SignedOn{Name: "B", Supervisor: "B"}, SignedOn{Name: "B", Supervisor: "A"},
+		HandedOver{State: "the tool hangs, air off"}, HandedOver{State: " "})
+	warm, hot := unit.Temperature(20), unit.Temperature(200)
+	all = append(all, MaterialsNoted{}, MaterialsNoted{Gasket: "G 1", Ambient: &warm}, MaterialsNoted{Ambient: &hot})
+	for _, name := range []string{"A", "B", "Engineer"} {
+		all = append(all, Released{Of: OfQualification, Named: Named{Name: name, Role: "engineer", Reason: "course is booked"}})
 	}
 	return all
 }
@@ -121,7 +141,7 @@ func troubles(p *Plan) []Data {
 // card gives back what was put in.
 func TestCardsReadBackEveryEvent(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, time.Hour)
-	for _, d := range append(alphabet(plan), troubles(plan)...) {
+	for _, d := range append(ofPeople(plan), troubles(plan)...) {
 		data, err := json.Marshal(d)
 		if err != nil {
 			t.Fatal(err)

@@ -10,7 +10,7 @@ import (
 
 // Apply gives the walk after an event, or says why the event is refused; then
 // nothing has changed. Only what Next offers at that time is accepted, beside
-// signing on, leaving, notes, a hazard, and undoing.
+// signing on, leaving, handing over, notes, a hazard, and undoing.
 func (w Walk) Apply(e Event) (Walk, error) {
 	if e.Data == nil {
 		return w, errors.New("an event without data")
@@ -34,7 +34,7 @@ func (w *Walk) apply(e Event) error {
 	case TailCut:
 		return nil
 	case SignedOn:
-		return w.signOn(e.By, d)
+		return w.signOn(e.By, d, e.At)
 	}
 	switch {
 	case w.closed:
@@ -67,8 +67,11 @@ func (w *Walk) apply(e Event) error {
 	if w.stopped != "" {
 		return errors.New("the work is stopped: only a new sign-on with a permit number reopens it")
 	}
-	if d, ok := e.Data.(Undone); ok {
+	switch d := e.Data.(type) {
+	case Undone:
 		return w.undo(d)
+	case HandedOver:
+		return w.handOver(d)
 	}
 	w.advance()
 	return w.take(e)
@@ -89,6 +92,10 @@ func (w *Walk) take(e Event) error {
 			if d.Of == OfQuestion && d.Question == s.Question.ID {
 				return w.releaseQuestion(s, d)
 			}
+		}
+	case Materials:
+		if d, ok := e.Data.(MaterialsNoted); ok {
+			return w.noteMaterials(d)
 		}
 	case Snug:
 		if _, ok := e.Data.(Snugged); ok {
@@ -157,8 +164,9 @@ func (w *Walk) take(e Event) error {
 	return fmt.Errorf("not now: next is %s", stepName(step))
 }
 
-func (w *Walk) signOn(by string, d SignedOn) error {
+func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 	name := strings.TrimSpace(d.Name)
+	d.Name = name
 	switch {
 	case w.closed:
 		return errors.New("the card is closed")
@@ -171,6 +179,9 @@ func (w *Walk) signOn(by string, d SignedOn) error {
 	case w.stopped != "" && strings.TrimSpace(d.Permit) == "":
 		return errors.New("the work is stopped: sign on with the number of the permit that allows it again")
 	}
+	if err := w.crew(d, at); err != nil {
+		return err
+	}
 	if w.stopped != "" {
 		w.stopped = ""
 		w.doubt(func(Question) bool { return true })
@@ -182,10 +193,8 @@ func (w *Walk) signOn(by string, d SignedOn) error {
 	case len(w.At(w.last).order) > 0:
 		w.askAll(AtResume)
 	}
-	if !w.worked(name) {
-		w.people = and(w.people, name)
-	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
+	w.handed = ""
 	w.paceFrom = time.Time{}
 	return nil
 }
@@ -319,6 +328,11 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.ends = with(w.ends, s.Slot, ending{endedGood, s.Read})
 		w.except("pressure high at the end of %s, %s%s, released by %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name)
 		w.judgeEnd()
+	case OfHold:
+		return w.releaseHold(s, d)
+	case OfQualification:
+		w.expired = false
+		w.except("%s Let count by %s: %s", s.Reason, d.Name, d.Reason)
 	case OfProblem:
 		w.releaseProblem(d)
 	case OfRounds:

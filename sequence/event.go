@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -48,6 +49,11 @@ type SignedOn struct {
 	Role   string `json:"role,omitempty"`
 	Second string `json:"second,omitempty"` // the second person
 	Permit string `json:"permit,omitempty"`
+
+	Company        string     `json:"company,omitempty"`
+	Qualification  string     `json:"qualification,omitempty"`  // its id
+	QualifiedUntil joint.Date `json:"qualified_until,omitzero"` // the last day on which it counts
+	Supervisor     string     `json:"supervisor,omitempty"`     // of a trainee, who signs on with one
 }
 
 // Answer to a pre-start question.
@@ -67,6 +73,16 @@ type Answered struct {
 	Answer   Answer `json:"answer"`
 	Typed    string `json:"typed,omitempty"`
 	Reason   string `json:"reason,omitempty"`
+}
+
+// MaterialsNoted: the batches of what goes into the joint. What is empty was
+// not recorded.
+type MaterialsNoted struct {
+	Gasket    string            `json:"gasket,omitempty"`
+	Stud      string            `json:"stud,omitempty"`
+	Nut       string            `json:"nut,omitempty"`
+	Lubricant string            `json:"lubricant,omitempty"`
+	Ambient   *unit.Temperature `json:"ambient_C,omitempty"`
 }
 
 // Snugged: all nuts are snug, in star order by hand.
@@ -184,6 +200,9 @@ const (
 	OfPressure ReleaseOf = "pressure" // high at the end of a pass
 	OfRounds   ReleaseOf = "rounds"   // nuts still moving after the most check rounds
 	OfProblem  ReleaseOf = "problem"  // that holds the work
+	OfHold     ReleaseOf = "hold"     // a hold point of the job
+
+	OfQualification ReleaseOf = "qualification" // of the operator, expired
 )
 
 // Released: a named person lets the work go on.
@@ -193,11 +212,18 @@ type Released struct {
 	Question string    `json:"question,omitempty"`
 	Restart  bool      `json:"restart,omitempty"` // of a problem: with a new gasket, from the gate on
 	Tool     int       `json:"tool,omitempty"`    // slot, of a pressure or of the bolt with a problem
+	Hold     string    `json:"hold,omitempty"`    // the name of the hold point
 	Named
 }
 
 // Suspended: the operator left the program; the next thing is a sign-on.
 type Suspended struct{}
+
+// HandedOver: the operator gives the work to another person, who signs on.
+// State is what is on the flange then.
+type HandedOver struct {
+	State string `json:"state"`
+}
 
 // NoteMade: anything worth writing down, a correction of what was recorded too.
 type NoteMade struct {
@@ -217,34 +243,37 @@ type CardClosed struct {
 }
 
 // Kind names of the events, as they stand in the card.
-func (CardOpened) Kind() Kind   { return "opened" }
-func (SignedOn) Kind() Kind     { return "signed_on" }
-func (Answered) Kind() Kind     { return "answered" }
-func (Snugged) Kind() Kind      { return "snugged" }
-func (PressureSet) Kind() Kind  { return "set" }
-func (BoltDone) Kind() Kind     { return "done" }
-func (Undone) Kind() Kind       { return "undone" }
-func (NutMoved) Kind() Kind     { return "moved" }
-func (NutStill) Kind() Kind     { return "still" }
-func (GapsMeasured) Kind() Kind { return "gaps" }
-func (GapsAccepted) Kind() Kind { return "gaps_accepted" }
-func (RestOver) Kind() Kind     { return "rested" }
-func (RestWaived) Kind() Kind   { return "waived" }
-func (ProblemFound) Kind() Kind { return "problem" }
-func (Replaced) Kind() Kind     { return "replaced" }
-func (ToolChanged) Kind() Kind  { return "tool_changed" }
-func (AirChanged) Kind() Kind   { return "air_changed" }
-func (Released) Kind() Kind     { return "released" }
-func (Suspended) Kind() Kind    { return "suspended" }
-func (NoteMade) Kind() Kind     { return "note" }
-func (TailCut) Kind() Kind      { return "tail_cut" }
-func (CardClosed) Kind() Kind   { return "closed" }
+func (CardOpened) Kind() Kind     { return "opened" }
+func (SignedOn) Kind() Kind       { return "signed_on" }
+func (Answered) Kind() Kind       { return "answered" }
+func (MaterialsNoted) Kind() Kind { return "materials" }
+func (Snugged) Kind() Kind        { return "snugged" }
+func (PressureSet) Kind() Kind    { return "set" }
+func (BoltDone) Kind() Kind       { return "done" }
+func (Undone) Kind() Kind         { return "undone" }
+func (NutMoved) Kind() Kind       { return "moved" }
+func (NutStill) Kind() Kind       { return "still" }
+func (GapsMeasured) Kind() Kind   { return "gaps" }
+func (GapsAccepted) Kind() Kind   { return "gaps_accepted" }
+func (RestOver) Kind() Kind       { return "rested" }
+func (RestWaived) Kind() Kind     { return "waived" }
+func (ProblemFound) Kind() Kind   { return "problem" }
+func (Replaced) Kind() Kind       { return "replaced" }
+func (ToolChanged) Kind() Kind    { return "tool_changed" }
+func (AirChanged) Kind() Kind     { return "air_changed" }
+func (Released) Kind() Kind       { return "released" }
+func (Suspended) Kind() Kind      { return "suspended" }
+func (HandedOver) Kind() Kind     { return "handed_over" }
+func (NoteMade) Kind() Kind       { return "note" }
+func (TailCut) Kind() Kind        { return "tail_cut" }
+func (CardClosed) Kind() Kind     { return "closed" }
 
 // decoders reads each kind's data.
 var decoders = map[Kind]func([]byte) (Data, error){
 	"opened":        decode[CardOpened],
 	"signed_on":     decode[SignedOn],
 	"answered":      decode[Answered],
+	"materials":     decode[MaterialsNoted],
 	"snugged":       decode[Snugged],
 	"set":           decode[PressureSet],
 	"done":          decode[BoltDone],
@@ -261,6 +290,7 @@ var decoders = map[Kind]func([]byte) (Data, error){
 	"air_changed":   decode[AirChanged],
 	"released":      decode[Released],
 	"suspended":     decode[Suspended],
+	"handed_over":   decode[HandedOver],
 	"note":          decode[NoteMade],
 	"tail_cut":      decode[TailCut],
 	"closed":        decode[CardClosed],

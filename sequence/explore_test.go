@@ -262,6 +262,7 @@ func (x *explorer) explore(t *testing.T) {
 //
 // States are the same that have one Key, and one history as facts keep it. What
 // the walk refuses is its Key's alone, so that is tried once for each Key.
+// All hold points that the joint can have are there, each released once.
 // A tool that the job does not have is in the alphabet, and always refused.
 // Questions are kept one of each sort, and the first to sign on is always A.
 //
@@ -277,11 +278,28 @@ func TestNineRulesEverywhere(t *testing.T) {
 	plans := []*Plan{testPlan(t, bolts, 2, 2, time.Hour), teamPlan(t, 2, 4, 2, 1, 0)}
 	for _, plan := range plans {
 		few(plan)
+		plan.Hold = HoldPoints(sharesOf(plan), plan.Rest > 0)
 		for _, most := range bounds {
 			x := explorer{plan: plan, events: alphabet(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
 			x.explore(t)
 		}
 	}
+}
+
+// TestPeopleEverywhere explores a joint of 3 bolts with what people bring when
+// they sign on and with handovers, one sign-on with papers or one long break on
+// one way, with one problem; short, without.
+func TestPeopleEverywhere(t *testing.T) {
+	plan := testPlan(t, 3, 1, 1, time.Hour)
+	few(plan)
+	plan.Hold = HoldPoints(sharesOf(plan), true)
+	plan.Batches = true
+	most := facts{problems: 1, changes: 1, persons: 1}
+	if testing.Short() {
+		most.problems = 0
+	}
+	x := explorer{plan: plan, events: ofPeople(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+	x.explore(t)
 }
 
 // TestTroublesEverywhere is the same with the problems at a bolt, new parts,

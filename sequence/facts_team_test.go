@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 )
@@ -17,6 +18,9 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 			return fmt.Errorf("rule 2: %+v was taken for a pressure inside the band of this pass", d)
 		}
 		f.set = f.set.with(d.Tool)
+		if f.pass < len(p.Passes) {
+			return errors.Join(f.holdKept(p, HoldBeforePass, f.pass+1), f.gate(p))
+		}
 		return f.gate(p)
 	}
 	if f.marked.len() != p.Bolts || f.left != 0 || f.held || f.redo.bolt > 0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
+	"strings"
 )
 
 // facts is what happened on the way to a state, kept apart from the walk and
@@ -15,6 +16,7 @@ type facts struct {
 	away      bool // nobody has signed on
 	operator  string
 	stopped   bool
+	noted     bool // the materials
 	snugged   bool
 	set       set  // tools whose pressure is set, for the work under way
 	marked    set  // bolts of this pass or round
@@ -29,6 +31,11 @@ type facts struct {
 	rested    bool // or waived
 	released  bool // the rounds
 	closed    bool
+	holds     set    // hold points of the plan that were released
+	worked    string // the names of all operators
+	lapsed    string // those whose qualification has expired
+	trainees  string
+	expired   bool // the operator's qualification, and nobody let it count
 
 	out  set  // bolts whose parts have to be replaced
 	held bool // by a problem
@@ -82,6 +89,9 @@ func (f *facts) gate(p *Plan) error {
 	if f.stopped {
 		return errors.New("rule 9: work behind a stop page")
 	}
+	if f.expired {
+		return errors.New("rule 11: work with a qualification that has expired, and nobody let it count")
+	}
 	for i, q := range p.Questions {
 		if q.When != AtEnd && f.doubt.has(i) {
 			return fmt.Errorf("rules 1 and 5: work with question %s open", q.ID)
@@ -112,7 +122,7 @@ func (f *facts) inPass(p *Plan, pass int) error {
 	if pass != f.pass+1 || f.gapsAfter < f.pass || f.read != 0 {
 		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d, end readings %b", pass, f.pass, f.gapsAfter, f.read)
 	}
-	return f.work(p, 1<<len(p.Tools)-1)
+	return errors.Join(f.holdKept(p, HoldBeforePass, pass), f.work(p, 1<<len(p.Tools)-1))
 }
 
 // inRound says which rule it breaks to check nuts.
@@ -165,7 +175,31 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		if f.stopped {
 			return errors.New("rule 9: a rest instead of a stop page")
 		}
-		return nil
+		return f.holdKept(p, HoldBeforeRest, 0)
+	case Release:
+		if f.away || f.stopped {
+			return errors.New("rules 5 and 9: a release and nobody works")
+		}
+		if f.expired != (s.Of == OfQualification) {
+			return errors.New("rule 11: another release than that of a qualification")
+		}
+		if s.Of == OfQualification {
+			return nil // nothing is worked on there
+		}
+		if f.held != (s.Of == OfProblem) {
+			return fmt.Errorf("rule 3: held by a problem is %v, and %s is to be released", f.held, s.Of)
+		}
+		if s.Of == OfHold {
+			return nil
+		}
+	case Snug:
+		return errors.Join(f.holdKept(p, HoldAfterGate, 0), f.gate(p))
+	case Set:
+		if s.Round == 0 && !s.AtEnd {
+			return errors.Join(f.holdKept(p, HoldBeforePass, s.Pass), f.gate(p))
+		}
+	case Close:
+		return errors.Join(f.holdKept(p, HoldBeforeClose, 0), f.gate(p))
 	case Tighten:
 		if s.Redo > 0 {
 			return f.again(p, s.Pass, s.Bolts)
@@ -176,20 +210,8 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 			return fmt.Errorf("rule 6: check round %d, and nobody decided after %d", s.Round, p.CheckRounds)
 		}
 		return errors.Join(f.inRound(p), f.hasParts(s.Bolt))
-	case Release:
-		if f.held != (s.Of == OfProblem) {
-			return fmt.Errorf("rule 3: held by a problem is %v, and %s is to be released", f.held, s.Of)
-		}
 	}
 	return f.gate(p)
-}
-
-// named holds a release, override or waiver against rule 9.
-func (f *facts) named(n Named) error {
-	if n.Name == "" || n.Role == "" || sameName(n.Name, f.operator) {
-		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
-	}
-	return nil
 }
 
 // check follows one accepted event and says which rule it breaks.
@@ -228,34 +250,17 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 	if f.stopped {
 		return errors.New("rule 9: something went on behind a stop page")
 	}
+	if d, ok := e.Data.(Released); f.expired && e.Data.Kind() != "undone" && e.Data.Kind() != "handed_over" && (!ok || d.Of != OfQualification) {
+		return errors.New("rule 11: something went on with a qualification that has expired")
+	}
+	if d, ok := e.Data.(HandedOver); ok {
+		f.away, f.set = true, 0
+		if strings.TrimSpace(d.State) == "" {
+			return errors.New("rule 5: handed over without a word of what is on the flange")
+		}
+		return nil
+	}
 	return f.followed(p, e.Data)
-}
-
-func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
-	if by != d.Name {
-		return fmt.Errorf("rules 1 and 5: %q signed on for %q", by, d.Name)
-	}
-	if f.stopped {
-		if d.Permit == "" {
-			return errors.New("rule 9: a stop page was left without a permit number")
-		}
-		f.stopped, f.set = false, 0
-		f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
-	}
-	switch {
-	case f.operator != "" && f.operator != d.Name:
-		if f.persons == 0 {
-			f.persons = 1
-		} else {
-			f.changes++
-		}
-		f.set = 0
-		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
-	case f.asksForMarks(p):
-		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
-	}
-	f.operator, f.away = d.Name, false
-	return nil
 }
 
 // followed is check for the events that bring the job on or back.
@@ -267,9 +272,18 @@ func (f *facts) followed(p *Plan, d Data) error {
 	switch d := d.(type) {
 	case Answered:
 		return f.answered(p, d)
+	case MaterialsNoted:
+		if f.noted || f.snugged || d.Ambient != nil && *d.Ambient > 100 {
+			return errors.New("rule 12: materials noted twice, late, or at a temperature that cannot be")
+		}
+		f.noted = true
+		return f.gate(p)
 	case Snugged:
 		f.snugged = true
-		return f.gate(p)
+		if p.Batches && !f.noted {
+			return errors.New("rule 12: snug before the materials were asked for")
+		}
+		return errors.Join(f.holdKept(p, HoldAfterGate, 0), f.gate(p))
 	case GapsMeasured:
 		if f.wide = d.Readings[0].Gap > 0.005; f.wide {
 			return nil
@@ -315,6 +329,9 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case Released:
 		return f.wasReleased(p, d)
 	case RestOver:
+		if err := f.holdKept(p, HoldBeforeRest, 0); err != nil {
+			return err
+		}
 		if !f.still && !f.released {
 			return errors.New("rule 6: a rest before a still round")
 		}
@@ -323,7 +340,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case RestWaived:
 		f.rested = true
 		f.fresh()
-		return f.named(d.Named)
+		return errors.Join(f.holdKept(p, HoldBeforeRest, 0), f.named(d.Named))
 	case CardClosed:
 		if !f.still && !f.released || p.Rest > 0 && !f.rested {
 			return errors.New("rule 6: closed without a still round after the last change and the rest")
@@ -332,6 +349,9 @@ func (f *facts) followed(p *Plan, d Data) error {
 			return errors.New("rules 1 and 5: closed with questions open")
 		}
 		f.closed = true
+		if err := f.holdKept(p, HoldBeforeClose, 0); err != nil {
+			return err
+		}
 		return f.named(Named{Name: d.Witness, Role: d.Role})
 	}
 	return nil

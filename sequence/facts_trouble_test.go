@@ -245,6 +245,13 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 	case OfRounds:
 		f.released = true
 		f.fresh()
+	case OfHold:
+		return f.witnessed(p, d)
+	case OfQualification:
+		if !f.expired {
+			return errors.New("rule 11: a qualification was let count that had not expired")
+		}
+		f.expired = false
 	case OfProblem:
 		if !f.held {
 			return errors.New("rule 9: a problem was released that holds nothing")

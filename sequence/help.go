@@ -6,11 +6,14 @@ func Help(s Step) []string {
 	if words := teamHelp(s); words != nil {
 		return words
 	}
-	switch s.(type) {
+	switch s := s.(type) {
 	case SignOn:
-		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name."}
+		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name.",
+			"A trainee signs on with a supervisor, who is named on every screen and in the record. A qualification that has expired is let count by a named person only."}
 	case Ask:
 		return []string{"One question at a time, each because somebody was hurt or a joint leaked. Yes is always the safe answer. A no is no failure: it says what has to be put right first."}
+	case Materials:
+		return []string{"When a batch turns out bad later, the record tells which joints have it. Temperature matters where studs are measured, and for lubricants."}
 	case Snug:
 		return []string{"By hand the gasket finds its place and the gap closes evenly. A gap that is uneven now stays uneven."}
 	case GapCheck:
@@ -26,6 +29,9 @@ func Help(s Step) []string {
 	case Rest:
 		return []string{"A gasket goes on giving way for hours after it was loaded, most in the first ones, and the bolts lose load with it. After the rest the rounds make up for that."}
 	case Release:
+		if s.Of == OfHold {
+			return []string{"A hold point is where the foreman wants somebody else to look before the work goes on. The witness is named in the record, with what was looked at. Nobody who worked the tool can be it."}
+		}
 		return []string{"What is held here is not for the operator to decide. The person who does is named in the record, with the reason."}
 	case Close:
 		return []string{"The witness looks at joint and screen. The seal that follows goes on the tag: it fits this card only."}

@@ -9,7 +9,7 @@ func (w Walk) Key() string {
 	// lists whose length may differ end with a 0 or the key.
 	key := make([]byte, 0, 16+len(w.answers)+len(w.marks)+len(w.order)+len(w.operator))
 	key = append(key, byte(w.phase), byte(w.pass), byte(w.series), byte(w.round))
-	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed} {
+	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed, w.expired} {
 		if is {
 			key = append(key, 1)
 		} else {
@@ -25,6 +25,13 @@ func (w Walk) Key() string {
 	}
 	for _, a := range w.answers {
 		key = append(key, byte(a))
+	}
+	for _, released := range w.holds {
+		if released != "" {
+			key = append(key, 1)
+		} else {
+			key = append(key, 0)
+		}
 	}
 	for _, m := range w.marks {
 		key = append(key, byte(m))
@@ -55,5 +62,5 @@ func (w Walk) Key() string {
 			key = fmt.Append(key, f.tool.ID, f.settings)
 		}
 	}
-	return string(key)
+	return string(w.appendPapers(key))
 }

@@ -14,7 +14,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	plan := Plan{
 		About: about, Conditions: c, System: system, Bolts: j.Bolts, Thread: j.Thread.Designation,
 		Pattern: p.Pattern, GapFirst: p.GapFirst, GapSpread: p.GapSpread, CheckRounds: p.CheckRounds,
-		Rest: Span(p.Rest), RestartAfter: Span(p.RestartAfter), GapPlaces: gapPlaces(j.Bolts, p.GapPlaces),
+		Rest: Span(p.Rest), RestartAfter: Span(p.RestartAfter), GapPlaces: gapPlaces(j.Bolts, p.GapPlaces), Hold: p.Hold, Batches: p.Batches,
 	}
 	var findings []joint.Finding
 	fail := func(code, key, format string, a ...any) {
@@ -49,9 +49,6 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 		findings = append(findings, t.DueFindings(on, fmt.Sprintf("tools.%d", i))...)
 	}
 	findings = append(findings, orderFindings(p, c, about, on)...)
-	if len(p.Hold) > 0 {
-		fail("hold", "procedure.hold", "the job has hold points, and this version cannot hold the walk at them: take them out and keep them on the site's own paper")
-	}
 	findings = append(findings, teamFindings(plan, p.ToolsAtOnce)...)
 	if len(plan.Tools) > 0 {
 		plan.Questions = questions(about, c, plan.Tools)

@@ -27,14 +27,24 @@ func (w Walk) step(now time.Time) Step {
 	case w.stopped != "":
 		return Stop{Reason: w.stopped}
 	case !w.signedOn:
-		return SignOn{Before: w.operator}
+		return SignOn{Before: w.operator, OnFlange: w.handed}
+	case w.expired:
+		return w.qualification()
 	case w.phase == phaseRest:
+		if hold, held := w.holdAt(); held {
+			return hold
+		}
 		return Rest{Until: w.until, Over: !now.Before(w.until)}
 	}
 	if open := w.openQuestions(); len(open) > 0 {
 		return w.ask(open[0])
 	}
+	if hold, held := w.holdAt(); held {
+		return hold
+	}
 	switch w.phase {
+	case phaseMaterials:
+		return Materials{}
 	case phaseSnug:
 		return Snug{Snugging: w.plan.Snug, Order: w.plan.order()}
 	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:

@@ -51,7 +51,8 @@ type Procedure struct {
 	Rest         time.Duration
 	RestartAfter time.Duration
 	ReadBack     unit.Share
-	Hold         []string // hold points, which this version cannot keep
+	Hold         []Hold // hold points
+	Batches      bool   // batches and temperature are asked for
 }
 
 // Plan is everything computed for one joint, and all that a Walk needs. It is
@@ -84,6 +85,8 @@ type Plan struct {
 	Rest         Span        `json:"rest"`
 	RestartAfter Span        `json:"restart_after"`
 
+	Hold      []Hold     `json:"hold,omitempty"`
+	Batches   bool       `json:"batches,omitempty"`
 	Questions []Question `json:"questions"`
 }
 

@@ -30,6 +30,8 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 			d = SignedOn{Name: "A"}
 		case Ask:
 			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+		case Materials:
+			d = MaterialsNoted{}
 		case Snug:
 			d = Snugged{}
 		case GapCheck:
@@ -53,6 +55,8 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 		case Rest:
 			at = s.Until
 			d = RestOver{}
+		case Release:
+			d = Released{Of: s.Of, Hold: s.Hold, Named: Named{Name: "W", Role: "inspector", Reason: "looked at"}}
 		case Close:
 			d = CardClosed{Witness: "W", Role: "inspector"}
 		}
@@ -71,6 +75,10 @@ func asked(id string) func(Step) bool {
 	return func(s Step) bool { a, ok := s.(Ask); return ok && a.Question.ID == id }
 }
 
+func atHold(name string) func(Step) bool {
+	return func(s Step) bool { r, ok := s.(Release); return ok && r.Hold == name }
+}
+
 func atEnd(s Step) bool { set, ok := s.(Set); return ok && set.AtEnd }
 
 // Each of these events is wrong where it comes, and says why.
@@ -78,6 +86,8 @@ func TestRefusals(t *testing.T) {
 	running := testPlan(t, 4, 1, 2, time.Hour)
 	static := testPlan(t, 4, 1, 2, time.Hour)
 	static.Tools[0].Reading = joint.Static
+	held := testPlan(t, 4, 1, 2, time.Hour)
+	held.Hold = HoldPoints([]unit.Share{1}, true)
 	set := running.Passes[0].Settings[0].Set
 	gaps := func(first unit.Length) GapsMeasured {
 		g := GapsMeasured{}
@@ -122,6 +132,13 @@ func TestRefusals(t *testing.T) {
 		"a gap in the wrong unit":   {running, is[GapCheck], gaps(3), "believable"},
 		"accepted but not measured": {running, is[GapCheck], GapsAccepted{engineer}, "measure"},
 		"the operator as witness":   {running, is[Close], CardClosed{Witness: "a", Role: "inspector"}, "other than the operator"},
+		"the operator at a hold":    {held, atHold("before 100 %"), Released{Of: OfHold, Hold: "before 100 %", Named: Named{Name: " a", Role: "foreman", Reason: "gaps"}}, "other than the operator"},
+		"a hold without a look":     {held, atHold("before 100 %"), Released{Of: OfHold, Hold: "before 100 %", Named: Named{Name: "E", Role: "engineer"}}, "reason"},
+		"another hold point":        {held, atHold("gate"), Released{Of: OfHold, Hold: "before 100 %", Named: engineer}, "\"gate\""},
+		"snug at a hold":            {held, atHold("gate"), Snugged{}, "hold point"},
+		"pressure at a hold":        {held, atHold("before 100 %"), PressureSet{Running: set}, "hold point"},
+		"rest at a hold":            {held, atHold("before rest"), RestWaived{engineer}, "hold point"},
+		"closed at a hold":          {held, atHold("before close"), CardClosed{Witness: "W", Role: "inspector"}, "hold point"},
 		"a bolt out of order":       {running, is[Tighten], BoltDone{Pass: 1, Bolts: []Bolt{4}}, "next"},
 	} {
 		w, at := stage(t, c.plan, c.until)
@@ -143,7 +160,7 @@ func TestWitnessDidNotWork(t *testing.T) {
 		t.Fatalf("people are %q: %v", w.people, err)
 	}
 	w, at = stage(t, w.Plan(), is[Close])
-	w.people = and(w.people, "Jo")
+	w.people, w.papers = and(w.people, "Jo"), and(w.papers, SignedOn{Name: "Jo"})
 	if _, err := w.Apply(Event{At: at, By: "A", Data: CardClosed{Witness: "jo", Role: "inspector"}}); err == nil {
 		t.Error("somebody who worked on the joint was taken as its witness")
 	}

@@ -46,6 +46,15 @@ func teamPlan(t interface{ Fatalf(string, ...any) }, tools, bolts, passes, round
 	return &plan
 }
 
+// sharesOf are those of a plan's passes.
+func sharesOf(p *Plan) []unit.Share {
+	var all []unit.Share
+	for _, pass := range p.Passes {
+		all = append(all, pass.Share)
+	}
+	return all
+}
+
 // offered is an event that does what the step asks for. A few times a mishap
 // comes instead, so that the work ends.
 func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
@@ -64,6 +73,8 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 			return Answered{Question: s.Question.ID, Answer: No}
 		}
 		return Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+	case Materials:
+		return MaterialsNoted{Stud: "S 7"}
 	case Snug:
 		return Snugged{}
 	case GapCheck:
@@ -124,7 +135,7 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		if s.Out && rapid.Bool().Draw(t, "replaced") {
 			return Replaced{Bolt: s.Bolt, Batch: "N-1"}
 		}
-		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
+		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}
 }
@@ -189,6 +200,12 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 				plan.Stations = append(plan.Stations, Station{b})
 			}
 		}
+		for _, h := range HoldPoints(sharesOf(plan), true) {
+			if rapid.Bool().Draw(t, "held "+h.Name) {
+				plan.Hold = append(plan.Hold, h)
+			}
+		}
+		plan.Batches = rapid.Bool().Draw(t, "batches")
 		w, err := New(plan)
 		if err != nil {
 			t.Fatal(err)

@@ -11,7 +11,8 @@ import (
 type Step interface{ step() }
 
 // SignOn: somebody has to say who works. Before is who worked last, empty on a new card.
-type SignOn struct{ Before string }
+// OnFlange is what the one before said is on the flange when handing over.
+type SignOn struct{ Before, OnFlange string }
 
 // Ask: one question is open. The tightening order is not shown while one is.
 type Ask struct {
@@ -21,6 +22,9 @@ type Ask struct {
 	SaidNo   bool // it was answered no and is still open
 	Last     []Station
 }
+
+// Materials: write down the batches of gasket, bolts and lubricant.
+type Materials struct{}
 
 // Snug: close the joint by hand, all nuts, in Order.
 type Snug struct {
@@ -118,7 +122,8 @@ type Release struct {
 	Letter string // of that tool, empty when the job has only one
 	Read   unit.Pressure
 	Band   joint.Setting
-	Rounds int // check rounds made
+	Rounds int    // check rounds made
+	Hold   string // the name of the hold point
 
 	Out  bool   // the bolt's parts have to be replaced
 	What What   // the problem
@@ -135,15 +140,16 @@ type Closed struct{ At time.Time }
 // permit number reopens it.
 type Stop struct{ Reason string }
 
-func (SignOn) step()   {}
-func (Ask) step()      {}
-func (Snug) step()     {}
-func (GapCheck) step() {}
-func (Set) step()      {}
-func (Tighten) step()  {}
-func (Check) step()    {}
-func (Rest) step()     {}
-func (Release) step()  {}
-func (Close) step()    {}
-func (Closed) step()   {}
-func (Stop) step()     {}
+func (SignOn) step()    {}
+func (Ask) step()       {}
+func (Materials) step() {}
+func (Snug) step()      {}
+func (GapCheck) step()  {}
+func (Set) step()       {}
+func (Tighten) step()   {}
+func (Check) step()     {}
+func (Rest) step()      {}
+func (Release) step()   {}
+func (Close) step()     {}
+func (Closed) step()    {}
+func (Stop) step()      {}

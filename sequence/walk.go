@@ -18,12 +18,16 @@ type Walk struct {
 	last   time.Time
 	latest time.Time // the latest that any event had, should the clock go back
 
-	operator string
-	second   string
-	people   []string // all who were operator on this card
-	signedOn bool
-	stopped  string // why the work is stopped, empty when it is not
-	closed   bool
+	operator   string
+	second     string
+	supervisor string     // of the operator, when that is a trainee
+	people     []string   // all who were operator on this card
+	papers     []SignedOn // of each of them, as last known
+	signedOn   bool
+	handed     string // what is on the flange, said at a handover that nobody took yet
+	expired    bool   // the operator's qualification, and nobody let it count
+	stopped    string // why the work is stopped, empty when it is not
+	closed     bool
 
 	answers []state // of plan.Questions
 	phase   phase
@@ -41,6 +45,7 @@ type Walk struct {
 	gaps     *GapResult  // the last measurement of this stage, while it is beyond its limit
 	spread   unit.Length // of the last measurement that was accepted, negative before
 	measured []Gap       // its readings
+	holds    []string    // by hold point of the plan, who released it, empty when nobody did
 	until    time.Time   // end of the rest
 
 	out   []Bolt   // whose parts have to be replaced
@@ -64,6 +69,7 @@ type phase int
 
 const (
 	phaseGate phase = iota
+	phaseMaterials
 	phaseSnug
 	phaseSnugGaps
 	phasePass
@@ -118,10 +124,13 @@ func New(plan *Plan) (Walk, error) {
 	if err := checkStations(plan); err != nil {
 		return Walk{}, err
 	}
+	if err := checkHolds(plan); err != nil {
+		return Walk{}, err
+	}
 	if !slices.ContainsFunc(plan.Questions, func(q Question) bool { return q.When == AtGate }) {
 		return Walk{}, errors.New("the plan has no pre-start questions")
 	}
-	w := Walk{plan: plan, spread: -1, answers: make([]state, len(plan.Questions))}
+	w := Walk{plan: plan, spread: -1, answers: make([]state, len(plan.Questions)), holds: make([]string, len(plan.Hold))}
 	for i, q := range plan.Questions {
 		if q.When == AtGate {
 			w.answers[i] = open
@@ -271,7 +280,9 @@ func (w *Walk) advance() {
 		case w.redo.bolt > 0 && w.redo.next == w.redo.upTo:
 			w.endRedo()
 		case w.phase == phaseGate && len(w.openQuestions()) == 0:
-			w.phase = phaseSnug
+			if w.phase = phaseSnug; w.plan.Batches {
+				w.phase = phaseMaterials
+			}
 		case w.phase == phasePass && w.ended() && w.highSlot() < 0:
 			w.phase = phasePassGaps
 			w.set = nil

@@ -10,25 +10,27 @@ import (
 
 // The sentences that every screen, the line mode and the record share.
 const (
-	SiteFirst   = "Site procedure and permit come first. Eye, ear, hand and foot protection on."
-	NotLoadWord = "Torque is not load: the bolt load is an estimate."
-	OnlyFor     = "For tightening a cold joint without pressure. Never for loosening, hot, leaking or live joints."
-	StillWord   = "A still nut is no measurement: this pressure moved it no further, no more."
-	SetCaution  = "Socket OFF the nut, arm clear of hands. The gauge rises at stall: leave it."
-	TightenHint = "Hands clear of arm and barrel. Foot on its stop. Hold until it stalls."
-	ProblemHint = "Trigger off, hands away from arm and foot. Air off before you touch."
-	CheckHint   = "Let the tool run into the load. Hands clear of arm and barrel."
-	SnugHint    = "By hand wrench only: no power tool yet. Hands clear of the closing gap."
-	SnugWatch   = "Watch the gap: it has to close evenly, all the way round."
-	TooHighWord = "Too high: turn well below, then come up again. Lock the knob, try it twice."
-	HeldWord    = "The pass counts only if the pressure held to its end."
-	SaidNoWord  = "answered no; it stays open until it is put right"
-	GapHint     = "Air off the tool while you measure. Fingers out of the gap."
-	RestHint    = "Leave the joint alone: no pressure, no heat."
-	StopHint    = "Leave the nuts. Everybody back. Tell the foreman and the area authority."
-	ReleaseHint = "Somebody other than the operator decides, and is named in the record."
-	CloseHint   = "Closing is no permission to test or start up: that has its own permit."
-	StallsHigh  = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
+	SiteFirst     = "Site procedure and permit come first. Eye, ear, hand and foot protection on."
+	NotLoadWord   = "Torque is not load: the bolt load is an estimate."
+	OnlyFor       = "For tightening a cold joint without pressure. Never for loosening, hot, leaking or live joints."
+	StillWord     = "A still nut is no measurement: this pressure moved it no further, no more."
+	SetCaution    = "Socket OFF the nut, arm clear of hands. The gauge rises at stall: leave it."
+	TightenHint   = "Hands clear of arm and barrel. Foot on its stop. Hold until it stalls."
+	ProblemHint   = "Trigger off, hands away from arm and foot. Air off before you touch."
+	CheckHint     = "Let the tool run into the load. Hands clear of arm and barrel."
+	SnugHint      = "By hand wrench only: no power tool yet. Hands clear of the closing gap."
+	SnugWatch     = "Watch the gap: it has to close evenly, all the way round."
+	TooHighWord   = "Too high: turn well below, then come up again. Lock the knob, try it twice."
+	HeldWord      = "The pass counts only if the pressure held to its end."
+	SaidNoWord    = "answered no; it stays open until it is put right"
+	GapHint       = "Air off the tool while you measure. Fingers out of the gap."
+	RestHint      = "Leave the joint alone: no pressure, no heat."
+	StopHint      = "Leave the nuts. Everybody back. Tell the foreman and the area authority."
+	ReleaseHint   = "Somebody other than the operator decides, and is named in the record."
+	MaterialsWord = "Read the batch numbers off the tags or certificates. What is left empty is not recorded."
+	HandHint      = "Face to face, at the flange. Air off, tool safe, before you go."
+	CloseHint     = "Closing is no permission to test or start up: that has its own permit."
+	StallsHigh    = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
 	RestartWord   = "Starting again opens the joint: new gasket, all questions, then snug and every pass from the first on."
@@ -90,6 +92,8 @@ func Title(s Step) string {
 			return fmt.Sprintf("CLOSING   %d of %d", s.Number, s.Of)
 		}
 		return fmt.Sprintf("GATE   %d of %d", s.Number, s.Of)
+	case Materials:
+		return "MATERIALS"
 	case Snug:
 		return "SNUG   by hand"
 	case GapCheck:
@@ -106,6 +110,12 @@ func Title(s Step) string {
 	case Rest:
 		return "REST"
 	case Release:
+		if s.Of == OfHold {
+			return "HOLD POINT   " + s.Hold
+		}
+		if s.Of == OfQualification {
+			return "QUALIFICATION"
+		}
 		return "RELEASE   " + s.Place.Text()
 	case Close:
 		return "CLOSE"
@@ -164,6 +174,8 @@ func stepName(s Step) string {
 		return "signing on"
 	case Ask:
 		return "the question: " + s.Question.Text
+	case Materials:
+		return "the batches of the materials"
 	case Snug:
 		return "snug by hand"
 	case GapCheck:
@@ -180,6 +192,9 @@ func stepName(s Step) string {
 	case Rest:
 		return "the rest"
 	case Release:
+		if s.Of == OfHold {
+			return fmt.Sprintf("the hold point %q", s.Hold)
+		}
 		return "a release by a named person"
 	case Close:
 		return "closing"
@@ -195,6 +210,10 @@ func stepName(s Step) string {
 func (w Walk) ReleaseWords(r Release) []string {
 	t := w.tool(r.Slot)
 	switch r.Of {
+	case OfHold:
+		return r.holdWords()
+	case OfQualification:
+		return []string{r.Reason, "A named person lets it count this time, with a reason, or somebody else signs on."}
 	case OfBolt:
 		if r.Out {
 			return append(w.OwedWords(), "Replace stud and nuts, lubricated, snug by hand; or have a named person let the pass end without it.")

@@ -108,12 +108,12 @@ func TestEventOfKey(t *testing.T) {
 		{"gate", "y", "answered"}, {"gate", "n", "answered"}, {"gate", "u", "undone"}, {"resume", "u", "undone"},
 		{"snug", " ", "snugged"}, {"bolt-12-middle", " ", "done"}, {"bolt-12-middle", "enter", "done"}, {"bolt-12-middle", "u", "undone"},
 		{"check", " ", "still"}, {"check", "m", "moved"}, {"rest-over", " ", "rested"}, {"release-bolt", "t", "undone"},
-		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"},
+		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"}, {"hold-rest", "u", "undone"},
 		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
 		{"problem-bolt", "enter", "problem"}, {"problem-now", "enter", "problem"}, {"problem-out", "enter", "problem"}, {"problem-number", "enter", ""},
 		{"parts", "enter", "replaced"}, {"problem-again", "enter", "problem"}, {"problem-injury", "enter", "problem"}, {"release-restart", "enter", "released"},
 		{"problem-left", "t", "undone"}, {"tool-first", "enter", "tool_changed"}, {"tool-hose", "enter", "air_changed"}, {"tool-file", "enter", ""},
-		{"problem-stop", "enter", "problem"}, {"note", "enter", "note"},
+		{"problem-stop", "enter", "problem"}, {"note", "enter", "note"}, {"hand-over", "enter", "handed_over"},
 	} {
 		tr := reach(t, c.screen)
 		tr.press(c.key)

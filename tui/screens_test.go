@@ -3,10 +3,12 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/joint"
 	"evenload/sequence"
 	"evenload/tui/desk"
 	"evenload/tui/draw"
@@ -124,7 +126,21 @@ func screens() []screen {
 	add := func(name string, reach func(testing.TB) *trial) { all = append(all, screen{name, reach}) }
 	add("sign-on", at(twelve, stepOf[sequence.SignOn]))
 	add("sign-on-again", at(twelve, bolt(5, 2), sequence.Suspended{}))
+	signOn := at(twelve, stepOf[sequence.SignOn])
+	add("sign-on-second", after(signOn, "Carl Holm", "enter"))
+	add("sign-on-more", after(signOn, "Carl Holm", "enter", "Bo Lund", "tab", "technician", "enter", "Works crew 2", "enter", "BT-114", "enter", "2036-03-31", "enter", "Eva Lind"))
+	add("stop-more", after(at(twelve, bolt(6, 2), leaking), "Carl Holm", "enter", "enter", "P-3371", "tab"))
+	add("qualification", func(t testing.TB) *trial {
+		c := start(t, twelve)
+		return c.do(sequence.SignedOn{Name: c.by, Qualification: "BT-114", QualifiedUntil: joint.Date{Year: 2026, Month: 11, Day: 20}}).show()
+	})
+	add("bolt-trainee", func(t testing.TB) *trial {
+		c := start(t, twelve)
+		return c.do(sequence.SignedOn{Name: c.by, Supervisor: "Eva Lind"}).to(bolt(6, 2)).show()
+	})
 	addGate(add)
+	batches := func(p *sequence.Plan) { p.Batches = true }
+	add("materials", after(func(t testing.TB) *trial { return start(t, twelve, batches).to(stepOf[sequence.Materials]).show() }, "G-4471", "enter", "S-0932"))
 	add("snug", at(twelve, stepOf[sequence.Snug]))
 	addGaps(add)
 	addCover(add)
@@ -135,7 +151,7 @@ func screens() []screen {
 	addChecks(add)
 	addDecisions(add)
 	for _, s := range all[1:] {
-		if s.name == "sign-on" || s.name == "close" {
+		if s.name == "handed-over" || strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
 			continue // a form on a whole page has no key for help
 		}
 		if c := s.reach; helped[s.name] {
@@ -162,7 +178,7 @@ func screens() []screen {
 }
 
 // helped are screens whose help is shown too.
-var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true,
+var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true, "hold": true,
 	"release-bolt": true, "problem": true, "problem-choice": true, "tool": true, "closed": true, "team-2-middle": true, "team-2-check": true}
 
 func addGate(add func(string, func(testing.TB) *trial)) {
@@ -270,6 +286,13 @@ func addChecks(add func(string, func(testing.TB) *trial)) {
 	})
 }
 
+// heldAt is the screen of a hold point.
+func heldAt(name string) func(testing.TB) *trial {
+	return func(t testing.TB) *trial {
+		return start(t, twelve, held).to(func(s sequence.Step) bool { r, ok := s.(sequence.Release); return ok && r.Hold == name }).show()
+	}
+}
+
 func addDecisions(add func(string, func(testing.TB) *trial)) {
 	left := func(t testing.TB) *trial {
 		c := start(t, twelve).to(bolt(6, 2))
@@ -277,10 +300,21 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 		return c.do(noBolt(b)).to(stepOf[sequence.Release]).show()
 	}
 	add("release-bolt", left)
+	add("hold", heldAt("before 60 %"))
+	add("hold-rest", heldAt("before rest"))
+	add("hold-deciding", after(heldAt("before 60 %"), "r", "Wim Falk", "enter", "inspector", "enter", "gaps, marks, setting"))
 	add("release-deciding", after(left, append([]string{"r"}, typed...)...))
 	add("release-rounds", func(t testing.TB) *trial { return moved(start(t, twelve).to(isCheck), 4, 3).show() })
 	middle := at(twelve, bolt(6, 2))
 	add("problem", after(middle, "p"))
+	add("hand-over", after(middle, "h", "tool hangs on bolt 8, air off"))
+	add("hand-over-set", after(at(twelve, setting(3, false)), "h"))
+	add("hand-over-busy", func(t testing.TB) *trial {
+		c := start(t, twelve, held).to(gapsAfter("snug")).do(uneven, sequence.GapsAccepted{Named: engineer}).to(bolt(6, 2))
+		b := c.s.Walk.Next(c.now).(sequence.Tighten).Bolts[0]
+		return after(func(testing.TB) *trial { return c.do(noBolt(b)).show() }, "h")(t)
+	})
+	add("handed-over", at(twelve, bolt(6, 2), sequence.HandedOver{State: "tool hangs on bolt 8, air off"}))
 	addTroubles(add, middle)
 	add("note", after(middle, "n", "scaffold tag 7"))
 	add("close", at(twelve, stepOf[sequence.Close]))

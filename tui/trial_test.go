@@ -10,6 +10,7 @@ import (
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/joint"
+	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/tui/draw"
 )
@@ -66,6 +67,15 @@ func startJob(t testing.TB, j job.Job, changes ...func(*sequence.Plan)) *trial {
 	return &trial{t: t, now: morning, by: "Ann Berg", s: s}
 }
 
+// held gives a plan all hold points that it can have.
+func held(p *sequence.Plan) {
+	var passes []unit.Share
+	for _, pass := range p.Passes {
+		passes = append(passes, pass.Share)
+	}
+	p.Hold = sequence.HoldPoints(passes, p.Rest > 0)
+}
+
 // atRest makes the chart one of readings at rest.
 func atRest(p *sequence.Plan) { p.Tools[0].Reading = joint.Static }
 
@@ -107,6 +117,9 @@ func straight(s sequence.Step) sequence.Data {
 		return sequence.SignedOn{Name: "Ann Berg", Second: "Bo Dahl"}
 	case sequence.Ask:
 		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+	case sequence.Materials:
+		warm := unit.Temperature(12)
+		return sequence.MaterialsNoted{Gasket: "G-4471", Ambient: &warm}
 	case sequence.Snug:
 		return sequence.Snugged{}
 	case sequence.GapCheck:
@@ -128,6 +141,8 @@ func straight(s sequence.Step) sequence.Data {
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:
 		return sequence.NutStill{Round: s.Round, Bolt: s.Bolt}
+	case sequence.Release:
+		return sequence.Released{Of: s.Of, Hold: s.Hold, Named: engineer}
 	case sequence.Rest:
 		return sequence.RestWaived{Named: engineer}
 	}
@@ -228,4 +243,14 @@ func (c *trial) written() sequence.Kind {
 		c.t.Fatal(err)
 	}
 	return read.Entries[len(read.Entries)-1].Event.Data.Kind()
+}
+
+// last is what was written to the card last.
+func (c *trial) last() sequence.Data {
+	c.t.Helper()
+	read, err := card.Read(c.s.Path())
+	if err != nil {
+		c.t.Fatal(err)
+	}
+	return read.Entries[len(read.Entries)-1].Event.Data
 }

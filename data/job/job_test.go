@@ -163,7 +163,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 		t.Errorf("friction %+v", f)
 	}
 	p := j.Procedure
-	if p.Rest != 90*time.Minute || !slices.Equal(p.Given, []sequence.Bolt{1, 3, 2, 4}) || !slices.Equal(p.Hold, []string{"after pass 1"}) || p.GapPlaces != 4 {
+	if p.Rest != 90*time.Minute || !slices.Equal(p.Given, []sequence.Bolt{1, 3, 2, 4}) || !slices.Equal(p.Hold, []sequence.Hold{{Name: "before 100 %", At: sequence.HoldBeforePass, Pass: len(p.Passes)}}) || p.GapPlaces != 4 {
 		t.Errorf("procedure %+v", p)
 	}
 	tool := j.Joint.Tools[0]

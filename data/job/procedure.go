@@ -40,18 +40,7 @@ func (r *reader) procedure(t *table) {
 	}
 	p.Snug = 0.2 // the most that is usual by hand: common practice
 	t.note("snug by hand, at most", "20 %", "default")
-	for i, v := range t.list("hold", 50) {
-		at := join(t.at("hold"), itoa(i))
-		s, ok := v.(string)
-		if !ok {
-			t.fault(at, "procedure.hold: entry %d is %s, text in quotes is wanted", i+1, typeName(v))
-			continue
-		}
-		if t.checkText(at, "procedure.hold", s) {
-			p.Hold = append(p.Hold, s)
-			t.note("hold", s, t.origin)
-		}
-	}
+	r.hold(t, p)
 	if t.take("elongation") != nil {
 		t.truth("elongation")
 	}

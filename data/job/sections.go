@@ -37,6 +37,7 @@ func (r *reader) all(top *table) {
 	r.tools(top)
 	r.procedure(top.sub("procedure"))
 	r.conditions(top.sub("conditions"))
+	r.record(top.sub("record"))
 	top.end()
 }
 

@@ -96,6 +96,9 @@ func straight(name string, s sequence.Step) sequence.Data {
 		return sequence.SignedOn{Name: name}
 	case sequence.Ask:
 		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+	case sequence.Materials:
+		warm := unit.Temperature(12)
+		return sequence.MaterialsNoted{Gasket: "G-4471", Ambient: &warm}
 	case sequence.Snug:
 		return sequence.Snugged{}
 	case sequence.GapCheck:
@@ -106,6 +109,8 @@ func straight(name string, s sequence.Step) sequence.Data {
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:
 		return sequence.NutStill{Round: s.Round, Bolt: s.Bolt}
+	case sequence.Release:
+		return sequence.Released{Of: s.Of, Hold: s.Hold, Named: engineer}
 	case sequence.Rest:
 		return sequence.RestWaived{Named: engineer}
 	}

@@ -86,7 +86,6 @@ var inJob = map[string][]edit{
 	"wm1-design":          {{topOfJob, "[pressure]\ndesign = \"150 bar\"\n" + topOfJob}},
 	"wm1-test":            {{topOfJob, "[pressure]\ntest = \"150 bar\"\n" + topOfJob}},
 	"file":                {{`"345 MPa"`, `"345 mm"`}},
-	"hold":                {{"[procedure]\n", "[procedure]\nhold = [\"gate\"]\n"}},
 }
 
 // beyondFiles are codes that no job file brings up, since reading it refuses

@@ -67,6 +67,9 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	}
 	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
 	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves%s; rest %s", p.CheckRounds, p.RoundWord(), roundTool(p), span(p.Rest)))
+	for _, h := range p.Hold {
+		t.row("hold point", h.Name, "a witness who never worked the tool releases it")
+	}
 	formulas(t, j, p)
 	t.head("INPUTS", "value", "from")
 	for _, in := range j.Inputs {

@@ -38,6 +38,9 @@ func Record(out io.Writer, c card.Card) error {
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
 	}
+	for _, who := range trainees(c) {
+		t.row("TRAINEE", who)
+	}
 	said := func(label, value string) {
 		if value != "" {
 			t.row(label, value)
@@ -110,14 +113,7 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.CardOpened:
 		return "card opened by " + d.Program
 	case sequence.SignedOn:
-		text := "signed on"
-		if d.Second != "" {
-			text += ", second person " + d.Second
-		}
-		if d.Permit != "" {
-			text += ", permit " + d.Permit
-		}
-		return text
+		return signedOn(d)
 	case sequence.Answered:
 		text := string(d.Answer) + ": " + w.QuestionText(d.Question)
 		if d.Typed != "" {
@@ -127,6 +123,8 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 			text += " (" + d.Reason + ")"
 		}
 		return text
+	case sequence.MaterialsNoted:
+		return materials(p, d)
 	case sequence.Snugged:
 		return "all nuts snug by hand"
 	case sequence.PressureSet:
@@ -163,8 +161,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.AirChanged:
 		return "hose or regulator" + ofTool(w, d.Slot) + " changed: " + d.Reason
 	case sequence.Released:
-		what := map[sequence.ReleaseOf]string{sequence.OfPressure: "the pressure above its band at the end of the pass",
-			sequence.OfRounds: "nuts that still moved after the last check round"}[d.Of]
+		what := map[sequence.ReleaseOf]string{sequence.OfQualification: "the work with a qualification that has expired",
+			sequence.OfPressure: "the pressure above its band at the end of the pass",
+			sequence.OfRounds:   "nuts that still moved after the last check round"}[d.Of]
 		if d.Of == sequence.OfPressure {
 			what += named(w, d.Tool)
 		}
@@ -180,9 +179,14 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		if d.Restart {
 			return "begun again with a new gasket, " + decided(d.Named)
 		}
+		if d.Of == sequence.OfHold {
+			what = "hold point " + d.Hold
+		}
 		return "released, " + what + ", " + decided(d.Named)
 	case sequence.Suspended:
 		return "left the walk"
+	case sequence.HandedOver:
+		return "handed over; on the flange: " + d.State
 	case sequence.NoteMade:
 		return "note: " + d.Text
 	case sequence.TailCut:

@@ -151,9 +151,9 @@ func TestEveryEventHasItsSentence(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, d := range []sequence.Data{o, sequence.SignedOn{}, sequence.Answered{}, sequence.Snugged{}, sequence.PressureSet{}, sequence.BoltDone{},
+	for _, d := range []sequence.Data{o, sequence.SignedOn{}, sequence.Answered{}, sequence.Snugged{}, sequence.MaterialsNoted{}, sequence.PressureSet{}, sequence.BoltDone{},
 		sequence.Undone{}, sequence.NutMoved{}, sequence.NutStill{}, sequence.GapsMeasured{}, sequence.GapsAccepted{}, sequence.RestOver{},
-		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Replaced{}, sequence.ToolChanged{}, sequence.AirChanged{}, sequence.Released{}, sequence.Suspended{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
+		sequence.RestWaived{}, sequence.ProblemFound{}, sequence.Replaced{}, sequence.ToolChanged{}, sequence.AirChanged{}, sequence.Released{}, sequence.Suspended{}, sequence.HandedOver{}, sequence.NoteMade{}, sequence.TailCut{}, sequence.CardClosed{}} {
 		if text := Sentence(w, d); text == string(d.Kind()) || text == "" {
 			t.Errorf("%T: %q", d, text)
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -49,7 +50,7 @@ func TestNutsThatMove(t *testing.T) {
 
 func TestRest(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toRest, []string{"g", "x", "n", "gasket warm", "w", "Ann", "fitter", "late", "w"}, eva)...)
-	w.says(t, "STEP: REST", "NOT TAKEN: the rest is not over before 2026-11-25 08:46 UTC", "NOT TAKEN: g go on when it is over, w waive by a named person and with it the check round after it, n note, u take back bolt 4",
+	w.says(t, "STEP: REST", "NOT TAKEN: the rest is not over before 2026-11-25 08:46 UTC", "NOT TAKEN: g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note, u take back bolt 4",
 		"RECORDED: note", "NOT TAKEN: ", "RECORDED: waived", "GAPS   after check rounds")
 }
 
@@ -60,8 +61,8 @@ func TestUnknownInput(t *testing.T) {
 	}{
 		{gate[:3], "y yes, n no, u undo the last answer"},
 		{gate, "type done, or q to leave"},
-		{slices.Concat(toPass1, set1), "d done, u undo, p problem, t tool, n note"},
-		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, t tool, n note"},
+		{slices.Concat(toPass1, set1), "d done, u undo, p problem, h hand over, t tool, n note"},
+		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, h hand over, t tool, n note"},
 	} {
 		for _, typed := range []string{"", "x", "dd", "yes", "D"} {
 			w := walk(t, t.TempDir(), drain(t), slices.Concat(c.to, []string{typed})...)
@@ -88,4 +89,24 @@ func TestStopAtAnyPrompt(t *testing.T) {
 	}
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"u"})...)
 	w.says(t, "(u takes back bolt 4): u", "RECORDED: undone", "BOLT 4")
+}
+
+// TestHoldPoint: nothing of the pass is offered before a witness released it.
+func TestHoldPoint(t *testing.T) {
+	o := drain(t)
+	o.Plan.Hold = sequence.HoldPoints([]unit.Share{0.5, 1}, true)[2:3]
+	w := walk(t, t.TempDir(), o, slices.Concat(toPass2, []string{"4.8", "r", "Ann", "fitter", "gaps", "n", "waits for Wim", "r", "Wim", "inspector", "gaps and marks"}, set2, []string{"d"})...)
+	w.says(t, "STEP: HOLD POINT   before 100 %", "CAUTION: "+sequence.ReleaseHint, "HELD: Hold point: before 100 %.", "NOT TAKEN: r release by a named person, n note\n",
+		"Looked at: gaps\nNOT TAKEN: somebody other than the operator", "RECORDED: note", "Looked at: gaps and marks\nRECORDED: released", "SET   PASS 2 of 2", "RECORDED: done")
+}
+
+// TestHandOver: the two people go through the job, and who takes over answers
+// the handover questions and sets the pressure.
+func TestHandOver(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, []string{"h", ""}, set1, []string{"d", "h", "", "h", "tool hangs, air off", "Cy", "", "y", "y", "y", "h", "air off", "Ann", "", "y", "y", "y"}, set1, []string{"d"})...)
+	w.says(t, "; h, where a pressure is set, hands over", "Reading while it runs, bar: h", "HANDOVER: stands: pass 1 of 2 at 50 %, 0 of 4 bolts done", "HANDOVER: pressure: not set, tool W-01, gauge G-05",
+		"HANDOVER: next: set the pressure, read it back, then the 4 bolts left in this pass, then the gauge again", sequence.OnFlangeWord+"; empty goes back: \nSTEP: SET",
+		"HANDOVER: bolts: last done: bolt 1, next: bolt 3", "HANDOVER: pressure: 2.7 bar running, tool W-01, gauge G-05",
+		"BETTER: In the middle of a pass: if you can, do its other 3 bolts first, and hand over then.", "RECORDED: handed_over", "HANDED OVER: Ann handed over. On the flange: tool hangs, air off",
+		"HANDOVER   1 of 3", "HANDOVER   3 of 3", "SET   PASS 1 of 2", "RECORDED: handed_over", "HANDED OVER: Cy handed over", "HANDOVER   1 of 3", "BOLT 3", "RECORDED: done")
 }

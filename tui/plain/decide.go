@@ -54,6 +54,8 @@ func (l *liner) bolt(prompt string, bolts []sequence.Bolt, again bool, marks map
 		return l.send(last)
 	case "n":
 		return l.note()
+	case "h":
+		return l.handOver()
 	case "p":
 		return l.problemAt(bolts, again)
 	case "t":
@@ -101,7 +103,7 @@ func (l *liner) note() error {
 
 func (l *liner) rest(s sequence.Rest) error {
 	l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
-	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, n note"
+	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note"
 	last, undoable := l.s.Walk.Undoable()
 	if undoable {
 		prompt += ", u take back " + last.Words()
@@ -119,6 +121,8 @@ func (l *liner) rest(s sequence.Rest) error {
 			return err
 		}
 		return l.send(sequence.RestWaived{Named: n})
+	case "h":
+		return l.handOver()
 	case "n":
 		return l.note()
 	case "u":
@@ -141,6 +145,10 @@ func (l *liner) release(s sequence.Release) error {
 	if takeBack {
 		prompt += ", t take it back and do it"
 	}
+	last, undoable := l.s.Walk.Undoable()
+	if undoable = undoable && s.Of == sequence.OfHold; undoable {
+		prompt += ", u take back " + last.Words()
+	}
 	if replace {
 		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
 	}
@@ -160,13 +168,15 @@ func (l *liner) release(s sequence.Release) error {
 		if answer == "s" {
 			l.say("%s", sequence.RestartWord)
 		}
-		n, err := l.named()
+		n, err := l.namedFor(s.ReasonWord())
 		if err != nil {
 			return err
 		}
-		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Restart: answer == "s", Named: n})
+		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Restart: answer == "s", Hold: s.Hold, Named: n})
 	case answer == "n":
 		return l.note()
+	case answer == "u" && undoable:
+		return l.send(last)
 	}
 	return l.unknown(prompt)
 }

@@ -5,7 +5,10 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"evenload/data/card"
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -71,4 +74,30 @@ func TestSignOn(t *testing.T) {
 	if got := w.last(t); got != (sequence.SignedOn{Name: "Ba\u0308rbel"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
+}
+
+// TestMaterials: each may stay empty; a temperature that is none is asked again.
+func TestMaterials(t *testing.T) {
+	o := drain(t)
+	o.Plan.Batches = true
+	w := walk(t, t.TempDir(), o, slices.Concat(gate, []string{"G-4471", "", "", "", "warm", "G-4471", "S 9", "", "", "90 C", "G-4471", "S 9", "", "", "54 F"})...)
+	w.says(t, "STEP: MATERIALS", sequence.MaterialsWord, `NOT TAKEN: "warm" is no temperature`, "NOT TAKEN: 90 °C about the joint is not believable", "RECORDED: materials", "STEP: SNUG")
+	if d, ok := w.last(t).(sequence.MaterialsNoted); !ok || d.Gasket != "G-4471" || d.Stud != "S 9" || d.Ambient.Text(unit.SI) != "12 °C" {
+		t.Errorf("last on the card: %#v", w.last(t))
+	}
+}
+
+// TestSignOnWithPapers: more asks for what is known of the person; a trainee
+// has a supervisor, also when signing on again; what has expired is held.
+func TestSignOnWithPapers(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), "Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "soon",
+		"Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "2026-11-20", "Eva", "r", "Ann", "fitter", "fine", "r", "Eva", "foreman", "course is booked", "-D1")
+	w.says(t, "Second person (more: also role, company, qualification, trainee), may stay empty: ", `NOT TAKEN: "soon" is not a date`, "RECORDED: signed_on", "STEP: QUALIFICATION   TRAINEE with Eva",
+		"HELD: The qualification of Ann, BT-114, was valid until 2026-11-20.", "NOT TAKEN: somebody other than the operator", "RECORDED: released", "STEP: GATE   1 of 17   TRAINEE with Eva")
+	s, err := card.Resume(w.Path(), "", morning.Add(time.Hour))
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := typeInto(t, s, "Ann", "", "Ann", "more", "", "", "", "", "", "Ann", "Ann", "more", "", "", "", "", "", "Jo")
+	again.says(t, "NOT TAKEN: Ann is a trainee on this card: who supervises today", "NOT TAKEN: Ann cannot be the own supervisor", "RECORDED: signed_on", "STEP: QUALIFICATION   TRAINEE with Jo")
 }

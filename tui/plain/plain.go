@@ -50,14 +50,18 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now 
 	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
-	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint")
+	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint; h, where a pressure is set, hands over")
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
 			l.say("CLOSED: %s, seal %s", l.clock(c.At), s.Seal())
 			return nil
 		}
-		l.say("STEP: %s", sequence.Title(step))
+		title := sequence.Title(step)
+		if who := s.Walk.Supervisor(); who != "" {
+			title += "   TRAINEE with " + who
+		}
+		l.say("STEP: %s", title)
 		err := l.step(step)
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
@@ -177,6 +181,9 @@ func (l *liner) send(d sequence.Data) error {
 func (l *liner) step(step sequence.Step) error {
 	switch s := step.(type) {
 	case sequence.SignOn:
+		if handed := s.HandedWord(); handed != "" {
+			l.say("HANDED OVER: %s", handed)
+		}
 		return l.signOn(false)
 	case sequence.Stop:
 		l.say("STOP: %s", s.Reason)
@@ -184,6 +191,8 @@ func (l *liner) step(step sequence.Step) error {
 		return l.signOn(true)
 	case sequence.Ask:
 		return l.question(s)
+	case sequence.Materials:
+		return l.materials()
 	case sequence.Snug:
 		l.say("CAUTION: %s", sequence.SnugHint)
 		l.say("ALL NUTS SNUG BY HAND: at most %s, in the order %s", s.Torque.Text(l.system), sequence.BoltList(s.Order))
@@ -201,12 +210,12 @@ func (l *liner) step(step sequence.Step) error {
 			if s.Redo > 0 {
 				word = "d done"
 			}
-			return l.bolt(word+", u undo, p problem, t tool, n note", s.Bolts, s.Redo > 0, done)
+			return l.bolt(word+", u undo, p problem, h hand over, t tool, n note", s.Bolts, s.Redo > 0, done)
 		}
 		l.say("CAUTION: %s", sequence.TightenHint)
 		l.work(s.Work)
 		l.say("BOLT %d, %s", s.Bolts[0], s.ThenWords())
-		return l.bolt("d done, u undo, p problem, t tool, n note", s.Bolts, s.Redo > 0, done)
+		return l.bolt("d done, u undo, p problem, h hand over, t tool, n note", s.Bolts, s.Redo > 0, done)
 	case sequence.Check:
 		l.say("CAUTION: %s", sequence.CheckHint)
 		l.work(s.Work)
@@ -214,7 +223,7 @@ func (l *liner) step(step sequence.Step) error {
 			l.say("TOOL %s alone", s.Letter)
 		}
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
-		return l.bolt("s still, m moved, u undo, p problem, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{
+		return l.bolt("s still, m moved, u undo, p problem, h hand over, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:
 		return l.rest(s)
@@ -240,24 +249,6 @@ func (l *liner) done(word string, d sequence.Data) error {
 	if answer != word {
 		l.say("NOT TAKEN: type %s, or q to leave", word)
 		return errAgain
-	}
-	return l.send(d)
-}
-
-func (l *liner) signOn(stopped bool) error {
-	name, err := l.ask("Name")
-	if err != nil {
-		return err
-	}
-	second, err := l.ask("Second person, may stay empty")
-	if err != nil {
-		return err
-	}
-	d := sequence.SignedOn{Name: name, Second: second}
-	if stopped {
-		if d.Permit, err = l.ask("Number of the permit that allows the work again"); err != nil {
-			return err
-		}
 	}
 	return l.send(d)
 }
@@ -325,11 +316,14 @@ func (l *liner) question(s sequence.Ask) error {
 	return l.unknown(prompt)
 }
 
-func (l *liner) named() (n sequence.Named, err error) {
+func (l *liner) named() (sequence.Named, error) { return l.namedFor("Reason") }
+
+// namedFor asks who decides, and for what reason or after a look at what.
+func (l *liner) namedFor(reason string) (n sequence.Named, err error) {
 	for _, f := range []struct {
 		label string
 		to    *string
-	}{{"Name, not the operator", &n.Name}, {"Role", &n.Role}, {"Reason", &n.Reason}} {
+	}{{"Name, not the operator", &n.Name}, {"Role", &n.Role}, {reason, &n.Reason}} {
 		if *f.to, err = l.ask(f.label); err != nil {
 			return n, err
 		}

@@ -24,6 +24,12 @@ func (l *liner) number(prompt string, optional bool) (float64, error) {
 	if err != nil || text == "" && optional {
 		return 0, err
 	}
+	if s, ok := l.s.Walk.Next(l.now()).(sequence.Set); ok && !s.AtEnd && text == "h" {
+		if err := l.handOver(); err != nil {
+			return 0, err
+		}
+		return 0, errAgain
+	}
 	if text == "t" && tool {
 		return 0, errTool
 	}

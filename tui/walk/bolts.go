@@ -177,6 +177,8 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 		return s, Want{Notice: "Nothing of this pass to take back. What is closed stays; n writes a note."}
 	case "n":
 		return newNote(s), Want{}
+	case "h":
+		return newHandover(s), Want{}
 	case "t":
 		return newTool(s, v), Want{}
 	}
@@ -210,7 +212,7 @@ func (tighten) Frame(v View) draw.Frame {
 	}
 	f := frame(v)
 	f.Caution = sequence.TightenHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolts[0], then: step.ThenWords(), work: step.Work, legend: "# done   > now   x left",
 		last: v.Walk.At(v.Now).OwedWords()}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
@@ -237,7 +239,7 @@ func (check) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Check)
 	f := frame(v)
 	f.Caution = sequence.CheckHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyNote, keyTool, keyHelp, keyQuit}
+	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
 		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))

@@ -37,6 +37,8 @@ func (r rest) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			return r, want
 		case k.String() == "n":
 			return newNote(r), Want{}
+		case k.String() == "h":
+			return newHandover(r), Want{}
 		}
 		return r, Want{}
 	}
@@ -99,7 +101,7 @@ func (r rest) Frame(v View) draw.Frame {
 				f.Keys = append(f.Keys, k)
 			}
 		}
-		f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
+		f.Keys = append(f.Keys, keyHand, keyNote, keyHelp, keyQuit)
 	}
 	f.Caution = sequence.RestHint
 	return f
@@ -113,7 +115,7 @@ type release struct {
 	restart  bool // with a new gasket
 }
 
-func newRelease(s sequence.Release) release { return release{step: s, form: namedForm("Reason")} }
+func newRelease(s sequence.Release) release { return release{step: s, form: namedForm(s.ReasonWord())} }
 
 func (r release) Typing() bool { return r.deciding }
 
@@ -137,6 +139,11 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			if r.step.Of == sequence.OfBolt && !r.step.Out {
 				return r, Want{Event: sequence.Undone{Bolt: r.step.Bolt}}
 			}
+		case "u":
+			if r.step.Of == sequence.OfHold {
+				want, _ := takeBack(v)
+				return r, want
+			}
 		case "n":
 			return newNote(r), Want{}
 		}
@@ -149,7 +156,7 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	next, d, want := decide(r.form, k)
 	r.form = next
 	if d != nil {
-		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Restart: r.restart, Named: *d}
+		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Restart: r.restart, Hold: r.step.Hold, Named: *d}
 	}
 	return r, want
 }
@@ -179,6 +186,9 @@ func (r release) Frame(v View) draw.Frame {
 	}
 	if r.step.Of == sequence.OfBolt && !r.step.Out {
 		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
+	}
+	if k, ok := keyTakeBack(v, "u"); ok && r.step.Of == sequence.OfHold {
+		f.Keys = append(f.Keys, k)
 	}
 	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
 	return f

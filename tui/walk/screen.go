@@ -55,6 +55,8 @@ func For(v View) Screen {
 		return newSignOn(true)
 	case sequence.Ask:
 		return newAsk(s)
+	case sequence.Materials:
+		return newMaterials(v.System)
 	case sequence.Snug:
 		return snug{}
 	case sequence.GapCheck:
@@ -85,6 +87,9 @@ func head(v View) (left, right string) {
 	if a.ApprovedBy == "" {
 		left += "   UNAPPROVED"
 	}
+	if who := v.Walk.Supervisor(); who != "" {
+		left += "   TRAINEE with " + who
+	}
 	if a.Where != "" {
 		left += "   " + a.Where
 	}
@@ -104,6 +109,7 @@ var (
 	keyCtrlC = draw.Key{Key: "ctrl+c", Does: "leave"}
 	keyUndo  = draw.Key{Key: "u", Does: "undo"}
 	keyWrong = draw.Key{Key: "p", Does: "problem"}
+	keyHand  = draw.Key{Key: "h", Does: "handover"}
 	keyNote  = draw.Key{Key: "n", Does: "note"}
 	keyTool  = draw.Key{Key: "t", Does: "tool"}
 )

@@ -47,6 +47,9 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		want, _ := takeBack(v)
 		return s, want
 	}
+	if k.String() == "h" && s.mayHandOver(v) {
+		return newHandover(s), Want{}
+	}
 	if k.String() == toolKey && v.Step.(sequence.Set).MayChange() {
 		return newTool(s, v), Want{}
 	}
@@ -82,12 +85,26 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return s, Want{Event: d, Marks: s.sure}
 }
 
+// mayHandOver says that nothing of a pass is done and nothing typed: the best
+// place to hand over. No reading has the letter.
+func (s set) mayHandOver(v View) bool {
+	for i := range s.form.fields {
+		if s.form.value(i) != "" {
+			return false
+		}
+	}
+	return !v.Step.(sequence.Set).AtEnd
+}
+
 func (s set) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = v.Step.(sequence.Set).Caution()
 	f.Keys = []draw.Key{s.form.enter("type, Enter", "take the reading")}
 	if k, ok := keyTakeBack(v, "Esc"); ok {
 		f.Keys = append(f.Keys, k)
+	}
+	if s.mayHandOver(v) {
+		f.Keys = append(f.Keys, keyHand)
 	}
 	if v.Step.(sequence.Set).MayChange() {
 		f.Keys = append(f.Keys, draw.Key{Key: toolKey, Does: "tool"})

@@ -1,0 +1,43 @@
+package report
+
+import (
+	"strings"
+	"testing"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// TestRecordOfHoldPoints: who looked, and at what.
+func TestRecordOfHoldPoints(t *testing.T) {
+	o := opened(t)
+	o.Plan.Batches = true
+	o.Plan.Hold = sequence.HoldPoints([]unit.Share{0.5, 1}, true)
+	c := begin(t, o)
+	c.toTheEnd()
+	text := recordOf(t, c.close())
+	if want := "materials: gasket batch G-4471, stud batch not recorded, nut batch not recorded, lubricant batch not recorded, ambient temperature 12 °C\n"; !strings.Contains(text, want) {
+		t.Errorf("%q is not in the record:\n%s", want, text)
+	}
+	for _, h := range o.Plan.Hold {
+		if !strings.Contains(text, "released, hold point "+h.Name+", by Eva, engineer: looked at\n") {
+			t.Errorf("hold point %s is not in the record:\n%s", h.Name, text)
+		}
+	}
+}
+
+// TestRecordOfTrainee: the supervisor stands above all, and what the trainee
+// brought beside the sign-on.
+func TestRecordOfTrainee(t *testing.T) {
+	c := begin(t, opened(t))
+	c.do(sequence.SignedOn{Name: "Ann", Role: "fitter", Company: "Works crew 2", Qualification: "BT-114", QualifiedUntil: joint.Date{Year: 2026, Month: 11, Day: 20}, Second: "Bo", Supervisor: "Jo"},
+		sequence.Released{Of: sequence.OfQualification, Named: engineer})
+	text := recordOf(t, c.close())
+	for _, want := range []string{"\nTRAINEE        Ann, supervised by Jo\n", "signed on, fitter, of Works crew 2, qualification BT-114, qualified until 2026-11-20, second person Bo, TRAINEE, supervised by Jo\n",
+		"released, the work with a qualification that has expired, by Eva, engineer: looked at\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in the record:\n%s", want, text)
+		}
+	}
+}

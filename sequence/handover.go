@@ -1,0 +1,163 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+)
+
+// handOver gives the work to whoever signs on next. The pressure is set and
+// read again by that person.
+func (w *Walk) handOver(d HandedOver) error {
+	if strings.TrimSpace(d.State) == "" {
+		return errors.New("say what is on the flange now: tool, hose, air")
+	}
+	w.signedOn, w.set, w.handed = false, nil, strings.TrimSpace(d.State)
+	return nil
+}
+
+// OnFlangeWord asks what is on the flange at a handover.
+const OnFlangeWord = "What is on the flange now: tool hanging, hose, air off"
+
+// Told is one line of a handover.
+type Told struct{ Label, Text string }
+
+// HandoverWords are what two people go through when the work changes hands:
+// where the job stands, what is wrong, what is open, what comes next.
+func (w Walk) HandoverWords(now time.Time) []Told {
+	w = w.At(now)
+	var problems, open, released []string
+	for b, m := range w.marks {
+		if m == MarkLeft || m == MarkReleased {
+			problems = append(problems, fmt.Sprintf("bolt %d, %s", b, w.why[b]))
+		}
+		if m == MarkLeft {
+			open = append(open, fmt.Sprintf("the release of bolt %d", b))
+		}
+	}
+	for _, i := range w.openQuestions() {
+		open = append(open, "the question: "+w.plan.Questions[i].Text)
+	}
+	for i, h := range w.plan.Hold {
+		if who := w.holds[i]; who != "" {
+			released = append(released, fmt.Sprintf("hold point %s by %s", h.Name, who))
+		} else {
+			open = append(open, "hold point "+h.Name)
+		}
+	}
+	return []Told{{"stands", w.standing()}, {"bolts", w.lastAndNext()}, {"pressure", w.pressureNow()},
+		{"problems", orNone(problems)}, {"open", orNone(open)}, {"next", strings.Join(w.ahead(now), ", then ")},
+		{"released", orNone(append(released, w.exceptions...))}}
+}
+
+func orNone(all []string) string {
+	if len(all) == 0 {
+		return "none"
+	}
+	return strings.Join(all, "; ")
+}
+
+// standing says where in the job the walk is.
+func (w Walk) standing() string {
+	switch w.phase {
+	case phasePass, phaseCheck:
+		p := w.place()
+		text := fmt.Sprintf("pass %d of %d at %s", p.Pass, p.Of, p.Share.Text())
+		if p.Round > 0 {
+			text = fmt.Sprintf("check round %d at full torque", p.Round)
+		}
+		return text + fmt.Sprintf(", %d of %d bolts done", w.plan.Bolts-w.work(0).Left, w.plan.Bolts)
+	case phaseGate:
+		return "at the gate"
+	case phaseMaterials, phaseSnug, phaseSnugGaps:
+		return "before the first pass"
+	case phasePassGaps:
+		return fmt.Sprintf("after the pass at %s, before its gaps", w.plan.Passes[w.pass].Share.Text())
+	case phaseRest:
+		return "the gasket rests after the check rounds"
+	}
+	return "all bolts done, before closing"
+}
+
+func (w Walk) lastAndNext() string {
+	last, next := w.Last(1), w.next(1)
+	if w.phase != phasePass && w.phase != phaseCheck {
+		next = nil
+	}
+	text := "none of this pass is done"
+	if len(last) > 0 {
+		text = "last done: " + takeBack(last[0]).Words()
+	} else if next == nil {
+		return "none at hand"
+	}
+	if len(next) > 0 {
+		text += ", next: " + takeBack(next[0]).Words()
+	}
+	return text
+}
+
+// pressureNow says what is set, with the tool and its gauge.
+func (w Walk) pressureNow() string {
+	var all []string
+	for slot, t := range w.plan.Tools {
+		if w.phase == phaseCheck && slot > 0 {
+			break // the first tool goes round alone
+		}
+		value := "not set"
+		if len(w.set) > slot && w.set[slot] {
+			value = t.Gauged(w.setting(slot).Set) + " " + State(t)
+		}
+		all = append(all, fmt.Sprintf("%s, tool %s, gauge %s", value, OrNone(t.ID), OrNone(t.Gauge.ID)))
+	}
+	return strings.Join(all, "; ")
+}
+
+// ahead is the next three steps, in words.
+func (w Walk) ahead(now time.Time) []string {
+	var all []string
+	if hold, held := w.holdAt(); held {
+		all = append(all, "hold point "+hold.Hold)
+	}
+	left, set := w.work(0).Left, "set the pressure, read it back"
+	if !w.isSet() && left > 0 && (w.phase == phasePass || w.phase == phaseCheck) {
+		all = append(all, set)
+	}
+	switch w.phase {
+	case phasePass:
+		if left > 0 {
+			all = append(all, fmt.Sprintf("the %d bolts left in this pass", left))
+		}
+		all = append(all, "the gauge again", "the gaps after the pass", set)
+	case phaseCheck:
+		after := "the last gaps"
+		if w.series == 0 && w.plan.Rest > 0 {
+			after = "the rest of the gasket"
+		}
+		all = append(all, fmt.Sprintf("the %d nuts left in this round", left), "rounds until no nut moves", after)
+	case phaseRest:
+		all = append(all, "wait for the end of the rest", set, "check rounds until no nut moves")
+	default:
+		all = append(all, stepName(w.step(now)))
+	}
+	return all[:min(3, len(all))]
+}
+
+// BetterLater advises against a handover in the middle of a pass, empty
+// elsewhere (common practice).
+func (w Walk) BetterLater(now time.Time) string {
+	w = w.At(now)
+	left := w.work(0).Left
+	if w.phase != phasePass && w.phase != phaseCheck || left == 0 || left == w.plan.Bolts {
+		return ""
+	}
+	return fmt.Sprintf("In the middle of a pass: if you can, do its other %d bolts first, and hand over then.", left)
+}
+
+// HandedWord says who handed over and what is on the flange, empty when nobody did.
+func (s SignOn) HandedWord() string {
+	if s.OnFlange == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s handed over. On the flange: %s", s.Before, s.OnFlange)
+}

@@ -16,15 +16,17 @@ type Air struct {
 
 // What is usual of air (common practice): the supply stays a bar above the
 // setting while the tool runs; a hose of 13 mm (1/2 in) serves one tool up to
-// 10 m, beyond it 19 mm (3/4 in) is taken; a tool of this kind stalls steadily
-// from 1.5 to 2 bar on.
+// 10 m, beyond it 19 mm (3/4 in) is taken.
 const (
 	leastHeadroom = unit.Pressure(1 * unit.Bar)
-	steadyStall   = unit.Pressure(1.5 * unit.Bar)
 	narrowBore    = unit.Length(12.5 * unit.Millimetre)
 	wideBore      = unit.Length(18.5 * unit.Millimetre)
 	shortHose     = unit.Length(33 * 12 * unit.Inch) // 10 m in feet
 )
+
+// SteadyStall is the lowest pressure at which a tool of this kind stalls
+// steadily: 1.5 to 2 bar (common practice).
+const SteadyStall = unit.Pressure(1.5 * unit.Bar)
 
 // cutOffBore is the bore above which a hose needs a device at the supply that
 // cuts the air should it fail: 1/2 in (29 CFR 1926.302(b)(7); other countries

@@ -116,11 +116,11 @@ func (c Chart) Slope(p unit.Pressure) float64 {
 // straight line of the others (a rule of ours).
 const oddOff = 0.04
 
-// oddPoint finds the point that was probably mistyped: each is left out and
+// OddPoint finds the point that was probably mistyped: each is left out and
 // foretold by the straight line (least squares) of the others, and the worst
 // is named when it lies off by more than 4 % of the top torque. A mistyped
 // point makes its neighbours look wrong too, so that only the worst counts.
-func (c Chart) oddPoint() (i int, off unit.Torque, found bool) {
+func (c Chart) OddPoint() (i int, off unit.Torque, found bool) {
 	if len(c) < 4 {
 		return 0, 0, false
 	}

@@ -121,7 +121,7 @@ func (j Joint) notJudged(system unit.System) []Finding {
 // ToolFindings judges a tool with its gauge and air at the setting of the last
 // pass. key is the tool's key in the job.
 func (j Joint) ToolFindings(t Tool, key string, s Setting, system unit.System) []Finding {
-	all := t.chartFindings(key, system)
+	all := t.ChartFindings(key, system)
 	if s.Foot > mostFoot {
 		all = append(all, Finding{Warning, "foot-force", key + ".reaction_arm", fmt.Sprintf("the foot pushes with %s, more than most stops bear: have the stop looked at", s.Foot.Text(system))})
 	}
@@ -131,10 +131,10 @@ func (j Joint) ToolFindings(t Tool, key string, s Setting, system unit.System) [
 	return append(all, j.airFindings(t, s, system)...)
 }
 
-// chartFindings are those of the chart itself.
-func (t Tool) chartFindings(key string, system unit.System) []Finding {
+// ChartFindings are those of the chart itself; key is the tool's in the job.
+func (t Tool) ChartFindings(key string, system unit.System) []Finding {
 	all := t.chartUnits(key)
-	if i, off, found := t.Chart.oddPoint(); found {
+	if i, off, found := t.Chart.OddPoint(); found {
 		all = append(all, Finding{Warning, "chart-point", fmt.Sprintf("%s.curve.%d", key, i),
 			fmt.Sprintf("point %d of the chart lies %s off the straight line of the others: look at the certificate", i+1, off.Text(system))})
 	}

@@ -249,7 +249,7 @@ func TestToolFindings(t *testing.T) {
 		t.Errorf("%v", all)
 	}
 	for _, c := range []Chart{{{1e5, 50}, {2e5, 150}}, {{1e5, 50}, {2e5, 148}, {3e5, 251}, {4e5, 352}, {5e5, 449}}} {
-		if i, off, found := c.oddPoint(); found {
+		if i, off, found := c.OddPoint(); found {
 			t.Errorf("point %d of %v is said to be %v off", i, c, off)
 		}
 	}

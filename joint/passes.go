@@ -18,9 +18,9 @@ func (t Tool) PassFindings(settings []Setting, shares []unit.Share, key string, 
 	var all []Finding
 	for i, s := range settings {
 		pass := shares[i].Text()
-		if i == 0 && s.Set < steadyStall*(1-hair) { // passes rise: said once, of the lowest
+		if i == 0 && s.Set < SteadyStall*(1-hair) { // passes rise: said once, of the lowest
 			all = append(all, Finding{Warning, "low-pressure", key + ".curve", fmt.Sprintf(
-				"pass at %s is set to %s: below %s a tool may not stall steadily (common practice): begin with a higher share or take a smaller tool", pass, t.Gauged(s.Set), t.Gauged(steadyStall))})
+				"pass at %s is set to %s: below %s a tool may not stall steadily (common practice): begin with a higher share or take a smaller tool", pass, t.Gauged(s.Set), t.Gauged(SteadyStall))})
 		}
 		switch off := float64(s.Delivered/s.Torque) - 1; {
 		case i > 0 && s.Set <= settings[i-1].Set:

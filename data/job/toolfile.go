@@ -14,6 +14,11 @@ func LoadTool(path string) (joint.Tool, error) {
 	if err != nil {
 		return joint.Tool{}, fmt.Errorf("tool file: %w", err)
 	}
+	return parseTool(path, text)
+}
+
+// parseTool reads the text of a tool file called path.
+func parseTool(path string, text []byte) (joint.Tool, error) {
 	var faults Faults
 	var inputs []sequence.Input
 	t, ok := open(path, text, &faults, &inputs, "tool file")

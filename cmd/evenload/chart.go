@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"evenload/data/job"
+	"evenload/data/report"
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+func chartCommand() *cobra.Command {
+	var units, on string
+	c := &cobra.Command{
+		Use:   "chart JOB|TOOL",
+		Short: "Print the chart of each tool: a plot and a table for the pocket",
+		Long: `Print the pressure-torque chart of each tool of a job, or of a tool's own file:
+a plot in characters for a screen of 80x24, and the torque at each division of
+the gauge inside chart and rating. Nothing is said beyond the chart's ends.
+Exit code 1 when a tool or a gauge is past its due date.`,
+		Example: "  evenload chart testdata/jobs/tools/w-11.toml",
+		Args:    cobra.ExactArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			d, err := day(on)
+			if err != nil {
+				return err
+			}
+			if units != "" && units != string(unit.SI) && units != string(unit.US) {
+				return usageError{fmt.Errorf("--units is %q, it can be si or us", units)}
+			}
+			tools, system, err := job.LoadTools(args[0])
+			if err != nil {
+				return err
+			}
+			if units != "" {
+				system = unit.System(units)
+			}
+			found, err := report.Charts(c.OutOrStdout(), tools, system, d)
+			if err != nil {
+				return err
+			}
+			if joint.Failed(found) {
+				return errInput
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&units, "units", "", "torque in si or us; a gauge keeps its own unit (those of the thread)")
+	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
+	return c
+}

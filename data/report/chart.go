@@ -1,0 +1,196 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"evenload/data/visible"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// Charts prints the chart of each tool and gives what was found on the day.
+func Charts(out io.Writer, tools []joint.Tool, s unit.System, on joint.Date) ([]joint.Finding, error) {
+	var all []joint.Finding
+	for i, t := range tools {
+		if i > 0 {
+			fmt.Fprintln(out)
+		}
+		found := append(t.DueFindings(on, "tool"), t.ChartFindings("tool", s)...)
+		if err := Chart(out, t, s, found); err != nil {
+			return nil, err
+		}
+		all = append(all, found...)
+	}
+	return all, nil
+}
+
+// Chart prints a tool's chart: a plot that fills one screen of 80x24, then a
+// table for the pocket with the torque at each division of the gauge. findings
+// are what was found of chart, gauge and due dates.
+func Chart(out io.Writer, tool joint.Tool, s unit.System, findings []joint.Finding) error {
+	title := visible.Text(strings.TrimSpace("TOOL "+tool.ID+"  "+gaugeName(tool))) + "  "
+	fmt.Fprintln(out, ansi.Truncate(title, plotWidth-len(setState(tool)), "... ")+setState(tool))
+	for _, line := range plot(tool, s) {
+		fmt.Fprintln(out, line)
+	}
+	t := newTable(out)
+	t.head("POCKET TABLE", setState(tool))
+	for _, row := range toolRows(tool, s) {
+		t.told(row[0], row[1])
+	}
+	if err := t.w.Flush(); err != nil {
+		return err
+	}
+	if err := pocketTable(out, tool, s); err != nil {
+		return err
+	}
+	t = newTable(out)
+	t.head("FINDINGS")
+	if len(findings) == 0 {
+		t.row("none")
+	}
+	for _, f := range findings {
+		t.wrapped(fmt.Sprintf("%s: %s (%s)", f.Severity, f.Text, f.Code))
+	}
+	t.head("CAUTIONS")
+	for _, c := range []string{"For this tool with this gauge, hose and fittings only. Nothing beyond the ends of its chart.",
+		sequence.NotLoadWord, sequence.SiteFirst} {
+		t.row(c)
+	}
+	return t.w.Flush()
+}
+
+// setState is how a pressure of the chart is set.
+func setState(t joint.Tool) string {
+	if t.Reading == joint.Static {
+		return "SET AT REST"
+	}
+	return "SET WHILE RUNNING"
+}
+
+func gaugeName(t joint.Tool) string {
+	if t.Gauge.ID == "" {
+		return "gauge without id"
+	}
+	return "gauge " + t.Gauge.ID
+}
+
+// toolRows say which tool and gauge the table is for.
+func toolRows(t joint.Tool, s unit.System) [][2]string {
+	due := func(d joint.Date) string {
+		if d.IsZero() {
+			return "due date not given"
+		}
+		return "due " + d.String()
+	}
+	given := func(text, silent string) string {
+		if text == "" {
+			return silent
+		}
+		return text
+	}
+	first, last := t.Chart.First(), t.Chart.Last()
+	rows := [][2]string{
+		{"tool", t.ID + ", " + due(t.Due)},
+		{"certificate", given(t.Certificate, "not given") + ", calibrated " + given(t.Calibrated.String(), "on a day not given")},
+		{"gauge", fmt.Sprintf("%s, %s to %s, at the %s, %s", given(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, due(t.Gauge.Due))},
+		{"chart", fmt.Sprintf("%s at %s to %s at %s, points: %d", first.Torque.Text(s), t.Typed(first.Pressure), last.Torque.Text(s), t.Typed(last.Pressure), len(t.Chart))},
+	}
+	if t.MostPressure > 0 {
+		rows = append(rows, [2]string{"rated", "at most " + t.Typed(t.MostPressure)})
+	}
+	if t.HoseBore > 0 || t.HoseLength > 0 {
+		rows = append(rows, [2]string{"hose", strings.TrimSpace(bore(t, s) + " " + long(t, s))})
+	}
+	if i, off, found := t.Chart.OddPoint(); found {
+		rows = append(rows, [2]string{"LOOKS WRONG", fmt.Sprintf("point %d of the chart, %s at %s: %s off the straight line of the others; look at the certificate before the rows with ? are used",
+			i+1, t.Chart[i].Torque.Text(s), t.Typed(t.Chart[i].Pressure), off.Text(s))})
+	}
+	return rows
+}
+
+func bore(t joint.Tool, s unit.System) string {
+	if t.HoseBore <= 0 {
+		return ""
+	}
+	return "bore " + t.HoseBore.Text(s)
+}
+
+func long(t joint.Tool, s unit.System) string {
+	if t.HoseLength <= 0 {
+		return ""
+	}
+	if s == unit.US {
+		return fmt.Sprintf("length %.3g ft", float64(t.HoseLength)/unit.Foot)
+	}
+	return fmt.Sprintf("length %.3g m", float64(t.HoseLength))
+}
+
+// fewRows is up to how many rows a table has two columns, three above.
+const fewRows = 24
+
+// pocketTable prints the torque of each division, down the columns.
+func pocketTable(out io.Writer, tool joint.Tool, s unit.System) error {
+	rows, err := tool.Divisions()
+	if err != nil {
+		_, err = fmt.Fprintln(out, "\n"+visible.Text(err.Error()))
+		return err
+	}
+	if len(rows) == 0 {
+		_, err = fmt.Fprintln(out, "\nno division of the gauge lies inside the chart: take a finer gauge")
+		return err
+	}
+	columns := 3
+	if len(rows) <= fewRows {
+		columns = 2
+	}
+	name := "N·m"
+	if s == unit.US {
+		name = "lbf·ft"
+	}
+	height := (len(rows) + columns - 1) / columns
+	columns = (len(rows) + height - 1) / height
+	fmt.Fprintln(out)
+	head := fmt.Sprintf("%8s %8s  ", tool.Gauge.Unit, name)
+	fmt.Fprintln(out, strings.TrimRight(strings.Repeat(head+"    ", columns), " "))
+	unsteady, doubtful := false, false
+	for r := range height {
+		line := ""
+		for i := r; i < len(rows); i += height {
+			d := rows[i]
+			line += division(tool, s, d) + "    "
+			unsteady, doubtful = unsteady || d.Unsteady, doubtful || d.Doubtful
+		}
+		if _, err := fmt.Fprintln(out, strings.TrimRight(line, " ")); err != nil {
+			return err
+		}
+	}
+	steady := tool.Gauged(joint.SteadyStall)
+	if unsteady {
+		fmt.Fprintf(out, "*  below %s (common practice): the tool may not stall steadily; a higher share or a smaller tool is better\n", steady)
+	} else {
+		fmt.Fprintf(out, "   all at or above %s, the lowest steady pressure (common practice)\n", steady)
+	}
+	if doubtful {
+		fmt.Fprintln(out, "?  beside the point of the chart that looks wrong")
+	}
+	return nil
+}
+
+// division is one row: pressure, torque, two places for marks.
+func division(t joint.Tool, s unit.System, d joint.Division) string {
+	torque, _, _ := strings.Cut(d.Torque.Text(s), " ")
+	marks := ""
+	if d.Unsteady {
+		marks += "*"
+	}
+	if d.Doubtful {
+		marks += "?"
+	}
+	return fmt.Sprintf("%8s %8s%-2s", d.Pressure.Reading(t.Gauge.Unit, t.Gauge.Division), torque, marks)
+}

@@ -189,6 +189,7 @@ func (f *facts) restart(p *Plan) {
 	f.snugged, f.wide, f.still, f.rested, f.released = false, false, false, false, false
 	f.set, f.read, f.low, f.high = 0, 0, 0, 0
 	f.pass, f.gapsAfter = 0, -1
+	f.noted, f.holds = false, 0
 	f.fresh()
 }
 

@@ -41,7 +41,7 @@ const (
 // bolt's yield depends on the friction that the torque and the high load of the
 // setting stand for. What is not given is not there.
 func (j Joint) Bounds(t Tool, s Setting) []Bound {
-	var all []Bound
+	all := make([]Bound, 0, 10) // as many as there are kinds
 	if y := j.Yield; y > 0 {
 		high := j.Scatter(t, s).HighLoad()
 		perNewton := Combined(j.Thread, 1, j.impliedFriction(s.Delivered, high))
@@ -65,20 +65,19 @@ func (j Joint) Bounds(t Tool, s Setting) []Bound {
 			Most:  unit.Force(float64(most) * float64(j.Thread.RootArea())),
 			basis: func(to unit.System) string { return most.Text(to) + " in the bolts, root area" }})
 	}
-	return append(append(all, j.gasketBounds()...), j.codeBounds()...)
+	return j.addCodeBounds(j.addGasketBounds(all))
 }
 
-// gasketBounds are those of ASME PCC-1 Appendix O (from memory), with Ag the
+// addGasketBounds adds those of ASME PCC-1 Appendix O (from memory), with Ag the
 // gasket's area and n bolts: seating F >= Sseat Ag/n; in service
 // F >= (Sservice Ag + (pi/4) P Gid²)/(phi n) with Gid the inner diameter and
 // phi the share of load that is left after relaxation; crush F <= Smax Ag/n.
-func (j Joint) gasketBounds() []Bound {
+func (j Joint) addGasketBounds(all []Bound) []Bound {
 	g := j.Gasket
 	area := g.Area()
 	if area <= 0 || j.Bolts <= 0 {
-		return nil
+		return all
 	}
-	var all []Bound
 	each := func(stress unit.Stress) unit.Force {
 		return unit.Force(float64(stress) * float64(area) / float64(j.Bolts))
 	}
@@ -106,13 +105,12 @@ func onGasket(s unit.Stress) func(unit.System) string {
 	return func(to unit.System) string { return s.Text(to) + " on the gasket" }
 }
 
-// codeBounds are Wm2, and Wm1 at the design and the test pressure, by bolt.
-func (j Joint) codeBounds() []Bound {
+// addCodeBounds adds Wm2, and Wm1 at the design and the test pressure, by bolt.
+func (j Joint) addCodeBounds(all []Bound) []Bound {
 	g := j.Gasket
 	if g.Area() <= 0 || j.Bolts <= 0 {
-		return nil
+		return all
 	}
-	var all []Bound
 	atPressure := func(p unit.Pressure) func(unit.System) string {
 		return func(to unit.System) string { return fmt.Sprintf("m %v, %s", g.M, p.Text(to)) }
 	}

@@ -32,7 +32,7 @@ func TestCodeFindings(t *testing.T) {
 	j.Pressures = Pressures{Design: 5.11e6, Test: 7.7e6}
 	at := func(load unit.Force) []string {
 		var all []Finding
-		for _, b := range j.codeBounds() {
+		for _, b := range j.addCodeBounds(nil) {
 			all = append(all, b.Findings(Scatter{Target: load, Nominal: load}, unit.SI)...)
 		}
 		return codes(all)

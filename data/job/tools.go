@@ -146,22 +146,22 @@ func (r *reader) tool(t *table) joint.Tool {
 func (r *reader) curve(t *table) joint.Chart {
 	t.need("curve", `[ { pressure = "1.0 bar", torque = "80 N·m" }, ... ]`)
 	before := len(*t.faults)
-	var chart joint.Chart
-	var read []string // the points as the file has them
-	for i, v := range t.list("curve", mostPoints) {
-		at := join(t.at("curve"), itoa(i))
+	points := t.list("curve", mostPoints)
+	chart := make(joint.Chart, 0, len(points))
+	path, name := t.at("curve"), t.key("curve")
+	for i, v := range points {
+		at := join(path, itoa(i))
 		m, ok := v.(map[string]any)
 		if !ok {
 			t.fault(at, `%s: point %d is %s, { pressure = "1.0 bar", torque = "80 N·m" } is wanted`, t.key("curve"), i+1, typeName(v))
 			continue
 		}
-		p := &table{source: t.source, path: at, name: t.key("curve") + "." + itoa(i+1), has: m}
+		p := &table{source: t.source, path: at, name: join(name, itoa(i+1)), has: m, asked: make([]string, 0, 2)}
 		p.need("pressure", `"1.0 bar"`)
 		p.need("torque", `"80 N·m"`)
 		point := joint.Point{Pressure: quantity(p, "pressure", "", unit.ParsePressure), Torque: quantity(p, "torque", "", unit.ParseTorque)}
 		p.end()
 		chart = append(chart, point)
-		read = append(read, fmt.Sprintf("%v at %v", m["torque"], m["pressure"]))
 	}
 	if len(*t.faults) > before || t.has["curve"] == nil {
 		return nil
@@ -169,13 +169,19 @@ func (r *reader) curve(t *table) joint.Chart {
 	var wrong *joint.ChartError
 	if err := chart.Check(); errors.As(err, &wrong) {
 		text := fmt.Sprintf("%s: point %d %s", t.key("curve"), wrong.Point+1, wrong.Why)
-		if i := wrong.Point; i > 0 && i < len(read) {
-			text += fmt.Sprintf(": %s after %s; a chart rises in both", read[i], read[i-1])
+		if i := wrong.Point; i > 0 && i < len(points) {
+			text += fmt.Sprintf(": %s after %s; a chart rises in both", asWritten(points[i]), asWritten(points[i-1]))
 		}
 		t.fault(join(t.at("curve"), itoa(wrong.Point)), "%s", text)
 		return nil
 	}
 	return chart
+}
+
+// asWritten is a point of a chart as the file has it.
+func asWritten(point any) string {
+	m, _ := point.(map[string]any)
+	return fmt.Sprintf("%v at %v", m["torque"], m["pressure"])
 }
 
 func (r *reader) gauge(t, tool *table) joint.Gauge {

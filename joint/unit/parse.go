@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // ParseLength reads "92 mm", "3.5 in", "1-7/16 in" or "7/8 in".
@@ -122,7 +123,11 @@ func number(s string) (value float64, rest string, err error) {
 		}
 		return whole + top/bottom, s[len(m[0]):], nil
 	}
-	digits := decimal.FindString(s)
+	// Digits and a point are quicker to see than the pattern is.
+	digits := s[:len(s)-len(strings.TrimLeft(s, "0123456789."))]
+	if rest := s[len(digits):]; digits == "" || digits[0] == '.' || strings.Count(digits, ".") > 1 || rest != "" && (rest[0] == 'e' || rest[0] == 'E') {
+		digits = decimal.FindString(s)
+	}
 	if digits == "" {
 		return 0, "", fmt.Errorf("does not begin with a number")
 	}
@@ -133,15 +138,24 @@ func number(s string) (value float64, rest string, err error) {
 	return value, s[len(digits):], nil
 }
 
-// squeezer takes out what people put between the parts of a unit.
-var squeezer = strings.NewReplacer("·", "", "⋅", "", "∙", "", "•", "", ".", "", "-", "", "*", "", "²", "2", "³", "3", "^", "", "μ", "µ")
-
+// squeeze takes out what people put between the parts of a unit.
 func squeeze(s string) string {
-	s = strings.TrimSpace(s)
-	if !strings.ContainsFunc(s, func(r rune) bool { return (r < 'a' || r > 'z') && (r < 'A' || r > 'Z') }) {
-		return s // as most units are written
-	}
-	return squeezer.Replace(strings.Join(strings.Fields(s), ""))
+	return strings.Map(func(r rune) rune {
+		switch r {
+		case '·', '⋅', '∙', '•', '.', '-', '*', '^':
+			return -1
+		case '²':
+			return '2'
+		case '³':
+			return '3'
+		case 'μ':
+			return 'µ'
+		}
+		if unicode.IsSpace(r) {
+			return -1
+		}
+		return r
+	}, s)
 }
 
 // kindOf finds the kind that a unit of the wrong sort belongs to. The order is

@@ -223,3 +223,19 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		t.Error("a gasket without stiffness is taken")
 	}
 }
+
+// Two radii that all but coincide make one line of the mesh, not a flat element.
+func TestRadiiThatAlmostCoincide(t *testing.T) {
+	s := Section{Outside: 1.652, Bore: 1.2, Thickness: 0.1808, HubLarge: 1.212, HubLength: 0.4808, Pipe: 1.208, Bolts: 3,
+		BoltCircle: 1.372, Hole: 0.128, NutBearing: 0.16, GasketInner: 1.2, GasketOuter: 1.21}
+	want := rowOf(t, s, kappa(10))
+	for _, apart := range []unit.Length{1e-12, 1.5e-9, 1e-8, 3e-8, 1e-7, 1e-6, 9e-6, 2e-5} {
+		other := s
+		other.HubLarge += 2 * apart
+		for k, c := range rowOf(t, other, kappa(10)) {
+			if !(math.Abs(c-want[k]) < 2e-3*want[0]) {
+				t.Errorf("%v m apart: c%d is %v, %v where they coincide", apart, k, c, want[k])
+			}
+		}
+	}
+}

@@ -27,8 +27,13 @@ type mesh struct {
 	seat     [][3]int // edges on the gasket
 }
 
-// tiny tells places apart: a hundredth of a micrometre.
-const tiny = 1e-8
+// tiny tells nodes apart: a hundredth of a micrometre. Radii that are near each
+// other, a hundredth of a millimetre, are one line of the mesh: a thinner
+// element would be all but flat, and no flange is made finer.
+const (
+	tiny = 1e-8
+	near = 1e-5
+)
 
 func newMesh(s Section) mesh {
 	var m mesh
@@ -63,7 +68,7 @@ func newMesh(s Section) mesh {
 		heights, walls := s.wall()
 		var parts []float64
 		for _, r := range lines {
-			if r <= float64(s.HubLarge)/2+tiny {
+			if r <= float64(s.HubLarge)/2+near {
 				parts = append(parts, (r-in)/(float64(s.HubLarge)/2-in))
 			}
 		}
@@ -87,7 +92,7 @@ func (s Section) lines() []float64 {
 		breaks = append(breaks, float64(s.HubLarge)/2)
 	}
 	slices.Sort(breaks)
-	breaks = slices.CompactFunc(breaks, func(a, b float64) bool { return math.Abs(b-a) < 1e-9 })
+	breaks = slices.CompactFunc(breaks, func(a, b float64) bool { return math.Abs(b-a) < near })
 	lines := breaks[:1:1]
 	for i := 1; i < len(breaks); i++ {
 		a, b := breaks[i-1], breaks[i]
@@ -123,10 +128,10 @@ func (m *mesh) edges(s Section) {
 	h, circle, nut := float64(s.Thickness), float64(s.BoltCircle)/2, float64(s.NutBearing)/2
 	for _, e := range m.elements {
 		a, b, c, d := m.nodes[e[0]], m.nodes[e[1]], m.nodes[e[2]], m.nodes[e[3]]
-		if math.Abs(a.z) < tiny && math.Abs(b.z) < tiny && a.r > float64(s.GasketInner)/2-tiny && b.r < float64(s.GasketOuter)/2+tiny {
+		if math.Abs(a.z) < tiny && math.Abs(b.z) < tiny && a.r > float64(s.GasketInner)/2-near && b.r < float64(s.GasketOuter)/2+near {
 			m.seat = append(m.seat, [3]int{e[0], e[1], e[4]})
 		}
-		if math.Abs(c.z-h) < tiny && math.Abs(d.z-h) < tiny && a.z < h-tiny && d.r > circle-nut-tiny && c.r < circle+nut+tiny {
+		if math.Abs(c.z-h) < tiny && math.Abs(d.z-h) < tiny && a.z < h-tiny && d.r > circle-nut-near && c.r < circle+nut+near {
 			m.top = append(m.top, [3]int{e[3], e[2], e[6]})
 		}
 	}

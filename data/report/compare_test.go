@@ -104,7 +104,8 @@ func TestComparisonIsOfModels(t *testing.T) {
 			}
 		}
 		r := c.orders[0].Results[g]
-		if r.AfterPasses != s.Spread() {
+		same := func(a, b unit.Force) bool { return math.Abs(float64(a-b)) < 1e-3 } // rows of several gaskets are solved another way
+		if a, b := r.AfterPasses, s.Spread(); !same(a.Least, b.Least) || !same(a.Mean, b.Mean) || !same(a.Most, b.Most) {
 			t.Errorf("gasket %d: after the passes %+v, want %+v", g, r.AfterPasses, s.Spread())
 		}
 		for range r.Rounds {
@@ -114,7 +115,7 @@ func TestComparisonIsOfModels(t *testing.T) {
 				}
 			}
 		}
-		if !slices.Equal(r.Loads, s.Loads()) {
+		if !slices.EqualFunc(r.Loads, s.Loads(), same) {
 			t.Errorf("gasket %d: after %d rounds %v, want %v", g, r.Rounds, r.Loads, s.Loads())
 		}
 	}

@@ -43,10 +43,14 @@ func newEstimate(j job.Job) (estimate, error) {
 	}
 	for i, by := range stiffnesses {
 		e.gaskets[i] = pair.Gasket * by
-		if e.rows[i], err = model.Row(e.gaskets[i]); err != nil {
-			return estimate{}, err
-		}
-		ring, err := interaction.New(e.rows[i], pair.Give)
+	}
+	rows, err := model.Rows(e.gaskets[:]...)
+	if err != nil {
+		return estimate{}, err
+	}
+	for i, row := range rows {
+		e.rows[i] = row
+		ring, err := interaction.New(row, pair.Give)
 		if err != nil {
 			return estimate{}, err
 		}

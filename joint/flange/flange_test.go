@@ -61,10 +61,11 @@ func TestRowAgainstAnotherImplementation(t *testing.T) {
 			t.Errorf("%s has %d nodes, want %d", name, len(m.mesh.nodes), want.nodes)
 		}
 		t.Logf("%s: %d unknowns, half band %d", name, m.size(), m.k)
-		row, err := m.row(kappa(200), every(m))
+		all, err := m.rows([]unit.Stiffness{kappa(200)}, every(m))
 		if err != nil {
 			t.Fatal(err)
 		}
+		row := all[0]
 		quick, err := m.Row(kappa(200))
 		if err != nil {
 			t.Fatal(err)
@@ -85,6 +86,19 @@ func TestRowAgainstAnotherImplementation(t *testing.T) {
 func BenchmarkRow16(b *testing.B) { benchmark(b, sections["B"]) }
 
 func BenchmarkRow32(b *testing.B) { benchmark(b, wide()) }
+
+// BenchmarkRows16 has the gasket at half, one and two times its stiffness.
+func BenchmarkRows16(b *testing.B) {
+	for b.Loop() {
+		m, err := New(sections["B"])
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := m.Rows(kappa(100), kappa(200), kappa(400)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
 
 // wide has twice the bolts on twice the diameters of B.
 func wide() Section {

@@ -86,11 +86,11 @@ func harmonics(t *rapid.T, s Section, kappa unit.Stiffness) (all []float64) {
 		t.Fatal(err)
 	}
 	for _, h := range []int{0, 1, 2, 5, 30} {
-		c, ok := m.closure(make([]float64, len(m.seat)), h, float64(kappa), 1)
+		c, ok := m.closures(make([]float64, len(m.seat)), h, []unit.Stiffness{kappa}, 1)
 		if !ok {
 			t.Fatalf("harmonic %d of %+v is not solved", h, s)
 		}
-		all = append(all, c)
+		all = append(all, c[0])
 	}
 	return all
 }
@@ -238,4 +238,35 @@ func TestRadiiThatAlmostCoincide(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The rows of several gaskets are those of each by itself.
+func TestRowsOfSeveralGaskets(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := anySection(t)
+		if err := s.Check(); err != nil {
+			t.Skip(err)
+		}
+		m, err := New(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		on := kappa(math.Pow(10, rapid.Float64Range(1, 3.5).Draw(t, "log kappa")))
+		several := []unit.Stiffness{2 * on, on, on / 2, 30 * on}
+		rows, err := m.Rows(several...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, kappa := range several {
+			alone, err := m.Row(kappa)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, want := range alone {
+				if math.Abs(float64(rows[i][k]-want)) > 1e-5*float64(alone[0]) { // thin and small ones are poorly conditioned
+					t.Fatalf("gasket %d: c%d is %v, by itself %v", i, k, rows[i][k], want)
+				}
+			}
+		}
+	})
 }

@@ -34,7 +34,17 @@ const localTerm = 0.3
 // its whole thickness. It is symmetric, and with every bolt the same. The error
 // is a section that cannot be solved.
 func (m *Model) Row(kappa unit.Stiffness) ([]unit.Compliance, error) {
-	return m.row(kappa, samples(harmonicsABolt*m.section.Bolts))
+	rows, err := m.Rows(kappa)
+	if err != nil {
+		return nil, err
+	}
+	return rows[0], nil
+}
+
+// Rows are those of Row for several gasket stiffnesses, in less time than each
+// by itself.
+func (m *Model) Rows(kappas ...unit.Stiffness) ([][]unit.Compliance, error) {
+	return m.rows(kappas, samples(harmonicsABolt*m.section.Bolts))
 }
 
 // samples are the harmonics to solve up to a last one: all at first, then
@@ -47,16 +57,18 @@ func samples(last int) []int {
 	return slices.Compact(at)
 }
 
-// row solves the harmonics at, which begin with 0, 1 and end with the last.
-func (m *Model) row(kappa unit.Stiffness, at []int) ([]unit.Compliance, error) {
-	if !(kappa > 0) || math.IsInf(float64(kappa), 0) {
-		return nil, fmt.Errorf("a gasket stiffness of %v N/m³ is none: it is above zero", float64(kappa))
+// rows solves the harmonics at, which begin with 0, 1 and end with the last.
+func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, error) {
+	for _, kappa := range kappas {
+		if !(kappa > 0) || math.IsInf(float64(kappa), 0) {
+			return nil, fmt.Errorf("a gasket stiffness of %v N/m³ is none: it is above zero", float64(kappa))
+		}
 	}
 	unitLoad := 0.0
 	for _, v := range m.load(0).Data {
 		unitLoad += v
 	}
-	closures := make([]float64, len(at))
+	closures := make([][]float64, len(at))
 	var next atomic.Int64
 	var all sync.WaitGroup
 	var failed atomic.Bool
@@ -64,7 +76,7 @@ func (m *Model) row(kappa unit.Stiffness, at []int) ([]unit.Compliance, error) {
 		all.Go(func() {
 			room := make([]float64, len(m.seat)) // one matrix a core, not one a harmonic
 			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
-				c, ok := m.closure(room, at[i], float64(kappa), math.Abs(unitLoad))
+				c, ok := m.closures(room, at[i], kappas, math.Abs(unitLoad))
 				closures[i] = c
 				if !ok {
 					failed.Store(true)
@@ -76,18 +88,30 @@ func (m *Model) row(kappa unit.Stiffness, at []int) ([]unit.Compliance, error) {
 	if failed.Load() {
 		return nil, fmt.Errorf("the flange cannot be solved: look at its sizes and at the gasket stiffness")
 	}
-	cm := between(at, closures)
+	rows := make([][]unit.Compliance, len(kappas))
+	for i := range rows {
+		solved := make([]float64, len(at))
+		for h, c := range closures {
+			solved[h] = c[i]
+		}
+		rows[i] = m.sum(between(at, solved))
+	}
+	return rows, nil
+}
+
+// sum is the row of closures by harmonic.
+func (m *Model) sum(closures []float64) []unit.Compliance {
 	n := m.section.Bolts
 	row := make([]unit.Compliance, n)
 	for k := range row {
 		sum := 0.0
-		for h, c := range cm {
+		for h, c := range closures {
 			sum += c * math.Cos(2*math.Pi*float64(h*k%n)/float64(n))
 		}
 		row[k] = unit.Compliance(sum)
 	}
 	row[0] += unit.Compliance(2 * localTerm / (modulus * float64(m.section.NutBearing)))
-	return row, nil
+	return row
 }
 
 // between fills in the harmonics that were not solved.
@@ -112,18 +136,39 @@ func between(at []int, closures []float64) []float64 {
 	return cm
 }
 
-// closure is that of the pair under its own load, harmonic h; room is for the matrix.
-func (m *Model) closure(room []float64, h int, kappa, unitLoad float64) (float64, bool) {
+// closures are those of the pair under its own load, harmonic h, on gaskets of
+// some stiffnesses; room is for the matrix.
+func (m *Model) closures(room []float64, h int, kappas []unit.Stiffness, unitLoad float64) ([]float64, bool) {
+	softest := float64(slices.Min(kappas))
 	// lapack64 and not mat: that would estimate the condition as well, which
 	// takes longer than all the rest.
-	upper, ok := lapack64.Pbtrf(m.stiffness(room, h, kappa))
+	upper, ok := lapack64.Pbtrf(m.stiffness(room, h, softest))
 	if !ok {
-		return 0, false
+		return nil, false
 	}
 	y := m.load(h) // K = U'U: with U'y = q the work q K⁻¹ q is y y
 	blas64.Tbsv(blas.Trans, upper, y)
-	c := 2 * blas64.Dot(y, y) / (unitLoad * unitLoad)
-	return c, c > 0 && !math.IsInf(c, 0)
+	work := blas64.Dot(y, y)
+	var stiffer stiffer
+	all := make([]float64, len(kappas))
+	for i, kappa := range kappas {
+		w := work
+		if more := float64(kappa) - softest; more > 0 {
+			if stiffer.gasket == nil {
+				stiffer = m.stiffer(upper, h, y)
+			}
+			less, ok := stiffer.saves(more)
+			if !ok {
+				return nil, false
+			}
+			w -= less
+		}
+		all[i] = 2 * w / (unitLoad * unitLoad)
+		if !(all[i] > 0) || math.IsInf(all[i], 0) {
+			return nil, false
+		}
+	}
+	return all, true
 }
 
 // load is the nut of bolt 0, pressing evenly on its bearing face, in harmonic h.

@@ -141,7 +141,12 @@ func troubles(p *Plan) []Data {
 // card gives back what was put in.
 func TestCardsReadBackEveryEvent(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, time.Hour)
-	for _, d := range append(ofPeople(plan), troubles(plan)...) {
+	readBack(t, append(ofPeople(plan), troubles(plan)...))
+}
+
+func readBack(t *testing.T, all []Data) {
+	t.Helper()
+	for _, d := range all {
 		data, err := json.Marshal(d)
 		if err != nil {
 			t.Fatal(err)

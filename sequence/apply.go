@@ -55,13 +55,7 @@ func (w *Walk) apply(e Event) error {
 		return nil
 	case ProblemFound:
 		if d.Bolt == 0 {
-			if t, ok := TroubleOf(d.What); d.What != "" && !(ok && t.Stops()) {
-				return errors.New("say at which bolt")
-			}
-			if strings.TrimSpace(d.Reason) == "" {
-				return errors.New("say in a word what is wrong")
-			}
-			return w.stop(d.Words())
+			return w.hazard(d)
 		}
 	}
 	if w.stopped != "" {
@@ -145,6 +139,14 @@ func (w *Walk) take(e Event) error {
 		}
 	case Rest:
 		return w.rest(s, e)
+	case Stretch:
+		if d, ok := e.Data.(StretchMeasured); ok {
+			return w.measureStretch(s, e, d)
+		}
+	case LeakTest:
+		if d, ok := e.Data.(LeakTested); ok {
+			return w.leakTest(d)
+		}
 	case Release:
 		if d, ok := e.Data.(Released); ok {
 			return w.release(s, d, e.At)
@@ -183,14 +185,14 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 		return err
 	}
 	if w.stopped != "" {
-		w.stopped = ""
+		w.stopped, w.stopWhat = "", ""
 		w.doubt(func(Question) bool { return true })
 	}
 	switch {
 	case w.operator != "" && !sameName(w.operator, name):
 		w.askAll(AtHandover)
 		w.set = nil
-	case len(w.At(w.last).order) > 0:
+	case w.phase != phaseStretch && len(w.At(w.last).order) > 0:
 		w.askAll(AtResume)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
@@ -199,11 +201,8 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 	return nil
 }
 
-func (w *Walk) stop(reason string) error {
-	if strings.TrimSpace(reason) == "" {
-		return errors.New("say in a word what is wrong")
-	}
-	w.stopped = reason
+func (w *Walk) stop(reason string, what What) error {
+	w.stopped, w.stopWhat = reason, what
 	w.set = nil
 	return nil
 }
@@ -217,6 +216,12 @@ func (w *Walk) answer(s Ask, d Answered) error {
 	if d.Question != q.ID {
 		return fmt.Errorf("question %q is next", q.Text)
 	}
+	if err := w.judgeAlignment(q, d); err != nil {
+		return err
+	}
+	if d.Measured != nil {
+		w.aligned = d.Measured
+	}
 	i := w.indexOf(q.ID)
 	switch d.Answer {
 	case Yes:
@@ -227,7 +232,7 @@ func (w *Walk) answer(s Ask, d Answered) error {
 	case No:
 		w.answers = with(w.answers, i, saidNo)
 		if q.OnNo == StopPage {
-			return w.stop("answered no: " + q.Text)
+			return w.stop("answered no: "+q.Text, stopsOn(q))
 		}
 	case NotApplicable:
 		if !q.MayNot {
@@ -335,6 +340,11 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		w.except("%s Let count by %s: %s", s.Reason, d.Name, d.Reason)
 	case OfProblem:
 		w.releaseProblem(d)
+	case OfStretch:
+		for _, b := range s.Studs {
+			w.marks = with(w.marks, int(b), MarkReleased)
+		}
+		w.except("load by stretch outside the band at bolt %s, released by %s", BoltList(s.Studs), d.Name)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)
@@ -355,7 +365,7 @@ func (w *Walk) rest(s Rest, e Event) error {
 		if err := w.notOperator(d.Named); err != nil {
 			return err
 		}
-		w.toFinalGaps()
+		w.startStretch()
 		w.except("rest waived by %s, and with it the check round after it", d.Name)
 		return nil
 	}

@@ -26,14 +26,15 @@ type Kind string
 // CardOpened is the first event of every card. It freezes all that the walk
 // needs, so that a card never depends on the job file or a later version.
 type CardOpened struct {
-	Format        int     `json:"format"`
-	Program       string  `json:"program"`
-	Practice      bool    `json:"practice,omitempty"`
-	OffsetMinutes int     `json:"offset_minutes"` // of local time from UTC
-	JobFile       string  `json:"job_file"`
-	JobSHA256     string  `json:"job_sha256"`
-	Inputs        []Input `json:"inputs"`
-	Plan          Plan    `json:"plan"`
+	Format        int      `json:"format"`
+	Program       string   `json:"program"`
+	Practice      bool     `json:"practice,omitempty"`
+	OffsetMinutes int      `json:"offset_minutes"` // of local time from UTC
+	JobFile       string   `json:"job_file"`
+	JobSHA256     string   `json:"job_sha256"`
+	Inputs        []Input  `json:"inputs"`
+	Follows       *Follows `json:"follows,omitempty"` // the card before it on this joint
+	Plan          Plan     `json:"plan"`
 }
 
 // Input is one value of the resolved job, as printed, with where it came from.
@@ -73,6 +74,8 @@ type Answered struct {
 	Answer   Answer `json:"answer"`
 	Typed    string `json:"typed,omitempty"`
 	Reason   string `json:"reason,omitempty"`
+
+	Measured *Alignment `json:"measured,omitempty"` // of a question that is measured
 }
 
 // MaterialsNoted: the batches of what goes into the joint. What is empty was
@@ -172,8 +175,8 @@ type RestWaived struct {
 }
 
 // ProblemFound: something is wrong at a bolt, What says which; silent, the bolt
-// is left undone. With no bolt a hazard at the joint stops the work: pressure,
-// heat, a leak, an injury.
+// is left undone. With no bolt a hazard at the joint stops the work, one of
+// StopKinds or an injury.
 type ProblemFound struct {
 	Bolt   Bolt          `json:"bolt,omitempty"`
 	Reason string        `json:"reason"`
@@ -293,6 +296,8 @@ var decoders = map[Kind]func([]byte) (Data, error){
 	"handed_over":   decode[HandedOver],
 	"note":          decode[NoteMade],
 	"tail_cut":      decode[TailCut],
+	"stretch":       decode[StretchMeasured],
+	"leak_tested":   decode[LeakTested],
 	"closed":        decode[CardClosed],
 }
 

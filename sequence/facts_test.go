@@ -42,6 +42,8 @@ type facts struct {
 	redo repeat
 	tool [MostTools]string // in use, by slot
 
+	finish finish // of studs and leak test
+
 	undos    int
 	problems int // bolts left and hazards
 	changes  int // long breaks, and sign-ons of another person after the first of them
@@ -241,7 +243,7 @@ func (f *facts) check(p *Plan, e Event, longBreak bool) error {
 		if d.Bolt == 0 {
 			f.problems++
 			f.set, f.stopped = 0, true
-			if d.What != "" && d.What != Injury {
+			if _, is := StopKindOf(d.What); d.What != "" && d.What != Injury && !is {
 				return fmt.Errorf("rule 9: %q stopped the work, and no bolt is named", d.What)
 			}
 			return nil
@@ -341,7 +343,14 @@ func (f *facts) followed(p *Plan, d Data) error {
 		f.rested = true
 		f.fresh()
 		return errors.Join(f.holdKept(p, HoldBeforeRest, 0), f.named(d.Named))
+	case StretchMeasured:
+		return f.measured(p, d)
+	case LeakTested:
+		return f.tested(p, d)
 	case CardClosed:
+		if err := f.finished(p); err != nil {
+			return err
+		}
 		if !f.still && !f.released || p.Rest > 0 && !f.rested {
 			return errors.New("rule 6: closed without a still round after the last change and the rest")
 		}
@@ -359,6 +368,9 @@ func (f *facts) followed(p *Plan, d Data) error {
 
 func (f *facts) answered(p *Plan, d Answered) error {
 	i := p.place(d.Question)
+	if q := p.Questions[i]; q.Measured != (d.Measured != nil) || q.Measured && (d.Answer == Yes) != d.Measured.Within(*p.Alignment) {
+		return errors.New("rule 13: the alignment was passed over, or judged otherwise than it was read")
+	}
 	switch {
 	case d.Answer == No:
 		f.doubt = f.doubt.with(i)

@@ -217,6 +217,9 @@ func (f *facts) undone(p *Plan, d Undone) error {
 		f.set = 0
 		return nil
 	}
+	if f.finish.studs != 0 {
+		return f.unmeasured(d)
+	}
 	for _, b := range append(slices.Clone(d.Bolts), d.Bolt) {
 		b := int(b)
 		if b > 0 && (!f.marked.has(b) || f.out.has(b)) || b == 0 && len(d.Bolts) == 0 {
@@ -248,6 +251,11 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		f.fresh()
 	case OfHold:
 		return f.witnessed(p, d)
+	case OfStretch:
+		if f.finish.outside == 0 {
+			return errors.New("rule 13: studs were released that are in the band")
+		}
+		f.finish.outside = 0
 	case OfQualification:
 		if !f.expired {
 			return errors.New("rule 11: a qualification was let count that had not expired")

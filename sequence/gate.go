@@ -25,7 +25,7 @@ const tailOf = 3
 // questions lists what is asked for a joint, in order. The questions, their
 // order and what follows a no are common practice of the trade; the site's own
 // procedure and permit come before them.
-func questions(about About, c Conditions, tools []joint.Tool) []Question {
+func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Question {
 	tag := about.Tag
 	if len(tag) > tailOf {
 		tag = tag[len(tag)-tailOf:]
@@ -71,12 +71,17 @@ func questions(about About, c Conditions, tools []joint.Tool) []Question {
 	add("7", headReady, "Are both faces clean and undamaged?",
 		"Bolts cannot make up for a bad face.",
 		"Clean. Damage: the responsible engineer decides.", Override)
+	if measured { // before the gasket goes in
+		add("9", headReady, "How do the flanges line up, without force? Measure at the rim, before the gasket goes in.",
+			alignmentWhy, alignmentNo, Override).Measured = true
+	}
 	add("8", headReady, "Is the gasket new, right type and size, centred?",
 		"Bolts cannot make up for a used or wrong gasket.",
 		"Stop. Get the right gasket.", StayOpen)
-	add("9", headReady, "Do flanges line up within limits, without force?",
-		"Pulling in with the bolts uses up their load. Usual limits: centre lines 1.5 mm, faces 0.8 mm, holes 3 mm.",
-		"Stop. The responsible engineer decides.", Override)
+	if !measured {
+		add("9", headReady, "Do flanges line up within limits, without force?",
+			alignmentWhy+" Usual limits: centre lines 1.5 mm, faces 0.8 mm, holes 3 mm.", alignmentNo, Override)
+	}
 	add("10", headReady, "Are studs, nuts right grade and length, running free?",
 		"A nut that binds eats the torque and leaves no load.",
 		"Replace or clean before the first pass.", StayOpen)
@@ -140,6 +145,12 @@ func questions(about About, c Conditions, tools []joint.Tool) []Question {
 			Why: "The test crew goes by the tag.", IfNo: "Fill it in.", OnNo: StayOpen},
 	)
 }
+
+// The question about alignment, answered by a yes or by readings.
+const (
+	alignmentWhy = "Pulling in with the bolts uses up their load."
+	alignmentNo  = "Stop. The responsible engineer decides."
+)
 
 // toolTexts are the questions that name the tools.
 func toolTexts(tools []joint.Tool) map[string]string {

@@ -33,6 +33,10 @@ func Help(s Step) []string {
 			return []string{"A hold point is where the foreman wants somebody else to look before the work goes on. The witness is named in the record, with what was looked at. Nobody who worked the tool can be it."}
 		}
 		return []string{"What is held here is not for the operator to decide. The person who does is named in the record, with the reason."}
+	case Stretch:
+		return []string{"How much a stud has grown tells its load better than torque does, if it is long enough: load is stretch by stiffness. Modulus, length and reading are known to a few per cent only, so the load is still an estimate."}
+	case LeakTest:
+		return []string{"The result closes this card. A joint that leaked is never tightened under pressure: depressurise, look for the cause, begin a new card. That card names this one."}
 	case Close:
 		return []string{"The witness looks at joint and screen. The seal that follows goes on the tag: it fits this card only."}
 	case Stop:

@@ -62,5 +62,6 @@ func (w Walk) Key() string {
 			key = fmt.Append(key, f.tool.ID, f.settings)
 		}
 	}
+	key = append(append(key, 0), w.leak...)
 	return string(w.appendPapers(key))
 }

@@ -15,6 +15,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 		About: about, Conditions: c, System: system, Bolts: j.Bolts, Thread: j.Thread.Designation,
 		Pattern: p.Pattern, GapFirst: p.GapFirst, GapSpread: p.GapSpread, CheckRounds: p.CheckRounds,
 		Rest: Span(p.Rest), RestartAfter: Span(p.RestartAfter), GapPlaces: gapPlaces(j.Bolts, p.GapPlaces), Hold: p.Hold, Batches: p.Batches,
+		Alignment: p.Alignment, LeakTest: p.LeakTest,
 	}
 	var findings []joint.Finding
 	fail := func(code, key, format string, a ...any) {
@@ -51,7 +52,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	findings = append(findings, orderFindings(p, c, about, on)...)
 	findings = append(findings, teamFindings(plan, p.ToolsAtOnce)...)
 	if len(plan.Tools) > 0 {
-		plan.Questions = questions(about, c, plan.Tools)
+		plan.Questions = questions(about, c, plan.Tools, p.Alignment != nil)
 	}
 	if len(j.Positions) > 0 {
 		numberedAsDrawn(plan.Questions, about)
@@ -67,6 +68,9 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	if n := len(passes); n > 0 && len(passes[n-1].Settings) > 0 {
 		strength := j.Strength(plan.Tools[0], passes[n-1].Settings[0])
 		plan.Strength = &strength
+		if p.StudGive > 0 {
+			plan.Stretch = newStretching(j, p, aim.Load, plan.Tools, passes[n-1].Settings)
+		}
 	}
 	if !joint.Failed(findings) {
 		plan.Passes = passes

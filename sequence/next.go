@@ -25,7 +25,7 @@ func (w Walk) step(now time.Time) Step {
 	case w.closed:
 		return Closed{At: w.last}
 	case w.stopped != "":
-		return Stop{Reason: w.stopped}
+		return Stop{Reason: w.stopped, What: w.stopWhat}
 	case !w.signedOn:
 		return SignOn{Before: w.operator, OnFlange: w.handed}
 	case w.expired:
@@ -53,6 +53,11 @@ func (w Walk) step(now time.Time) Step {
 		return w.passStep()
 	case phaseCheck:
 		return w.checkStep()
+	case phaseStretch:
+		return w.stretchStep()
+	}
+	if w.plan.LeakTest && w.leak == "" {
+		return LeakTest{}
 	}
 	return Close{}
 }
@@ -68,6 +73,9 @@ func (w Walk) ask(i int) Ask {
 				a.Number++
 			}
 		}
+	}
+	if q.Measured && a.SaidNo {
+		a.Read = w.aligned
 	}
 	if q.When == AtResume || q.When == AtHandover {
 		a.Last = w.Last(3)

@@ -53,6 +53,11 @@ type Procedure struct {
 	ReadBack     unit.Share
 	Hold         []Hold // hold points
 	Batches      bool   // batches and temperature are asked for
+
+	Alignment      *Alignment      // limits, nil: asked for by a yes
+	StudGive       unit.Compliance // of one stud, for its stretch; 0: not measured
+	StretchReading unit.Length     // to which the length of a stud is read
+	LeakTest       bool            // its result is asked for
 }
 
 // Plan is everything computed for one joint, and all that a Walk needs. It is
@@ -88,6 +93,10 @@ type Plan struct {
 	Hold      []Hold     `json:"hold,omitempty"`
 	Batches   bool       `json:"batches,omitempty"`
 	Questions []Question `json:"questions"`
+
+	Alignment *Alignment  `json:"alignment,omitempty"` // limits, where it is measured
+	Stretch   *Stretching `json:"stretch,omitempty"`   // where studs are measured
+	LeakTest  bool        `json:"leak_test,omitempty"`
 }
 
 // Snugging is the first closing of the joint by hand.

@@ -143,14 +143,19 @@ func (t Trouble) Noted() bool { return t.What == OtherTrouble || t.What == Injur
 
 // Words says in short what was wrong.
 func (d ProblemFound) Words() string {
-	t, ok := TroubleOf(d.What)
+	name := ""
+	if t, ok := TroubleOf(d.What); ok && d.What != OtherTrouble {
+		name = t.Name
+	} else if k, ok := StopKindOf(d.What); ok && d.What != OtherHazard {
+		name = k.Name
+	}
 	switch note := strings.TrimSpace(d.Reason); {
-	case !ok || d.What == OtherTrouble:
+	case name == "":
 		return note
 	case note == "":
-		return t.Name
+		return name
 	default:
-		return t.Name + ", " + note
+		return name + ", " + note
 	}
 }
 
@@ -300,7 +305,7 @@ func (w *Walk) releaseProblem(d Released) {
 func (w *Walk) restart() {
 	w.phase, w.pass, w.repeat, w.series, w.round = phaseGate, 0, 0, 0, 0
 	w.out, w.redo, w.set, w.gaps, w.spread = nil, redo{}, nil, nil, -1
-	w.moved, w.since = nil, nil
+	w.moved, w.since, w.stretched = nil, nil, nil
 	w.holds = make([]string, len(w.plan.Hold)) // what was looked at is open again
 	w.clearMarks()
 	w.askAll(AtGate)

@@ -30,4 +30,5 @@ type Question struct {
 	Typed      string `json:"typed,omitempty"`       // what must be typed for yes
 	MayNot     bool   `json:"may_not,omitempty"`     // "does not apply" is allowed, with a reason
 	AfterBreak bool   `json:"after_break,omitempty"` // asked again after a long break
+	Measured   bool   `json:"measured,omitempty"`    // answered by readings: of the alignment
 }

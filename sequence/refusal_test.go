@@ -30,6 +30,9 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 			d = SignedOn{Name: "A"}
 		case Ask:
 			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+			if s.Question.Measured {
+				d = w.Aligned(s.Question, Alignment{})
+			}
 		case Materials:
 			d = MaterialsNoted{}
 		case Snug:
@@ -57,6 +60,10 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 			d = RestOver{}
 		case Release:
 			d = Released{Of: s.Of, Hold: s.Hold, Named: Named{Name: "W", Role: "inspector", Reason: "looked at"}}
+		case Stretch:
+			d = w.StretchOf(s.Bolt, s.Expected)
+		case LeakTest:
+			d = LeakTested{Result: Tight}
 		case Close:
 			d = CardClosed{Witness: "W", Role: "inspector"}
 		}

@@ -69,6 +69,9 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		if s.SaidNo && s.Question.OnNo == Override {
 			return Released{Of: OfQuestion, Question: s.Question.ID, Named: engineer}
 		}
+		if s.Question.Measured {
+			return w.Aligned(s.Question, Alignment{Offset: unit.Length(rapid.SampledFrom([]float64{0, 0.001, 0.002}).Draw(t, "offset"))})
+		}
 		if odd && s.Question.OnNo != StopPage {
 			return Answered{Question: s.Question.ID, Answer: No}
 		}
@@ -131,6 +134,16 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 			return RestOver{}
 		}
 		return NoteMade{Text: "resting"}
+	case Stretch:
+		if last, ok := w.Undoable(); ok && odd {
+			return last
+		}
+		return w.StretchOf(s.Bolt, s.Expected*unit.Length(rapid.SampledFrom([]float64{0.3, 1, 1, 1, 1, 1}).Draw(t, "stretch")))
+	case LeakTest:
+		if odd {
+			return LeakTested{Result: Leaked, Bolts: []Bolt{1}}
+		}
+		return LeakTested{Result: Tight, Sheet: "T-4"}
 	case Release:
 		if s.Out && rapid.Bool().Draw(t, "replaced") {
 			return Replaced{Bolt: s.Bolt, Batch: "N-1"}
@@ -206,6 +219,9 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 			}
 		}
 		plan.Batches = rapid.Bool().Draw(t, "batches")
+		if rapid.Bool().Draw(t, "finish") {
+			finishing(plan)
+		}
 		w, err := New(plan)
 		if err != nil {
 			t.Fatal(err)

@@ -21,6 +21,7 @@ type Ask struct {
 	Of       int  // how many are asked with it
 	SaidNo   bool // it was answered no and is still open
 	Last     []Station
+	Read     *Alignment // of a question that is measured, when it was beyond its limits
 }
 
 // Materials: write down the batches of gasket, bolts and lubricant.
@@ -124,6 +125,7 @@ type Release struct {
 	Band   joint.Setting
 	Rounds int    // check rounds made
 	Hold   string // the name of the hold point
+	Studs  []Bolt // whose load by stretch is outside the band
 
 	Out  bool   // the bolt's parts have to be replaced
 	What What   // the problem
@@ -138,7 +140,10 @@ type Closed struct{ At time.Time }
 
 // Stop: the work is stopped and no order is shown. Only a new sign-on with a
 // permit number reopens it.
-type Stop struct{ Reason string }
+type Stop struct {
+	Reason string
+	What   What // one of StopKinds, or another problem
+}
 
 func (SignOn) step()    {}
 func (Ask) step()       {}

@@ -51,5 +51,6 @@ func (w *Walk) undo(d Undone) error {
 		w.open(b)
 	}
 	w.paceFrom = time.Time{}
+	w.stretched = nil
 	return nil
 }

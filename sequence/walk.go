@@ -27,6 +27,7 @@ type Walk struct {
 	handed     string // what is on the flange, said at a handover that nobody took yet
 	expired    bool   // the operator's qualification, and nobody let it count
 	stopped    string // why the work is stopped, empty when it is not
+	stopWhat   What   // what stopped it, where it is one of StopKinds
 	closed     bool
 
 	answers []state // of plan.Questions
@@ -61,6 +62,10 @@ type Walk struct {
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
 	markedAt time.Time       // of the last mark: the rest begins there
 
+	aligned   *Alignment       // as last read
+	stretched *StretchMeasured // the last stud measured
+	leak      LeakResult       // of the leak test, empty before it
+
 	exceptions []string // what was left, released, accepted or waived, in words
 }
 
@@ -76,6 +81,7 @@ const (
 	phasePassGaps
 	phaseCheck
 	phaseRest
+	phaseStretch
 	phaseFinalGaps
 	phaseEnd
 	phaseClosed
@@ -124,7 +130,7 @@ func New(plan *Plan) (Walk, error) {
 	if err := checkStations(plan); err != nil {
 		return Walk{}, err
 	}
-	if err := checkHolds(plan); err != nil {
+	if err := errors.Join(checkHolds(plan), checkStretch(plan), checkMeasured(plan)); err != nil {
 		return Walk{}, err
 	}
 	if !slices.ContainsFunc(plan.Questions, func(q Question) bool { return q.When == AtGate }) {
@@ -292,6 +298,10 @@ func (w *Walk) advance() {
 			}
 		case w.phase == phaseCheck && w.roundDone():
 			w.endRound()
+		case w.phase == phaseStretch && w.stretchDone():
+			w.stretched = nil
+			w.clearMarks()
+			w.toFinalGaps()
 		default:
 			return
 		}
@@ -345,7 +355,7 @@ func (w *Walk) endSeries(from time.Time) {
 		w.until = from.Add(time.Duration(w.plan.Rest))
 		return
 	}
-	w.toFinalGaps()
+	w.startStretch()
 }
 
 func (w *Walk) toFinalGaps() {

@@ -12,7 +12,7 @@ import (
 const (
 	SiteFirst     = "Site procedure and permit come first. Eye, ear, hand and foot protection on."
 	NotLoadWord   = "Torque is not load: the bolt load is an estimate."
-	OnlyFor       = "For tightening a cold joint without pressure. Never for loosening, hot, leaking or live joints."
+	OnlyFor       = "For tightening a cold joint without pressure. Never for loosening, hot, leaking or live joints, tensioners or clamp connectors."
 	StillWord     = "A still nut is no measurement: this pressure moved it no further, no more."
 	SetCaution    = "Socket OFF the nut, arm clear of hands. The gauge rises at stall: leave it."
 	TightenHint   = "Hands clear of arm and barrel. Foot on its stop. Hold until it stalls."
@@ -116,7 +116,14 @@ func Title(s Step) string {
 		if s.Of == OfQualification {
 			return "QUALIFICATION"
 		}
+		if s.Of == OfStretch {
+			return "RELEASE   stretch of studs"
+		}
 		return "RELEASE   " + s.Place.Text()
+	case Stretch:
+		return fmt.Sprintf("STRETCH   bolt %d", s.Bolt)
+	case LeakTest:
+		return "LEAK TEST"
 	case Close:
 		return "CLOSE"
 	case Closed:
@@ -196,6 +203,10 @@ func stepName(s Step) string {
 			return fmt.Sprintf("the hold point %q", s.Hold)
 		}
 		return "a release by a named person"
+	case Stretch:
+		return fmt.Sprintf("the stretch of bolt %d", s.Bolt)
+	case LeakTest:
+		return "the result of the leak test"
 	case Close:
 		return "closing"
 	case Closed:
@@ -225,6 +236,8 @@ func (w Walk) ReleaseWords(r Release) []string {
 		return append(words, fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)), StallsHigh)
 	case OfProblem:
 		return w.problemWords(r)
+	case OfStretch:
+		return r.stretchWords(w.plan)
 	case OfRounds:
 		return []string{fmt.Sprintf("Nuts still moved in check round %d, the last one planned.", r.Rounds),
 			"More rounds seldom help: gasket, lubricant and setting are to be looked at.",

@@ -25,6 +25,14 @@ func spelled(shown string) []string {
 			keys = append(keys, t.Key)
 		}
 		return keys
+	case sequence.StopKeys():
+		var keys []string
+		for _, k := range sequence.StopKinds {
+			keys = append(keys, k.Key)
+		}
+		return keys
+	case "1 to 3":
+		return []string{"1", "2", "3"}
 	case "b":
 		return []string{"b", "esc"}
 	case "q":
@@ -179,8 +187,8 @@ func TestHazardStopsEveryScreen(t *testing.T) {
 		if c.root.help || c.root.broken != nil || c.root.writing || !c.root.atWork() {
 			continue
 		}
-		c.press("ctrl+p")
-		c.write("a leak")
+		c.press("ctrl+p", "3")
+		c.write("at bolt 4")
 		c.press("enter")
 		if _, stopped := c.root.step.(sequence.Stop); !stopped {
 			t.Errorf("%s: after a hazard the step is %T (%s)", s.name, c.root.step, c.root.notice)

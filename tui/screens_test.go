@@ -150,6 +150,7 @@ func screens() []screen {
 	addTeamTroubles(add)
 	addChecks(add)
 	addDecisions(add)
+	addFinish(add)
 	for _, s := range all[1:] {
 		if s.name == "handed-over" || strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
 			continue // a form on a whole page has no key for help
@@ -179,7 +180,7 @@ func screens() []screen {
 
 // helped are screens whose help is shown too.
 var helped = map[string]bool{"gate": true, "snug": true, "gaps-uneven": true, "bolt-12-middle": true, "check": true, "rest": true, "hold": true,
-	"release-bolt": true, "problem": true, "problem-choice": true, "tool": true, "closed": true, "team-2-middle": true, "team-2-check": true}
+	"release-bolt": true, "stretch": true, "leak-test": true, "problem": true, "problem-choice": true, "tool": true, "closed": true, "team-2-middle": true, "team-2-check": true}
 
 func addGate(add func(string, func(testing.TB) *trial)) {
 	no := func(id string) sequence.Data { return sequence.Answered{Question: id, Answer: sequence.No} }

@@ -41,7 +41,7 @@ func addTroubles(add func(string, func(testing.TB) *trial), middle func(testing.
 	add("problem-choice", after(middle, "p", "1"))
 	add("problem-bolt", after(middle, "p", "1", "1", "the nut binds"))
 	add("problem-now", after(middle, "p", "5", "2", "far nut held"))
-	add("problem-stop", after(middle, "p", "p", "water drips"))
+	add("problem-stop", after(middle, "p", "p", "8", "water drips"))
 	add("problem-out", after(middle, "p", "3", "H-441", "enter", "galled"))
 	add("problem-number", after(middle, "p", "7", "7"))
 	add("problem-pressure", after(middle, "p", "9", "3.9"))

@@ -23,7 +23,7 @@ func TestSmallWindowKeepsWhatCounts(t *testing.T) {
 		if tighten, is := c.root.step.(sequence.Tighten); is && tighten.Turns[0].Letter != "" {
 			continue // see TestSmallWindowKeepsEveryTool
 		}
-		covered := c.root.help || c.root.screen.Typing() || c.root.broken != nil || strings.HasPrefix(s.name, "problem") || strings.HasPrefix(s.name, "tool") || strings.Contains(s.name, "covered")
+		covered := c.root.help || c.root.screen.Typing() || c.root.broken != nil || strings.HasPrefix(s.name, "problem") || strings.HasPrefix(s.name, "tool") || strings.HasPrefix(s.name, "hazard") || strings.Contains(s.name, "covered")
 		if !ok || covered {
 			continue
 		}

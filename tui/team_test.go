@@ -144,7 +144,7 @@ func TestStationByKeys(t *testing.T) {
 		t.Errorf("after a problem at C: %+v", next)
 	}
 	// p again, over the question which bolt, is a hazard at the joint.
-	c.press("p", "p")
+	c.press("p", "p", "8")
 	c.write("steam")
 	if c.press("enter"); !stepOf[sequence.Stop](c.root.step) {
 		t.Errorf("after a hazard next is %+v", c.root.step)

@@ -116,6 +116,9 @@ func straight(s sequence.Step) sequence.Data {
 	case sequence.SignOn:
 		return sequence.SignedOn{Name: "Ann Berg", Second: "Bo Dahl"}
 	case sequence.Ask:
+		if s.Question.Measured {
+			return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Measured: &sequence.Alignment{Offset: 0.0008}}
+		}
 		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
 	case sequence.Materials:
 		warm := unit.Temperature(12)
@@ -141,6 +144,10 @@ func straight(s sequence.Step) sequence.Data {
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:
 		return sequence.NutStill{Round: s.Round, Bolt: s.Bolt}
+	case sequence.Stretch:
+		return sequence.StretchMeasured{Bolt: s.Bolt, Stretch: s.Expected, Load: unit.Force(float64(s.Expected) / float64(s.Give))}
+	case sequence.LeakTest:
+		return sequence.LeakTested{Result: sequence.Tight, Sheet: "T-12"}
 	case sequence.Release:
 		return sequence.Released{Of: s.Of, Hold: s.Hold, Named: engineer}
 	case sequence.Rest:

@@ -89,8 +89,8 @@ func TestClosedJoint(t *testing.T) {
 		t.Fatal(err)
 	}
 	open, closed, err := cardsOf(filepath.Dir(path), j.About.Tag)
-	if err != nil || len(open) != 1 || closed != "" || open[0].Path != c.Path {
-		t.Fatalf("open %d, closed %q: %v", len(open), closed, err)
+	if err != nil || len(open) != 1 || closed != nil || open[0].Path != c.Path {
+		t.Fatalf("open %d, closed %v: %v", len(open), closed, err)
 	}
 	journal, _, err := card.Open(old)
 	if err != nil {

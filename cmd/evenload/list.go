@@ -94,7 +94,7 @@ func entries(dir string) ([]entry, error) {
 	}
 	for _, j := range practice {
 		all = append(all, entry{desk.Item{Kind: "practice", Name: j.About.Tag, Text: j.About.Where}, func() (*card.Session, string, error) {
-			s, err := begin(j, dir, "", true)
+			s, err := begin(j, dir, "", true, nil)
 			return s, "", err
 		}})
 	}

@@ -121,10 +121,12 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 	}
 	switch len(open) {
 	case 0:
-		if closed != "" {
-			notice = "This joint has a closed card, " + filepath.Base(closed) + ". This is a new one."
+		var before *sequence.Follows
+		if closed != nil {
+			before = &sequence.Follows{Card: filepath.Base(closed.Path), Seal: closed.Seal()}
+			notice = "This joint has a closed card, " + before.Card + ". This is a new one, which follows it."
 		}
-		s, err := begin(j, dir, f.copy, false)
+		s, err := begin(j, dir, f.copy, false, before)
 		return s, notice, err
 	case 1:
 		if err := sameJob(j, open[0]); err != nil {
@@ -153,10 +155,10 @@ func sameJob(j job.Job, c card.Card) error {
 
 // cardsOf lists the cards of a joint that are not closed, and the last one that
 // is. A card that cannot be read is an error: the work may be on it.
-func cardsOf(dir, tag string) (open []card.Card, closed string, err error) {
+func cardsOf(dir, tag string) (open []card.Card, closed *card.Card, err error) {
 	all, err := card.Find(dir)
 	if err != nil {
-		return nil, "", err
+		return nil, nil, err
 	}
 	for _, path := range all {
 		if card.IsPractice(path) {
@@ -171,10 +173,10 @@ func cardsOf(dir, tag string) (open []card.Card, closed string, err error) {
 		case of != tag || errors.Is(err, card.ErrNothingRecorded):
 			continue
 		case err != nil:
-			return nil, "", err
+			return nil, nil, err
 		}
 		if _, is := c.Entries[len(c.Entries)-1].Event.Data.(sequence.CardClosed); is {
-			closed = path
+			closed = &c
 		} else {
 			open = append(open, c)
 		}
@@ -183,7 +185,7 @@ func cardsOf(dir, tag string) (open []card.Card, closed string, err error) {
 }
 
 // begin starts a new card for a job, refusing one with errors.
-func begin(j job.Job, dir, copies string, practice bool) (*card.Session, error) {
+func begin(j job.Job, dir, copies string, practice bool, before *sequence.Follows) (*card.Session, error) {
 	now := time.Now()
 	p, findings := j.Plan(joint.DateOf(now))
 	if joint.Failed(findings) {
@@ -199,5 +201,5 @@ func begin(j job.Job, dir, copies string, practice bool) (*card.Session, error) 
 	}
 	_, offset := now.Zone()
 	return card.Begin(dir, copies, sequence.CardOpened{Format: 1, Program: "evenload " + version, Practice: practice, OffsetMinutes: offset / 60,
-		JobFile: filepath.Base(j.Path), JobSHA256: j.SHA256, Inputs: j.Inputs, Plan: p})
+		JobFile: filepath.Base(j.Path), JobSHA256: j.SHA256, Inputs: j.Inputs, Follows: before, Plan: p})
 }

@@ -41,9 +41,7 @@ func (r *reader) procedure(t *table) {
 	p.Snug = 0.2 // the most that is usual by hand: common practice
 	t.note("snug by hand, at most", "20 %", "default")
 	r.hold(t, p)
-	if t.take("elongation") != nil {
-		t.truth("elongation")
-	}
+	r.finish(t, p)
 	t.end()
 }
 

@@ -35,6 +35,7 @@ func (r *reader) all(top *table) {
 	r.target(top.sub("target"))
 	r.others(top)
 	r.tools(top)
+	r.alignment(top.sub("alignment"))
 	r.procedure(top.sub("procedure"))
 	r.conditions(top.sub("conditions"))
 	r.record(top.sub("record"))
@@ -60,6 +61,7 @@ func (r *reader) joint(t *table) {
 	a.ApprovedOn = t.date("approved_on")
 	a.Service = t.text("service", "")
 	r.job.Conditions.NeverConnected = t.truth("never_connected")
+	r.work(t)
 	t.end()
 }
 

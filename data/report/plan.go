@@ -67,6 +67,19 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	}
 	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
 	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves%s; rest %s", p.CheckRounds, p.RoundWord(), roundTool(p), span(p.Rest)))
+	if a := p.Alignment; a != nil {
+		var all []string
+		for _, r := range (sequence.Alignment{}).Readings(*a) {
+			all = append(all, fmt.Sprintf("%s at most %s", r.Name, r.Limit.Text(s)))
+		}
+		t.row("alignment", "measured before the gasket goes in: "+strings.Join(all, ", "))
+	}
+	if st := p.Stretch; st != nil {
+		t.row("stretch", "of every stud measured before the last gaps: "+st.BandWords(s))
+	}
+	if p.LeakTest {
+		t.row("leak test", "its result is written down before the card is closed")
+	}
 	for _, h := range p.Hold {
 		t.row("hold point", h.Name, "a witness who never worked the tool releases it")
 	}
@@ -124,15 +137,15 @@ func socket(j job.Job) (unit.Length, string) {
 // elongation is how much each stud stretches at the target, to two figures;
 // false where grip or nut are not known.
 func elongation(j job.Job, p sequence.Plan) (string, bool) {
-	nuts, err := reference.NutsOf(j.Joint.Thread.Size())
-	if err != nil || nuts[0].Height <= 0 || j.Grip <= 0 || p.Aim.Load <= 0 {
+	give, known := j.StudGive()
+	if !known || p.Aim.Load <= 0 {
 		return "", false
 	}
-	stretch := joint.Elongation(j.Joint.Thread, p.Aim.Load, j.Grip, nuts[0].Height, joint.Modulus(p.About.Grade))
+	stretch := float64(p.Aim.Load) * float64(give)
 	if p.System == unit.US {
-		return fmt.Sprintf("%.2g in", float64(stretch)/unit.Inch), true
+		return fmt.Sprintf("%.2g in", stretch/unit.Inch), true
 	}
-	return fmt.Sprintf("%.2g mm", float64(stretch)/unit.Millimetre), true
+	return fmt.Sprintf("%.2g mm", stretch/float64(unit.Millimetre)), true
 }
 
 // percent prints a share without decimals: no scatter is known better.

@@ -35,6 +35,12 @@ func Record(out io.Writer, c card.Card) error {
 	case !walk.IsClosed():
 		t.row("DRAFT: the card is not closed")
 	}
+	if walk.Leak() == sequence.Leaked {
+		t.row("LEAKED at its leak test: another card follows this one")
+	}
+	if f := opened.Follows; f != nil {
+		t.row("follows", "card "+f.Card+", seal "+f.Seal)
+	}
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
 	}
@@ -122,6 +128,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		if d.Reason != "" {
 			text += " (" + d.Reason + ")"
 		}
+		if d.Measured != nil && p.Alignment != nil {
+			text += " " + strings.Join(d.Measured.Words(*p.Alignment, p.System), "; ")
+		}
 		return text
 	case sequence.MaterialsNoted:
 		return materials(p, d)
@@ -160,10 +169,15 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		return toolSentence(w, d)
 	case sequence.AirChanged:
 		return "hose or regulator" + ofTool(w, d.Slot) + " changed: " + d.Reason
+	case sequence.StretchMeasured:
+		return d.Words(p)
+	case sequence.LeakTested:
+		return d.Words()
 	case sequence.Released:
 		what := map[sequence.ReleaseOf]string{sequence.OfQualification: "the work with a qualification that has expired",
 			sequence.OfPressure: "the pressure above its band at the end of the pass",
-			sequence.OfRounds:   "nuts that still moved after the last check round"}[d.Of]
+			sequence.OfRounds:   "nuts that still moved after the last check round",
+			sequence.OfStretch:  "studs whose load by stretch is outside the band"}[d.Of]
 		if d.Of == sequence.OfPressure {
 			what += named(w, d.Tool)
 		}

@@ -41,6 +41,9 @@ func verify(path string) (text string, ok bool) {
 		state = "closed"
 	}
 	text = fmt.Sprintf("WHOLE    %s: %s, %d lines, seal %s", path, state, len(c.Entries), c.Seal())
+	if f := opened.Follows; f != nil {
+		text += fmt.Sprintf("; follows card %s, seal %s", f.Card, f.Seal)
+	}
 	if back := c.ClockWentBack(); len(back) > 0 {
 		text += fmt.Sprintf("; the clock went back at line %d", back[0])
 	}

@@ -35,7 +35,7 @@ func TestBoltLeftUndone(t *testing.T) {
 func TestHazardStopsTheWork(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "z", "p", "p", "", "p", "p", "a leak"})...)
 	w.says(t, "NOT TAKEN: 1 to e what is wrong at bolt 1, p hazard: stop the work\n", "NOT TAKEN: say in a word what is wrong", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
-	if got := w.last(t); got != (sequence.ProblemFound{Reason: "a leak"}) {
+	if got := w.last(t); got != (sequence.ProblemFound{What: sequence.OtherHazard, Reason: "a leak"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
 }
@@ -82,8 +82,8 @@ func TestUnknownInput(t *testing.T) {
 func TestStopAtAnyPrompt(t *testing.T) {
 	for name, lines := range map[string][]string{"gate": gate[:4], "snug": gate, "set": toPass1, "bolt": slices.Concat(toPass1, set1), "end": toEnd1, "rest": toRest} {
 		w := walk(t, t.TempDir(), drain(t), slices.Concat(lines, []string{"stop", "a leak"})...)
-		w.says(t, "What is wrong at the joint: a leak", "RECORDED: problem", "STOP: a leak")
-		if got := w.last(t); got != (sequence.ProblemFound{Reason: "a leak"}) {
+		w.says(t, "What is wrong at the joint, 1 to 8 or in words: a leak", "RECORDED: problem", "STOP: a leak")
+		if got := w.last(t); got != (sequence.ProblemFound{What: sequence.OtherHazard, Reason: "a leak"}) {
 			t.Errorf("%s: last on the card is %#v", name, got)
 		}
 	}

@@ -146,7 +146,7 @@ func (l *liner) release(s sequence.Release) error {
 		prompt += ", t take it back and do it"
 	}
 	last, undoable := l.s.Walk.Undoable()
-	if undoable = undoable && s.Of == sequence.OfHold; undoable {
+	if undoable = undoable && (s.Of == sequence.OfHold || s.Of == sequence.OfStretch); undoable {
 		prompt += ", u take back " + last.Words()
 	}
 	if replace {

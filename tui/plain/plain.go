@@ -137,19 +137,6 @@ func (l *liner) atWork() bool {
 	return true
 }
 
-// hazard stops the work.
-func (l *liner) hazard() error {
-	l.say("CAUTION: %s", sequence.StopHint)
-	reason, err := l.ask("What is wrong at the joint")
-	if errors.Is(err, errHazard) {
-		reason, err = "stop", nil
-	}
-	if err != nil {
-		return err
-	}
-	return l.send(sequence.ProblemFound{Reason: reason})
-}
-
 // event is what the operator does now.
 func (l *liner) event(d sequence.Data) sequence.Event {
 	by := l.s.Walk.Operator()
@@ -188,6 +175,7 @@ func (l *liner) step(step sequence.Step) error {
 	case sequence.Stop:
 		l.say("STOP: %s", s.Reason)
 		l.say("CAUTION: %s", sequence.StopHint)
+		l.told(s.Words())
 		return l.signOn(true)
 	case sequence.Ask:
 		return l.question(s)
@@ -227,6 +215,10 @@ func (l *liner) step(step sequence.Step) error {
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})
 	case sequence.Rest:
 		return l.rest(s)
+	case sequence.Stretch:
+		return l.stretch(s)
+	case sequence.LeakTest:
+		return l.leakTest()
 	case sequence.Release:
 		return l.release(s)
 	}
@@ -263,6 +255,9 @@ func (l *liner) question(s sequence.Ask) error {
 	l.say("IF NO: %s", q.IfNo)
 	if s.SaidNo {
 		l.say("OPEN: %s", sequence.SaidNoWord)
+	}
+	if q.Measured {
+		return l.measured(s)
 	}
 	prompt := "y yes, n no"
 	if q.Typed != "" {

@@ -23,10 +23,14 @@ const (
 	askTyped
 	askReason
 	askRelease
+	askMeasured
 )
 
-func newAsk(s sequence.Ask) ask {
+func newAsk(s sequence.Ask, v View) ask {
 	a := ask{step: s}
+	if s.Question.Measured && !s.SaidNo {
+		a = a.measuring(v)
+	}
 	if s.Question.Typed != "" {
 		a.mode = askTyped
 		a.form = newForm(input("Last characters of the tag", "", "", false))
@@ -38,12 +42,20 @@ func (a ask) Typing() bool { return a.mode != askPlain }
 
 func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if a.mode != askPlain {
-		return a.typing(k)
+		return a.typing(k, v)
 	}
 	if want, ok := common(k); ok {
 		return a, want
 	}
 	q := a.step.Question
+	if q.Measured {
+		switch k.String() {
+		case "y", "n":
+			return a, Want{Notice: "It is measured: m, and type the readings."}
+		case "m":
+			return a.measuring(v), Want{}
+		}
+	}
 	switch k.String() {
 	case "y":
 		return a, Want{Event: sequence.Answered{Question: q.ID, Answer: sequence.Yes}, Gate: true}
@@ -81,13 +93,16 @@ func (a ask) undo(v View) Want {
 
 func (a ask) mayRelease() bool { return a.step.SaidNo && a.step.Question.OnNo == sequence.Override }
 
-func (a ask) typing(k tea.KeyMsg) (Screen, Want) {
+func (a ask) typing(k tea.KeyMsg, v View) (Screen, Want) {
 	switch k.String() {
 	case "ctrl+c":
 		return a, Want{Leave: true}
 	case "esc":
 		if a.mode == askTyped {
 			return a, Want{Event: sequence.Answered{Question: a.step.Question.ID, Answer: sequence.No}, Gate: true}
+		}
+		if a.mode == askMeasured && !a.step.SaidNo {
+			return a, a.undo(v)
 		}
 		a.mode = askPlain
 		return a, Want{}
@@ -105,6 +120,8 @@ func (a ask) typing(k tea.KeyMsg) (Screen, Want) {
 	}
 	id := a.step.Question.ID
 	switch a.mode {
+	case askMeasured:
+		return a.measured(v)
 	case askTyped:
 		return a, Want{Event: sequence.Answered{Question: id, Answer: sequence.Yes, Typed: a.form.value(0)}, Gate: true}
 	case askReason:
@@ -140,6 +157,11 @@ func (a ask) Frame(v View) draw.Frame {
 	if a.step.SaidNo {
 		f.Body = append(f.Body, "", "   "+v.Theme.Paint(draw.Danger, "OPEN")+"    "+sequence.SaidNoWord)
 	}
+	if read := a.step.Read; read != nil {
+		for _, w := range read.Words(*v.Walk.Plan().Alignment, v.System) {
+			f.Body = append(f.Body, "           "+w)
+		}
+	}
 	if len(a.step.Last) > 0 {
 		f.Body = append(f.Body, "", "   Marked last on this screen, the latest first:")
 		for _, s := range a.step.Last {
@@ -166,8 +188,17 @@ func (a ask) keys(v View) []draw.Key {
 		return a.form.keys("does not apply")
 	case askRelease:
 		return a.form.keys("release")
+	case askMeasured:
+		keys := []draw.Key{a.form.enter("type, Enter", "take the readings")}
+		if a.step.SaidNo || v.Walk.LastAnswered() != "" {
+			keys = append(keys, draw.Key{Key: "Esc", Does: map[bool]string{true: "back", false: "undo the answer before"}[a.step.SaidNo]})
+		}
+		return append(keys, keyCtrlC)
 	}
 	keys := []draw.Key{{Key: "y", Does: "yes"}, {Key: "n", Does: "no"}}
+	if a.step.Question.Measured {
+		keys = []draw.Key{{Key: "m", Does: "measure again"}}
+	}
 	if a.step.Question.MayNot {
 		keys = append(keys, draw.Key{Key: "a", Does: "does not apply"})
 	}

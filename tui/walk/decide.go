@@ -140,7 +140,7 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 				return r, Want{Event: sequence.Undone{Bolt: r.step.Bolt}}
 			}
 		case "u":
-			if r.step.Of == sequence.OfHold {
+			if r.mayTakeBack() {
 				want, _ := takeBack(v)
 				return r, want
 			}
@@ -187,11 +187,16 @@ func (r release) Frame(v View) draw.Frame {
 	if r.step.Of == sequence.OfBolt && !r.step.Out {
 		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
 	}
-	if k, ok := keyTakeBack(v, "u"); ok && r.step.Of == sequence.OfHold {
+	if k, ok := keyTakeBack(v, "u"); ok && r.mayTakeBack() {
 		f.Keys = append(f.Keys, k)
 	}
 	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
 	return f
+}
+
+// mayTakeBack says that what was marked last can be taken back here.
+func (r release) mayTakeBack() bool {
+	return r.step.Of == sequence.OfHold || r.step.Of == sequence.OfStretch
 }
 
 // mayReplace says that new parts can come in here.
@@ -287,7 +292,12 @@ func (c closed) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 
 func (closed) Frame(v View) draw.Frame {
 	f := frame(v)
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE CARD IS CLOSED"), "",
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE CARD IS CLOSED"), "")
+	if v.Walk.Leak() == sequence.Leaked {
+		f.Body = append(append(f.Body, "  "+v.Theme.Paint(draw.Danger, "IT LEAKED")), wrapAll([]string{sequence.LeakHint, sequence.LeakedWords()[2].Text}, v)...)
+		f.Body = append(f.Body, "")
+	}
+	f.Body = append(f.Body,
 		"  Seal   "+v.Theme.Paint(draw.Strong, v.Seal), "",
 		"  Write the seal on the joint's tag: the record shows the same one.",
 		"  evenload record CARD prints what was done; evenload verify CARD checks it.")

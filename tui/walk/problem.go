@@ -13,54 +13,6 @@ import (
 	"evenload/tui/draw"
 )
 
-// hazard says, over the screen it came from, that something at the joint stops
-// the work.
-type hazard struct {
-	from Screen
-	form form
-}
-
-// NewHazard says, over any screen, that pressure, heat or a leak at the joint
-// stops the work.
-func NewHazard(from Screen) Screen {
-	return hazard{from, newForm(input("What is wrong", "", "", false))}
-}
-
-// IsHazard says that a screen is about what is wrong already.
-func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
-
-func (h hazard) Typing() bool { return true }
-
-func (h hazard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
-	switch k.String() {
-	case "esc":
-		return h.from, Want{}
-	case "ctrl+c":
-		return h, Want{Leave: true}
-	}
-	next, complete, missing := h.form.key(k)
-	h.form = next
-	switch {
-	case missing != "":
-		return h, Want{Notice: "Say in a few words what is wrong."}
-	case complete:
-		return h, Want{Event: sequence.ProblemFound{Reason: h.form.value(0)}}
-	}
-	return h, Want{}
-}
-
-func (h hazard) Frame(v View) draw.Frame {
-	f := frame(v)
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "HAZARD AT THE JOINT"), "")
-	f.Body = append(f.Body, wrapAll([]string{"Pressure, heat, a leak or another hazard stops the work for everybody.",
-		"Only a new sign-on with a permit number opens it again, and the whole gate is asked again."}, v)...)
-	f.Body = append(f.Body, "", "  The work will be stopped.", "")
-	f.Fields = h.form.lines(v)
-	f.Keys = h.form.keys("stop the work")
-	f.Caution = sequence.StopHint
-	return f
-}
-
 // problem lists what can be wrong at a bolt, over the screen it came from.
 type problem struct {
 	from Screen

@@ -54,7 +54,7 @@ func For(v View) Screen {
 	case sequence.Stop:
 		return newSignOn(true)
 	case sequence.Ask:
-		return newAsk(s)
+		return newAsk(s, v)
 	case sequence.Materials:
 		return newMaterials(v.System)
 	case sequence.Snug:
@@ -71,6 +71,10 @@ func For(v View) Screen {
 		return newRest()
 	case sequence.Release:
 		return newRelease(s)
+	case sequence.Stretch:
+		return newStretch(v.System)
+	case sequence.LeakTest:
+		return leakTest{}
 	case sequence.Close:
 		return newCloseCard()
 	}

@@ -111,6 +111,7 @@ func (s signOn) Frame(v View) draw.Frame {
 		reason := v.Step.(sequence.Stop).Reason
 		f.Body = append(f.Body, "", v.Theme.Paint(draw.Danger, "  STOP"), "")
 		f.Body = append(append(f.Body, wrapAll([]string{reason}, v)...), "")
+		f.Body = append(append(f.Body, stopLines(v.Step.(sequence.Stop), v)...), "")
 		f.Body = append(append(f.Body, wrapAll([]string{"No order is shown. Only a new sign-on with a permit number reopens this card; then the whole gate is asked again."}, v)...), "")
 		f.Caution = sequence.StopHint
 		f.Fields = s.form.from(v, f.Room(v.Width, v.Height, v.Theme))

@@ -1,0 +1,63 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+)
+
+// finish is what happened to studs and leak test.
+type finish struct {
+	studs   set // measured
+	outside set // those of them outside the band, and not released
+	tested  bool
+}
+
+// measured says which rule the stretch of a stud breaks.
+func (f *facts) measured(p *Plan, d StretchMeasured) error {
+	if !f.still && !f.released || p.Rest > 0 && !f.rested {
+		return errors.New("rule 6: a stud measured before a still round after the last change and the rest")
+	}
+	if p.Stretch == nil || f.finish.studs.has(int(d.Bolt)) {
+		return fmt.Errorf("rule 13: the stud of bolt %d is measured twice, or nobody asked for it", d.Bolt)
+	}
+	f.finish.studs = f.finish.studs.with(int(d.Bolt))
+	if !p.Stretch.InBand(d.Load) {
+		f.finish.outside = f.finish.outside.with(int(d.Bolt))
+	}
+	return f.gate(p)
+}
+
+// unmeasured takes the stretch of a stud back.
+func (f *facts) unmeasured(d Undone) error {
+	if !f.finish.studs.has(int(d.Bolt)) || len(d.Bolts) > 0 {
+		return fmt.Errorf("rule 7: %s was taken back, and was not measured", d.Words())
+	}
+	f.finish.studs, f.finish.outside = f.finish.studs.without(int(d.Bolt)), f.finish.outside.without(int(d.Bolt))
+	return nil
+}
+
+// tested says which rule the result of a leak test breaks.
+func (f *facts) tested(p *Plan, d LeakTested) error {
+	if !p.LeakTest || f.finish.tested {
+		return errors.New("rule 13: a leak test twice, or nobody asked for one")
+	}
+	if d.Result == Leaked && len(d.Bolts) == 0 || d.Result == Untested && d.Note == "" {
+		return errors.New("rule 13: a leak without bolts, or no test without a reason")
+	}
+	if f.doubt != 0 {
+		return errors.New("rules 1 and 5: tested with questions open")
+	}
+	f.finish.tested = true
+	return errors.Join(f.holdKept(p, HoldBeforeClose, 0), f.finished(p))
+}
+
+// finished says what is missing before the card is closed.
+func (f *facts) finished(p *Plan) error {
+	if p.Stretch != nil && (f.finish.studs.len() != p.Bolts || f.finish.outside != 0) {
+		return errors.New("rule 13: a stud was not measured, or is outside the band and nobody released it")
+	}
+	if p.LeakTest && !f.finish.tested {
+		return errors.New("rule 13: nobody wrote down what the leak test gave")
+	}
+	return nil
+}

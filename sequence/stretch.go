@@ -1,0 +1,183 @@
+package sequence
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// Stretching is what is needed to judge the stretch of studs.
+type Stretching struct {
+	Give     unit.Compliance `json:"give_m_per_N"` // of one stud
+	Expected unit.Length     `json:"expected_m"`   // at the target
+	Reading  unit.Length     `json:"reading_m"`    // to which a length is read
+	Low      unit.Force      `json:"low_N"`        // the band of the loads that are expected
+	High     unit.Force      `json:"high_N"`
+}
+
+// lengthShare is how well modulus and length under load of a stud are known
+// (common practice).
+const lengthShare = 0.05
+
+// newStretching judges by the loads of the last pass. With several tools it is
+// the widest of their bands.
+func newStretching(j joint.Joint, p Procedure, target unit.Force, tools []joint.Tool, last []joint.Setting) *Stretching {
+	s := &Stretching{Give: p.StudGive, Expected: unit.Length(float64(target) * float64(p.StudGive)), Reading: p.StretchReading}
+	for i, setting := range last {
+		scatter := j.Scatter(tools[i], setting)
+		low, high := scatter.LowLoad(), scatter.HighLoad()
+		if i == 0 || low < s.Low {
+			s.Low = low
+		}
+		s.High = max(s.High, high)
+	}
+	return s
+}
+
+// StretchMeasured: the stretch of a stud, with the load that it stands for. Load
+// and its uncertainty were computed when it was measured.
+type StretchMeasured struct {
+	Bolt    Bolt        `json:"bolt"`
+	Stretch unit.Length `json:"stretch_m"`
+	Load    unit.Force  `json:"load_N"`
+	Within  unit.Force  `json:"within_N"` // the load is known to plus or minus this
+}
+
+// Kind of the event, as it stands in the card.
+func (StretchMeasured) Kind() Kind { return "stretch" }
+
+// Stretch: measure the stretch of one stud.
+type Stretch struct {
+	Bolt Bolt
+	Left int // studs to measure, this one included
+	Stretching
+	Last *StretchMeasured // the one before
+}
+
+func (Stretch) step() {}
+
+// OfStretch: studs whose load by stretch is outside the band.
+const OfStretch ReleaseOf = "stretch"
+
+// Words for the stretch of studs.
+const (
+	StretchHint = "Air off, tool away. Measure on the marked faces, stud and gauge at one temperature."
+	StretchWord = "Stretch is the length now less the length before tightening."
+)
+
+// StretchOf computes the load that a stretch stands for, F = stretch/give. Two
+// readings of a length make the stretch, and modulus and length under load are
+// known to 5 % (common practice): the root of the squares of both.
+func (w Walk) StretchOf(b Bolt, stretch unit.Length) StretchMeasured {
+	s := w.plan.Stretch
+	give := float64(s.Give)
+	load := float64(stretch) / give
+	return StretchMeasured{Bolt: b, Stretch: stretch, Load: unit.Force(load),
+		Within: unit.Force(math.Hypot(math.Sqrt2*float64(s.Reading)/give, lengthShare*load))}
+}
+
+// InBand says that a load is one that the torque can have given.
+func (s Stretching) InBand(load unit.Force) bool { return load >= s.Low && load <= s.High }
+
+// startStretch begins the measuring of studs, where the plan has it.
+func (w *Walk) startStretch() {
+	if w.plan.Stretch == nil {
+		w.toFinalGaps()
+		return
+	}
+	w.phase, w.set = phaseStretch, nil
+	w.clearMarks()
+	for _, b := range w.out {
+		w.marks[b] = MarkReleased // it has no stud that could be measured
+	}
+}
+
+func (w Walk) stretchStep() Step {
+	i := slices.Index(w.marks[1:], MarkOpen)
+	if i < 0 {
+		return Release{Of: OfStretch, Place: w.place(), Studs: w.outside()}
+	}
+	left := 0
+	for _, m := range w.marks[1:] {
+		if m == MarkOpen {
+			left++
+		}
+	}
+	return Stretch{Bolt: Bolt(i + 1), Left: left, Stretching: *w.plan.Stretch, Last: w.stretched}
+}
+
+// outside are the studs whose load is outside the band.
+func (w Walk) outside() []Bolt {
+	var all []Bolt
+	for b, m := range w.marks {
+		if m == MarkMoved {
+			all = append(all, Bolt(b))
+		}
+	}
+	return all
+}
+
+// stretchDone says that every stud is measured and none outside the band waits.
+func (w Walk) stretchDone() bool {
+	return !slices.Contains(w.marks[1:], MarkOpen) && len(w.outside()) == 0
+}
+
+func (w *Walk) measureStretch(s Stretch, e Event, d StretchMeasured) error {
+	switch {
+	case d.Bolt != s.Bolt:
+		return fmt.Errorf("the stud of bolt %d is next", s.Bolt)
+	case !(d.Stretch >= 0 && d.Stretch <= 5*s.Expected):
+		return fmt.Errorf("%s is not believable, about %s is expected: read it again", stretchText(d.Stretch, w.plan.System), stretchText(s.Expected, w.plan.System))
+	case !(d.Load >= 0 && d.Within >= 0) || math.IsInf(float64(d.Load), 0):
+		return errors.New("the load of a stretch is none")
+	}
+	m := MarkDone
+	if !s.InBand(d.Load) {
+		m = MarkMoved
+	}
+	w.mark(Station{d.Bolt}, m, e.At)
+	w.paceFrom = e.At
+	w.stretched = &d
+	return nil
+}
+
+// stretchText prints a stretch to a thousandth of a millimetre, or a ten-thousandth of an inch.
+func stretchText(l unit.Length, s unit.System) string {
+	if s == unit.US {
+		return fmt.Sprintf("%.4f in", float64(l)/unit.Inch)
+	}
+	return fmt.Sprintf("%.3f mm", float64(l/unit.Millimetre))
+}
+
+// Words say what was measured and how it stands to the band.
+func (d StretchMeasured) Words(p *Plan) string {
+	text := fmt.Sprintf("bolt %d stretched %s, about %s give or take %s", d.Bolt, stretchText(d.Stretch, p.System), d.Load.Text(p.System), d.Within.Text(p.System))
+	if p.Stretch == nil || p.Stretch.InBand(d.Load) {
+		return text + ": in the band"
+	}
+	return text + ": OUTSIDE the band"
+}
+
+// BandWords say what is expected of every stud.
+func (s Stretching) BandWords(system unit.System) string {
+	return fmt.Sprintf("%s expected; in the band from %s to %s", stretchText(s.Expected, system),
+		stretchText(unit.Length(float64(s.Low)*float64(s.Give)), system), stretchText(unit.Length(float64(s.High)*float64(s.Give)), system))
+}
+
+// stretchWords say which studs are outside, for who decides.
+func (r Release) stretchWords(p *Plan) []string {
+	return []string{fmt.Sprintf("Bolt %s: the load by stretch is outside %s to %s.", BoltList(r.Studs), p.Stretch.Low.Text(p.System), p.Stretch.High.Text(p.System)),
+		"Take the last reading back and measure again, or the responsible engineer decides whether the joint is good."}
+}
+
+// checkStretch guards against a card whose plan was written by hand.
+func checkStretch(p *Plan) error {
+	if s := p.Stretch; s != nil && !(s.Give > 0 && s.Expected > 0 && s.Reading >= 0 && s.Low >= 0 && s.High >= s.Low) {
+		return errors.New("the plan's figures for the stretch of studs are none")
+	}
+	return nil
+}

@@ -1,0 +1,163 @@
+package plain
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// told says lines, each with its label.
+func (l *liner) told(all []sequence.Told) {
+	for _, t := range all {
+		l.say("%s: %s", strings.ToUpper(t.Label), t.Text)
+	}
+}
+
+// hazard stops the work. A number is one of the kinds, anything else says what is wrong.
+func (l *liner) hazard() error {
+	l.say("CAUTION: %s", sequence.StopHint)
+	for _, k := range sequence.StopKinds {
+		l.say("%s  %s", k.Key, k.Name)
+	}
+	text, err := l.ask("What is wrong at the joint, " + sequence.StopKeys() + " or in words")
+	if errors.Is(err, errHazard) {
+		text, err = "stop", nil
+	}
+	if err != nil {
+		return err
+	}
+	for _, k := range sequence.StopKinds {
+		if text != k.Key {
+			continue
+		}
+		prompt := "Note, may stay empty"
+		if k.Noted() {
+			prompt = "What is wrong"
+		}
+		if text, err = l.ask(prompt); err != nil {
+			return err
+		}
+		return l.send(sequence.ProblemFound{What: k.What, Reason: text})
+	}
+	return l.send(sequence.ProblemFound{What: sequence.OtherHazard, Reason: text})
+}
+
+// shortUnit is what small lengths are typed in, and how long one of it is.
+func (l *liner) shortUnit() (name string, one unit.Length) {
+	if l.system == unit.US {
+		return "in", unit.Inch
+	}
+	return "mm", unit.Millimetre
+}
+
+// measured takes the readings of the alignment, or a release of those before.
+func (l *liner) measured(s sequence.Ask) error {
+	if s.SaidNo {
+		if s.Read != nil {
+			for _, w := range s.Read.Words(*l.s.Walk.Plan().Alignment, l.system) {
+				l.say("READ: %s", w)
+			}
+		}
+		const prompt = "m measure again, r release by a named person"
+		answer, err := l.ask(prompt)
+		if err != nil {
+			return err
+		}
+		switch answer {
+		case "m":
+		case "r":
+			n, err := l.named()
+			if err != nil {
+				return err
+			}
+			return l.send(sequence.Released{Of: sequence.OfQuestion, Question: s.Question.ID, Named: n})
+		default:
+			return l.unknown(prompt)
+		}
+	}
+	name, one := l.shortUnit()
+	var a sequence.Alignment
+	to := []*unit.Length{&a.Offset, &a.Parallel, &a.Holes, &a.Gap}
+	limits := *l.s.Walk.Plan().Alignment
+	for i, r := range a.Readings(limits) {
+		v, err := l.number(fmt.Sprintf("%s, %s, at most %s", r.Name, name, r.Limit.Text(l.system)), false)
+		if err != nil {
+			return err
+		}
+		*to[i] = unit.Length(v) * one
+	}
+	return l.send(l.s.Walk.Aligned(s.Question, a))
+}
+
+// stretch takes the stretch of one stud.
+func (l *liner) stretch(s sequence.Stretch) error {
+	l.say("CAUTION: %s", sequence.StretchHint)
+	l.say("STUD OF BOLT %d: %s. %s", s.Bolt, s.BandWords(l.system), sequence.StretchWord)
+	name, one := l.shortUnit()
+	v, err := l.number("Stretch, "+name, false)
+	if err != nil {
+		return err
+	}
+	d := l.s.Walk.StretchOf(s.Bolt, unit.Length(v)*one)
+	if err := l.send(d); err != nil {
+		return err
+	}
+	l.say("MEASURED: %s", d.Words(l.s.Walk.Plan()))
+	return nil
+}
+
+// leakTest takes the result of the leak test.
+func (l *liner) leakTest() error {
+	l.say("CAUTION: %s", sequence.LeakHint)
+	l.say("%s", sequence.LeakWord)
+	const prompt = "t tight, l it leaked, u not tested here, h hand over, n note"
+	answer, err := l.ask(prompt)
+	if err != nil {
+		return err
+	}
+	var d sequence.LeakTested
+	switch answer {
+	case "t":
+		d.Result = sequence.Tight
+		d.Sheet, err = l.ask("Test sheet, may stay empty")
+	case "u":
+		d.Result = sequence.Untested
+		d.Note, err = l.ask(sequence.UntestedFor)
+	case "l":
+		d.Result = sequence.Leaked
+		l.told(sequence.LeakedWords())
+		d.Bolts, err = l.boltNumbers("Beside bolts, such as 3 4")
+	case "h":
+		return l.handOver()
+	case "n":
+		return l.note()
+	default:
+		return l.unknown(prompt)
+	}
+	if err != nil {
+		return err
+	}
+	return l.send(d)
+}
+
+// boltNumbers asks for numbers between spaces or commas.
+func (l *liner) boltNumbers(prompt string) ([]sequence.Bolt, error) {
+	text, err := l.ask(prompt)
+	if err != nil {
+		return nil, err
+	}
+	var all []sequence.Bolt
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' }) {
+		n, err := strconv.Atoi(word)
+		if err != nil {
+			l.say("NOT TAKEN: %q is no bolt number", word)
+			return nil, errAgain
+		}
+		all = append(all, sequence.Bolt(n))
+	}
+	return all, nil
+}

@@ -1,0 +1,42 @@
+package walk
+
+import (
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// shortUnit is what small lengths are typed in, and how long one of it is.
+func shortUnit(s unit.System) (name string, one unit.Length) {
+	if s == unit.US {
+		return "in", unit.Inch
+	}
+	return "mm", unit.Millimetre
+}
+
+// measuring asks for the readings of the alignment.
+func (a ask) measuring(v View) ask {
+	name, _ := shortUnit(v.System)
+	var fields []field
+	for _, r := range (sequence.Alignment{}).Readings(*v.Walk.Plan().Alignment) {
+		fields = append(fields, input(r.Name, "", name+", at most "+r.Limit.Text(v.System), false))
+	}
+	a.mode, a.form = askMeasured, newForm(fields...)
+	return a
+}
+
+// measured reads the form; the readings say yes or no.
+func (a ask) measured(v View) (Screen, Want) {
+	_, one := shortUnit(v.System)
+	var read sequence.Alignment
+	for i, to := range []*unit.Length{&read.Offset, &read.Parallel, &read.Holes, &read.Gap} {
+		if i >= len(a.form.fields) {
+			break
+		}
+		value, err := unit.ParseReading(a.form.value(i))
+		if err != nil {
+			return a, Want{Notice: a.form.fields[i].label + ": " + err.Error()}
+		}
+		*to = unit.Length(value) * one
+	}
+	return a, Want{Event: v.Walk.Aligned(a.step.Question, read), Gate: true}
+}

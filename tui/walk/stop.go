@@ -1,0 +1,99 @@
+package walk
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+// hazard lists what stops the work, over the screen it came from.
+type hazard struct {
+	from Screen
+	kind sequence.StopKind // chosen, none at first
+	form form
+}
+
+// NewHazard says, over any screen, that something at the joint stops the work.
+func NewHazard(from Screen) Screen { return hazard{from: from} }
+
+// IsHazard says that a screen is about what is wrong already.
+func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
+
+func (h hazard) Typing() bool { return h.kind.What != "" }
+
+func (h hazard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+	if h.kind.What == "" {
+		for _, kind := range sequence.StopKinds {
+			if k.String() == kind.Key {
+				note := input("Note", "", "may stay empty", true)
+				if kind.Noted() {
+					note = input("What is wrong", "", "", false)
+				}
+				h.kind, h.form = kind, newForm(note)
+				return h, Want{}
+			}
+		}
+		if k.String() == "esc" || k.String() == "b" {
+			return h.from, Want{}
+		}
+		want, _ := common(k)
+		return h, want
+	}
+	switch k.String() {
+	case "esc":
+		h.kind = sequence.StopKind{}
+		return h, Want{}
+	case "ctrl+c":
+		return h, Want{Leave: true}
+	}
+	next, complete, missing := h.form.key(k)
+	h.form = next
+	switch {
+	case missing != "":
+		return h, Want{Notice: "Say in a few words what is wrong."}
+	case complete:
+		return h, Want{Event: sequence.ProblemFound{What: h.kind.What, Reason: h.form.value(0)}}
+	}
+	return h, Want{}
+}
+
+func (h hazard) Frame(v View) draw.Frame {
+	f := frame(v)
+	f.Caution = sequence.StopHint
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "STOP THE WORK"), "")
+	if h.kind.What == "" {
+		for _, kind := range sequence.StopKinds {
+			f.Body = append(f.Body, "  "+kind.Key+"   "+kind.Name)
+		}
+		f.Body = append(f.Body, "")
+		f.Body = append(f.Body, wrapAll([]string{"It stops the work for everybody. Only a new sign-on with a permit number opens it again, and the whole gate is asked again."}, v)...)
+		var words []string
+		for _, kind := range sequence.StopKinds {
+			words = append(words, kind.Key+" "+kind.Word)
+		}
+		f.Keys = []draw.Key{{Key: sequence.StopKeys(), Does: "choose"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
+		if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) {
+			f.Caution = ""
+			f.Body = indent(draw.Wrap(strings.Join(words, ", "), max(20, v.Width-3)), 1)
+		}
+		return f
+	}
+	f.Body = append(f.Body, "  "+h.kind.Name, "")
+	f.Body = append(f.Body, stopLines(sequence.Stop{What: h.kind.What}, v)...)
+	f.Body = append(f.Body, "", "  The work will be stopped.", "")
+	f.Fields = h.form.lines(v)
+	f.Keys = h.form.keys("stop the work")
+	return f
+}
+
+// stopLines say what to do, why the work stops and whom to ask.
+func stopLines(s sequence.Stop, v View) []string {
+	var lines []string
+	for _, told := range s.Words() {
+		lines = append(lines, labelled(told.Label, told.Text, v)...)
+	}
+	return lines
+}

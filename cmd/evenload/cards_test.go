@@ -10,6 +10,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/report"
 	"evenload/sequence"
 )
 
@@ -102,7 +103,19 @@ func TestClosedJoint(t *testing.T) {
 	journal.Close()
 	s, notice, err := session(path, walkFlags{})
 	if err != nil || s.Path() != "" || !strings.Contains(notice, filepath.Base(old)) {
-		t.Errorf("notice %q: %v", notice, err)
+		t.Fatalf("notice %q: %v", notice, err)
+	}
+	defer s.Close()
+	if err := s.Write(sequence.Event{At: card.Stamp(time.Now()), By: "Ann", Data: sequence.SignedOn{Name: "Ann"}}); err != nil {
+		t.Fatal(err)
+	}
+	before, _ := card.Read(old)
+	next, err := card.Read(s.Path())
+	if f := next.Opened().Follows; err != nil || f == nil || *f != (sequence.Follows{Card: filepath.Base(old), Seal: before.Seal()}) {
+		t.Errorf("the new card follows %+v: %v", f, err)
+	}
+	if text, ok := report.Verify(s.Path()); !ok || !strings.Contains(text, "follows card "+filepath.Base(old)) {
+		t.Errorf("verify says %q", text)
 	}
 }
 

@@ -4,6 +4,7 @@ package main
 
 import (
 	"bufio"
+	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -35,6 +36,8 @@ func TestMain(m *testing.M) {
 		fmt.Println(string(out))
 		os.Exit(1)
 	}
+	flag.Parse()
+	flag.Set("test.parallel", "16") // walks wait more than they work
 	code := m.Run()
 	os.RemoveAll(dir)
 	os.Exit(code)

@@ -47,7 +47,7 @@ func (l *liner) hazard() error {
 }
 
 // shortUnit is what small lengths are typed in, and how long one of it is.
-func (l *liner) shortUnit() (name string, one unit.Length) {
+func (l *liner) shortUnit() (name string, one float64) {
 	if l.system == unit.US {
 		return "in", unit.Inch
 	}
@@ -88,7 +88,7 @@ func (l *liner) measured(s sequence.Ask) error {
 		if err != nil {
 			return err
 		}
-		*to[i] = unit.Length(v) * one
+		*to[i] = unit.Length(v * one)
 	}
 	return l.send(l.s.Walk.Aligned(s.Question, a))
 }
@@ -102,7 +102,7 @@ func (l *liner) stretch(s sequence.Stretch) error {
 	if err != nil {
 		return err
 	}
-	d := l.s.Walk.StretchOf(s.Bolt, unit.Length(v)*one)
+	d := l.s.Walk.StretchOf(s.Bolt, unit.Length(v*one))
 	if err := l.send(d); err != nil {
 		return err
 	}

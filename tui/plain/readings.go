@@ -73,10 +73,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 			return l.unknown(prompt)
 		}
 	}
-	name, factor := "mm", float64(unit.Millimetre)
-	if l.system == unit.US {
-		name, factor = "in", unit.Inch
-	}
+	name, factor := l.shortUnit()
 	limit := "GAPS: spread at most " + s.Limit.Text(l.system)
 	if s.Before >= 0 {
 		limit += ", and not above the " + s.Before.Text(l.system) + " before"

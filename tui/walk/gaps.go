@@ -30,8 +30,8 @@ const (
 	gapAccept
 )
 
-// gapUnit is the unit that gaps are typed in.
-func gapUnit(s unit.System) (name string, factor float64) {
+// shortUnit is the unit that gaps are typed in.
+func shortUnit(s unit.System) (name string, factor float64) {
 	if s == unit.US {
 		return "in", unit.Inch
 	}
@@ -48,7 +48,7 @@ func newGaps(s sequence.GapCheck, system unit.System) gaps {
 }
 
 func (g *gaps) measure(system unit.System) {
-	name, _ := gapUnit(system)
+	name, _ := shortUnit(system)
 	g.mode = gapMeasure
 	var fields []field
 	if g.step.All {
@@ -108,7 +108,7 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 }
 
 func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
-	_, factor := gapUnit(system)
+	_, factor := shortUnit(system)
 	var out []sequence.Gap
 	if g.step.All {
 		for i, b := range g.step.Places {
@@ -215,7 +215,7 @@ func (g gaps) typed(v View) []sequence.Gap {
 	if g.mode != gapMeasure {
 		return g.step.Over.Readings
 	}
-	_, factor := gapUnit(v.System)
+	_, factor := shortUnit(v.System)
 	var all []sequence.Gap
 	take := func(value string, b sequence.Bolt) {
 		read, err := unit.ParseReading(value)
@@ -244,7 +244,7 @@ func (g gaps) drawing(v View, height int) []string {
 	if len(typed) > 1 {
 		r = v.Walk.JudgeGaps(g.step, typed)
 	}
-	name, _ := gapUnit(v.System)
+	name, _ := shortUnit(v.System)
 	var all []draw.Reading
 	for _, t := range typed {
 		all = append(all, draw.Reading{Bolt: int(t.Bolt), Text: strings.TrimSuffix(t.Gap.Text(v.System), " "+name),

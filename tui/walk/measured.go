@@ -5,14 +5,6 @@ import (
 	"evenload/sequence"
 )
 
-// shortUnit is what small lengths are typed in, and how long one of it is.
-func shortUnit(s unit.System) (name string, one unit.Length) {
-	if s == unit.US {
-		return "in", unit.Inch
-	}
-	return "mm", unit.Millimetre
-}
-
 // measuring asks for the readings of the alignment.
 func (a ask) measuring(v View) ask {
 	name, _ := shortUnit(v.System)
@@ -36,7 +28,7 @@ func (a ask) measured(v View) (Screen, Want) {
 		if err != nil {
 			return a, Want{Notice: a.form.fields[i].label + ": " + err.Error()}
 		}
-		*to = unit.Length(value) * one
+		*to = unit.Length(value * one)
 	}
 	return a, Want{Event: v.Walk.Aligned(a.step.Question, read), Gate: true}
 }

@@ -44,7 +44,7 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		return s, Want{Notice: err.Error()}
 	}
 	_, one := shortUnit(v.System)
-	return s, Want{Event: v.Walk.StretchOf(v.Step.(sequence.Stretch).Bolt, unit.Length(value)*one)}
+	return s, Want{Event: v.Walk.StretchOf(v.Step.(sequence.Stretch).Bolt, unit.Length(value*one))}
 }
 
 func (s stretch) Frame(v View) draw.Frame {

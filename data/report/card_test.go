@@ -94,7 +94,12 @@ func straight(name string, s sequence.Step) sequence.Data {
 	switch s := s.(type) {
 	case sequence.SignOn:
 		return sequence.SignedOn{Name: name}
+	case sequence.Stop:
+		return sequence.SignedOn{Name: name, Permit: "P-2"}
 	case sequence.Ask:
+		if s.Question.Measured {
+			return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Measured: &sequence.Alignment{}}
+		}
 		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
 	case sequence.Materials:
 		warm := unit.Temperature(12)
@@ -109,6 +114,10 @@ func straight(name string, s sequence.Step) sequence.Data {
 		return sequence.BoltDone{Pass: s.Pass, Bolts: s.Bolts}
 	case sequence.Check:
 		return sequence.NutStill{Round: s.Round, Bolt: s.Bolt}
+	case sequence.Stretch:
+		return sequence.StretchMeasured{Bolt: s.Bolt, Stretch: s.Expected, Load: unit.Force(float64(s.Expected) / float64(s.Give)), Within: 1e3}
+	case sequence.LeakTest:
+		return sequence.LeakTested{Result: sequence.Tight}
 	case sequence.Release:
 		return sequence.Released{Of: s.Of, Hold: s.Hold, Named: engineer}
 	case sequence.Rest:

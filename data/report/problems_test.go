@@ -67,6 +67,11 @@ func TestRecordOfProblems(t *testing.T) {
 // it was, and a program that was killed there, or within the next line, goes on
 // at the same place.
 func TestMessyWalkAtEveryEvent(t *testing.T) {
+	t.Run("one tool", func(t *testing.T) { atEveryEvent(t, messy, 90) })
+	t.Run("two tools", func(t *testing.T) { atEveryEvent(t, messyTeam, 110) })
+}
+
+func atEveryEvent(t *testing.T, messy func(*testing.T, func(sequence.Event, sequence.Walk)) (*crew, sequence.CardOpened), least int) {
 	var live []sequence.Walk
 	var at []time.Time
 	c, o := messy(t, func(e sequence.Event, w sequence.Walk) { live, at = append(live, w), append(at, e.At) })
@@ -80,7 +85,7 @@ func TestMessyWalkAtEveryEvent(t *testing.T) {
 	}
 	events := done.Events()[1:]
 	lines := strings.SplitAfter(read(t, path), "\n")
-	if len(events) != len(live) || len(events) < 90 {
+	if len(events) != len(live) || len(events) < least {
 		t.Fatalf("%d events on the card, %d were taken", len(events), len(live))
 	}
 	for n := 1; n <= len(events); n++ {

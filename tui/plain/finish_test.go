@@ -1,0 +1,53 @@
+package plain
+
+import (
+	"reflect"
+	"slices"
+	"testing"
+
+	"evenload/sequence"
+)
+
+// TestFinish: alignment, studs and leak test by lines, each refused once and
+// beyond its limits once.
+func TestFinish(t *testing.T) {
+	o := drain(t)
+	limits := sequence.UsualAlignment
+	o.Plan.Alignment, o.Plan.LeakTest = &limits, true
+	o.Plan.Stretch = &sequence.Stretching{Give: 4e-9, Expected: 0.08e-3, Reading: 0.01e-3, Low: 15e3, High: 25e3}
+	for i, q := range o.Plan.Questions {
+		o.Plan.Questions[i].Measured = q.ID == "9"
+	}
+	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"y"}, 7))
+	aligned := []string{"x", "1.6", "0.5", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
+	w := walk(t, t.TempDir(), o, slices.Concat(beforeNine, aligned)...)
+	w.says(t, "Centre offset, mm, at most 1.5 mm: x\nNOT TAKEN: ", "Centre offset, mm, at most 1.5 mm: 1.6", "Gap difference, mm, at most 0.8 mm: 0.5", "RECORDED: answered", "READ: Centre offset 1.6 mm, at most 1.5 mm: BEYOND",
+		"m measure again, r release by a named person: y\nNOT TAKEN: ", "RECORDED: answered", "RECORDED: released")
+
+	end := len(straight) - len(closing)
+	studs := []string{"0.08", "0.9", "0.03", "u", "0.08", "0.08", "0.03", "r", "Eva", "engineer", "agreed"}
+	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 10, 11, "1", "0.5", "2"), studs, closing[:4])
+	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"x", "l", "two", "l", "9", "l", "2, 3", "Wim", "inspector"})...)
+	w.says(t, "STEP: STRETCH   bolt 1", "CAUTION: "+sequence.StretchHint, "STUD OF BOLT 1: 0.080 mm expected; in the band from 0.060 mm to 0.100 mm", "RECORDED: stretch", "MEASURED: bolt 1 stretched 0.080 mm, about 20 kN",
+		"Stretch, mm (u takes back bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Bolt 4: the load by stretch is outside", "RECORDED: released",
+		"STEP: LEAK TEST", "CAUTION: "+sequence.LeakHint, ": x\nNOT TAKEN: ", "FIRST: Have the pressure taken off.", `NOT TAKEN: "two" is no bolt number`, "NOT TAKEN: there is no bolt 9", "RECORDED: leak_tested",
+		"NOT AS PLANNED: LEAKED at the test beside bolt 2, 3", "CLOSED: ")
+	if got := w.Walk.Leak(); got != sequence.Leaked {
+		t.Errorf("the leak test gave %q", got)
+	}
+	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"u", "", "u", "the site tests"})...)
+	if got := w.last(t); !reflect.DeepEqual(got, sequence.LeakTested{Result: sequence.Untested, Note: "the site tests"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestStopKinds: a number is one of the kinds, whose page says what to do and whom to ask.
+func TestStopKinds(t *testing.T) {
+	for _, k := range sequence.StopKinds {
+		w := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"stop", k.Key, "seen"})...)
+		w.says(t, k.Key+"  "+k.Name, "RECORDED: problem", "STEP: STOP", "NOW: "+k.Now, "WHY: "+k.Why, "ASK: "+k.Ask)
+		if got := w.last(t); got != (sequence.ProblemFound{What: k.What, Reason: "seen"}) {
+			t.Errorf("last on the card: %#v", got)
+		}
+	}
+}

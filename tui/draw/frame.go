@@ -118,20 +118,31 @@ func (f Frame) foot(w, h int, t Theme) []string {
 	return append(lines, keys...)
 }
 
-// keys goes to the next line between two keys, never within one.
+// keys goes to the next line between two keys, never within one. Narrower gaps
+// are taken where they save a line.
 func (f Frame) keys(w int, t Theme) []string {
+	wide, narrow := f.keysApart(3, w, t), f.keysApart(2, w, t)
+	if len(narrow) < len(wide) {
+		return narrow
+	}
+	return wide
+}
+
+// keysApart has the keys with gaps of some columns.
+func (f Frame) keysApart(gap, w int, t Theme) []string {
 	var lines []string
 	line, wide := "", 0
 	for _, k := range f.Keys {
-		need := 1 + width(k.Key) + 1 + width(k.Does)
-		if wide > 0 && wide+2+need > w {
+		need := width(k.Key) + 1 + width(k.Does)
+		if wide > 0 && wide+gap+need > w {
 			lines, line, wide = append(lines, line), "", 0
 		}
-		if wide > 0 {
-			line, wide = line+"  ", wide+2
+		before := gap
+		if wide == 0 {
+			before = 1
 		}
-		line += " " + t.Paint(KeyRole, k.Key) + " " + k.Does
-		wide += need
+		line += strings.Repeat(" ", before) + t.Paint(KeyRole, k.Key) + " " + k.Does
+		wide += before + need
 	}
 	return append(lines, line)
 }

@@ -108,7 +108,7 @@ func (r record) pictures() {
 		}
 	}
 	top := r.y
-	r.joint(r.Plan, edge, top-4, size, shapes)
+	r.joint(r.Plan, edge, top-1, size, shapes)
 	r.pressures(edge+size+8, top, r.w-2*edge-size-8, tall-16)
 	r.face("", 8)
 	r.y = top + tall - 2

@@ -247,7 +247,7 @@ func (r record) events(rows [][]string) {
 		r.say("none")
 		return
 	}
-	r.table([]column{{"line", 10}, {"time", 30}, {"by", 34}, {"what", 0}}, rows)
+	r.table([]column{{"line", 10}, {"time", 35}, {"by", 30}, {"what", 0}}, rows)
 }
 
 func (r record) logged(e report.Said) []string {

@@ -77,10 +77,13 @@ func (p *page) row(cols []column, cells []string, style string) {
 		p.y += cellLine
 	}
 	p.pdf.SetLineWidth(0.1)
+	p.pdf.SetDrawColor(170, 170, 170)
 	if style == "B" {
 		p.pdf.SetLineWidth(0.3)
+		p.pdf.SetDrawColor(0, 0, 0)
 	}
 	p.pdf.Line(edge, p.y-2.6, p.w-edge, p.y-2.6)
+	p.pdf.SetDrawColor(0, 0, 0)
 	p.y++
 }
 

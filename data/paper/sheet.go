@@ -120,6 +120,9 @@ func (s sheet) asked(when string) {
 			x += 7 + s.width(word)
 		}
 		s.blank(s.w-edge-18, top, 18, "by")
+		if q.Typed != "" {
+			s.blank(edge+width-26, top, 24, "read:")
+		}
 		s.face("B", body)
 		for _, l := range lines {
 			s.put(edge, s.y, l)
@@ -162,7 +165,7 @@ func (s sheet) snug() {
 	s.section("SNUG BY HAND, at most " + s.plan.Snug.Torque.Text(s.plan.System))
 	s.say(sequence.SnugHint + " " + sequence.SnugWatch)
 	s.y += 2
-	s.grid(s.plan.Stations)
+	s.grid(s.plan.Stations, "in this order, from left to right, by hand: tick, then initials")
 	s.gaps("snug", s.plan.GapFirst.Text(s.plan.System), s.plan.GapPlaces)
 }
 

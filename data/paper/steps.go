@@ -15,21 +15,22 @@ func (s sheet) pass(i int) {
 	s.hold(sequence.HoldBeforePass, i+1)
 	s.room(46 + 16*float64(len(pass.Settings)) + 11)
 	s.section(fmt.Sprintf("PASS %d of %d   %s   about %s", i+1, len(s.plan.Passes), pass.Share.Text(), pass.Settings[0].Torque.Text(s.plan.System)))
-	s.settings(pass.Settings, true)
+	s.settings(pass.Settings)
 	s.say(sequence.TightenHint)
 	s.say(sequence.ProblemHint)
 	s.y += 2
-	s.grid(s.plan.Stations)
+	s.grid(s.plan.Stations, tickWord+togetherWord(s.plan))
 	s.blanks("READ AGAIN at the end", pass.Settings)
 	s.gaps("the pass at "+pass.Share.Text(), s.plan.GapSpread.Text(s.plan.System), nil)
 }
 
 // settings are the pressures of the tools, large.
-func (s sheet) settings(all []joint.Setting, caution bool) {
-	if caution {
-		s.face("B", body)
-		s.say(sequence.SetCaution)
-		s.face("", body)
+func (s sheet) settings(all []joint.Setting) {
+	s.face("B", body)
+	s.say(sequence.SetCaution)
+	s.face("", body)
+	if len(all) > 1 {
+		s.say("Set each, and read each, while all of them run: shared air sags.")
 	}
 	for slot, set := range all {
 		tool := s.plan.Tools[slot]
@@ -77,7 +78,7 @@ func (s sheet) blanks(words string, all []joint.Setting) {
 }
 
 // grid is the order, station by station, each with room for initials.
-func (s sheet) grid(stations []sequence.Station) {
+func (s sheet) grid(stations []sequence.Station, how string) {
 	wide := 22.5
 	if s.plan.Several() {
 		wide = 45
@@ -114,10 +115,12 @@ func (s sheet) grid(stations []sequence.Station) {
 		}
 	}
 	s.face("", 7)
-	s.put(edge, s.y-1, "in this order, from left to right: tick after the stall, then initials"+togetherWord(s.plan))
+	s.put(edge, s.y-1, how)
 	s.face("", body)
 	s.y += 4
 }
+
+const tickWord = "in this order, from left to right: tick after the stall, then initials"
 
 func togetherWord(plan *sequence.Plan) string {
 	if !plan.Several() {
@@ -129,16 +132,16 @@ func togetherWord(plan *sequence.Plan) string {
 // rounds is a grid to mark still or moved in each check round.
 func (s sheet) rounds(head string) {
 	last := s.plan.Passes[len(s.plan.Passes)-1].Settings
-	s.room(60)
+	const wide, tall = 11.25, 6.4
+	s.room(64 + tall*float64(s.plan.CheckRounds+2))
 	words := s.plan.RoundWord() + " from bolt 1, until no nut moves, at most " + fmt.Sprint(s.plan.CheckRounds)
 	if s.plan.Several() {
 		words += ", with tool A alone"
 	}
 	s.section(head + ": " + words)
 	s.say(sequence.CheckHint + " " + sequence.StillWord)
-	s.settings(last[:1], true)
+	s.settings(last[:1])
 	s.say("Write = for still, m for moved. A round with an m is followed by another.")
-	const wide, tall = 11.25, 6.4
 	per := int((s.w - 2*edge - 22.5) / wide)
 	for from := 0; from < s.plan.Bolts; from += per {
 		to := min(s.plan.Bolts, from+per)

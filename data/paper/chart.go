@@ -91,7 +91,8 @@ func (p *page) curve(t joint.Tool, s unit.System, x, y, w, h float64) {
 	}
 	p.pdf.SetDrawColor(0, 0, 0)
 	p.put(x-10, y-2.5, "torque, "+name)
-	p.put(x+w-p.width("pressure, "+string(u)), y+h+8, "pressure, "+string(u)+", "+strings.ToLower(report.SetState(t)))
+	under := "pressure, " + string(u) + ", " + strings.ToLower(report.SetState(t))
+	p.put(x+w-p.width(under), y+h+8, under)
 	p.pdf.SetLineWidth(0.3)
 	p.mark(px, joint.SteadyStall, y, h, "steady from "+t.Gauged(joint.SteadyStall), xTop, u)
 	p.mark(px, t.MostPressure, y, h, "rated "+t.Typed(t.MostPressure), xTop, u)

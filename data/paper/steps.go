@@ -16,7 +16,11 @@ func (s sheet) pass(i int) {
 	s.room(46 + 16*float64(len(pass.Settings)) + 11)
 	s.section(fmt.Sprintf("PASS %d of %d   %s   about %s", i+1, len(s.plan.Passes), pass.Share.Text(), pass.Settings[0].Torque.Text(s.plan.System)))
 	s.settings(pass.Settings)
-	s.say(sequence.TightenHint)
+	if s.plan.Several() {
+		s.say(sequence.TeamHint + " " + sequence.TeamArms)
+	} else {
+		s.say(sequence.TightenHint)
+	}
 	s.say(sequence.ProblemHint)
 	s.y += 2
 	s.grid(s.plan.Stations, tickWord+togetherWord(s.plan))
@@ -27,10 +31,14 @@ func (s sheet) pass(i int) {
 // settings are the pressures of the tools, large.
 func (s sheet) settings(all []joint.Setting) {
 	s.face("B", body)
-	s.say(sequence.SetCaution)
+	if len(all) > 1 {
+		s.say(sequence.TeamSetCaution)
+	} else {
+		s.say(sequence.SetCaution)
+	}
 	s.face("", body)
 	if len(all) > 1 {
-		s.say("Set each, and read each, while all of them run: shared air sags.")
+		s.say(sequence.TeamSetWord)
 	}
 	for slot, set := range all {
 		tool := s.plan.Tools[slot]

@@ -122,10 +122,14 @@ func (p *page) head(h heading) {
 	p.y = edge
 	p.face("B", 11)
 	left := p.wrap(h.left, p.w-2*edge-45)
-	p.put(edge, p.y, left[0])
 	p.face("", body)
 	p.put(p.w-edge-p.width(p.clean(right)), p.y, right)
-	p.y += 5
+	p.face("B", 11)
+	for _, l := range left {
+		p.put(edge, p.y, l)
+		p.y += 5
+	}
+	p.face("", body)
 	for _, l := range h.lines {
 		for _, one := range p.wrap(l, p.w-2*edge) {
 			p.put(edge, p.y, one)

@@ -83,7 +83,7 @@ func (p *page) view(plan *sequence.Plan, cx, cy float64, at [][2]float64) {
 			low = max(low, a[1])
 		}
 		for i, l := range p.wrap(words, 70) {
-			p.pdf.Text(cx-p.width(l)/2, low+9+3.6*float64(i), l)
+			p.pdf.Text(cx-p.width(l)/2, low+13+3.6*float64(i), l)
 		}
 		return
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
@@ -194,5 +195,43 @@ func TestJSONKeepsItsSchema(t *testing.T) {
 		if schema.Validate(got) == nil {
 			t.Error("the schema takes a record without a seal")
 		}
+	}
+}
+
+// TestDamagedKeepsWhatStandsBefore: what a card says after it left its own plan
+// is not taken for done. Practice is refused.
+func TestDamagedKeepsWhatStandsBefore(t *testing.T) {
+	c := begin(t, opened(t))
+	c.toBolt(1, 2)
+	done, err := card.Read(c.close())
+	if err != nil {
+		t.Fatal(err)
+	}
+	done.Entries[2].Event.Data = sequence.BoltDone{Pass: 1, Bolts: []sequence.Bolt{1}}
+	d, err := DoneOf(done, nil)
+	if err != nil || d.State != Damaged || len(d.Events) != 2 || !strings.Contains(d.Why, "line 3 ") {
+		t.Errorf("%s, %d events, %s: %v", d.State, len(d.Events), d.Why, err)
+	}
+	done.Path = strings.Replace(done.Path, ".card.", ".practice.", 1)
+	if _, err := DoneOf(done, nil); !errors.Is(err, ErrPractice) {
+		t.Errorf("practice: %v", err)
+	}
+}
+
+// TestNewGasketBeginsAgain: bolts done before a restart stay in the list and do
+// not count for the joint.
+func TestNewGasketBeginsAgain(t *testing.T) {
+	c := begin(t, opened(t))
+	c.toBolt(2, 2)
+	c.do(sequence.ProblemFound{Bolt: 2, What: sequence.Broke, Batch: "H-441"}, sequence.Released{Of: sequence.OfProblem, Bolt: 2, Restart: true, Named: engineer})
+	d := asDone(t, c.close())
+	done := 0
+	for _, turn := range d.Turns {
+		if turn.Result == ResultDone {
+			done++
+		}
+	}
+	if turn, ok := d.Last(1, 1, 0, 0); done != 6 || !ok || turn.Result != ResultOpen {
+		t.Errorf("%d done, bolt 1 in pass 1 is %+v", done, turn)
 	}
 }

@@ -27,6 +27,7 @@ func Record(out io.Writer, d report.AsDone) error {
 		h.across, h.right = "DRAFT", "DRAFT"
 	case report.Damaged:
 		h.across, h.right = "DAMAGED", "DAMAGED"
+		h.lines[0] = "record " + d.ID + "   seal of the last good line " + d.Seal
 	}
 	last := d.Events[len(d.Events)-1].At.UTC()
 	return write(out, A4, last, "Record "+d.ID, h, func(p *page) {
@@ -71,8 +72,12 @@ func (r record) summary() {
 	r.table([]column{{"no.", 9}, {"worked the tool", 0}, {"role", 24}, {"company", 28}, {"qualification", 32}, {"second person", 26}, {"supervisor", 26}}, rows)
 	r.section("WHAT WAS LEFT, RELEASED, ACCEPTED OR WAIVED")
 	all := r.Walk.Exceptions()
-	if len(all) == 0 {
+	switch {
+	case len(all) > 0:
+	case r.State == report.Closed:
 		r.say("nothing")
+	default:
+		r.say("nothing so far")
 	}
 	for _, e := range all {
 		r.say("- " + e)

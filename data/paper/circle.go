@@ -27,7 +27,7 @@ func (p *page) joint(plan *sequence.Plan, x, y, size float64, shapes []shape) {
 	r := size/2 - 11
 	at := make([][2]float64, plan.Bolts)
 	out := make([][2]float64, plan.Bolts) // towards the outside
-	var least float64 // between the middles of two bolts
+	var least float64                     // between the middles of two bolts
 	if len(plan.Positions) == plan.Bolts {
 		at, out, least = cover(plan.Positions, cx, cy, r)
 	} else {

@@ -1,29 +1,93 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"os"
 
 	"github.com/spf13/cobra"
 
 	"evenload/data/card"
+	"evenload/data/paper"
 	"evenload/data/report"
 )
 
 func recordCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "record CARD",
-		Short:   "Print what was done, from a card",
-		Example: "  evenload record DH-112-F03.20361002-k7w2hd.card.jsonl",
-		Args:    cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			c, err := card.Read(args[0])
+	var to, decimal string
+	var schema bool
+	c := &cobra.Command{
+		Use:   "record CARD",
+		Short: "Print what was done, from a card: as text, PDF, CSV or JSON",
+		Long: `Print what was done, from a card: as text, or with -o as PDF for signature and
+archive, as CSV with a row a bolt and pass, or as JSON for other programs.
+A card that is not closed is marked DRAFT, one that does not verify DAMAGED
+with exit code 1. The same card gives the same bytes.`,
+		Example: "  evenload record DH-112-F03.20361002-k7w2hd.card.jsonl -o DH-112-F03.pdf",
+		Args: func(c *cobra.Command, args []string) error {
+			if schema {
+				return cobra.NoArgs(c, args)
+			}
+			return cobra.ExactArgs(1)(c, args)
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			switch {
+			case decimal != "point" && decimal != "comma":
+				return usageError{fmt.Errorf("--decimal is %q, it can be point or comma", decimal)}
+			case schema:
+				_, err := c.OutOrStdout().Write(report.RecordSchema)
+				return err
+			case to != "":
+				return recordTo(args[0], to, decimal == "comma")
+			}
+			done, err := card.Read(args[0])
 			if err != nil {
 				return err
 			}
-			return report.Record(os.Stdout, c)
+			return report.Record(os.Stdout, done)
 		},
 	}
+	c.Flags().StringVarP(&to, "output", "o", "", "file to write, by its ending: .pdf, .csv, .json, .txt")
+	c.Flags().StringVar(&decimal, "decimal", "point", "decimal sign in the CSV, point or comma (then ; between cells)")
+	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of the .json, no card needed")
+	return c
+}
+
+// recordTo writes a card to a file by its ending. A damaged card is written as
+// far as it goes, marked, and is an error.
+func recordTo(path, to string, comma bool) error {
+	kind, err := ending(to, ".pdf", ".csv", ".json", ".txt")
+	if err != nil {
+		return err
+	}
+	c, err := card.Read(path)
+	if kind == ".txt" {
+		if err != nil {
+			return err
+		}
+		return toFile(to, func(out io.Writer) error { return report.Record(out, c) })
+	}
+	var damage *card.DamageError
+	if err != nil && !errors.As(err, &damage) {
+		return err
+	}
+	done, err := report.DoneOf(c, err)
+	if err != nil {
+		return err
+	}
+	err = toFile(to, func(out io.Writer) error {
+		switch kind {
+		case ".csv":
+			return report.CSV(out, done, comma)
+		case ".json":
+			return report.RecordJSON(out, done)
+		}
+		return paper.Record(out, done)
+	})
+	if err == nil && done.State == report.Damaged {
+		return fmt.Errorf("%s is written, marked DAMAGED: %s", to, done.Why)
+	}
+	return err
 }
 
 func verifyCommand() *cobra.Command {

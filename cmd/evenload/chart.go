@@ -2,23 +2,25 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
 	"evenload/data/job"
+	"evenload/data/paper"
 	"evenload/data/report"
 	"evenload/joint"
 	"evenload/joint/unit"
 )
 
 func chartCommand() *cobra.Command {
-	var units, on string
+	var units, on, to string
 	c := &cobra.Command{
 		Use:   "chart JOB|TOOL",
 		Short: "Print the chart of each tool: a plot and a table for the pocket",
 		Long: `Print the pressure-torque chart of each tool of a job, or of a tool's own file:
 a plot in characters for a screen of 80x24, and the torque at each division of
-the gauge inside chart and rating. Nothing is said beyond the chart's ends.
+the gauge inside chart and rating. Nothing is said beyond the chart's ends. -o writes a PDF.
 Exit code 1 when a tool or a gauge is past its due date.`,
 		Example: "  evenload chart testdata/jobs/tools/w-11.toml",
 		Args:    cobra.ExactArgs(1),
@@ -37,7 +39,18 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 			if units != "" {
 				system = unit.System(units)
 			}
-			found, err := report.Charts(c.OutOrStdout(), tools, system, d)
+			var found []joint.Finding
+			if to != "" {
+				if _, err := ending(to, ".pdf"); err != nil {
+					return err
+				}
+				err = toFile(to, func(out io.Writer) error {
+					found, err = paper.Charts(out, tools, system, d)
+					return err
+				})
+			} else {
+				found, err = report.Charts(c.OutOrStdout(), tools, system, d)
+			}
 			if err != nil {
 				return err
 			}
@@ -47,6 +60,7 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 			return nil
 		},
 	}
+	c.Flags().StringVarP(&to, "output", "o", "", "file to write, a .pdf")
 	c.Flags().StringVar(&units, "units", "", "torque in si or us; a gauge keeps its own unit (those of the thread)")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
 	return c

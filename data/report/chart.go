@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -33,15 +34,15 @@ func Charts(out io.Writer, tools []joint.Tool, s unit.System, on joint.Date) ([]
 // table for the pocket with the torque at each division of the gauge. findings
 // are what was found of chart, gauge and due dates.
 func Chart(out io.Writer, tool joint.Tool, s unit.System, findings []joint.Finding) error {
-	title := visible.Text(strings.TrimSpace("TOOL "+tool.ID+"  "+gaugeName(tool))) + "  "
+	title := visible.Text(ChartTitle(tool)) + "  "
 	fmt.Fprintln(out, ansi.Truncate(title, plotWidth-len(setState(tool)), "... ")+setState(tool))
 	for _, line := range plot(tool, s) {
 		fmt.Fprintln(out, line)
 	}
 	t := newTable(out)
 	t.head("POCKET TABLE", setState(tool))
-	for _, row := range toolRows(tool, s) {
-		t.told(row[0], row[1])
+	for _, row := range ChartFacts(tool, s) {
+		t.told(row.Label, row.Text)
 	}
 	if err := t.w.Flush(); err != nil {
 		return err
@@ -58,12 +59,15 @@ func Chart(out io.Writer, tool joint.Tool, s unit.System, findings []joint.Findi
 		t.wrapped(fmt.Sprintf("%s: %s (%s)", f.Severity, f.Text, f.Code))
 	}
 	t.head("CAUTIONS")
-	for _, c := range []string{"For this tool with this gauge, hose and fittings only. Nothing beyond the ends of its chart.",
-		sequence.NotLoadWord, sequence.SiteFirst} {
+	for _, c := range ChartCautions {
 		t.row(c)
 	}
 	return t.w.Flush()
 }
+
+// ChartCautions stand under every chart.
+var ChartCautions = []string{"For this tool with this gauge, hose and fittings only. Nothing beyond the ends of its chart.",
+	sequence.NotLoadWord, sequence.SiteFirst}
 
 // setState is how a pressure of the chart is set.
 func setState(t joint.Tool) string {
@@ -73,6 +77,9 @@ func setState(t joint.Tool) string {
 	return "SET WHILE RUNNING"
 }
 
+// ChartTitle names tool and gauge.
+func ChartTitle(t joint.Tool) string { return strings.TrimSpace("TOOL " + t.ID + "  " + gaugeName(t)) }
+
 func gaugeName(t joint.Tool) string {
 	if t.Gauge.ID == "" {
 		return "gauge without id"
@@ -80,8 +87,9 @@ func gaugeName(t joint.Tool) string {
 	return "gauge " + t.Gauge.ID
 }
 
-// toolRows say which tool and gauge the table is for.
-func toolRows(t joint.Tool, s unit.System) [][2]string {
+// ChartFacts say which tool and gauge a table is for, and which point of the
+// chart looks wrong.
+func ChartFacts(t joint.Tool, s unit.System) []sequence.Told {
 	due := func(d joint.Date) string {
 		if d.IsZero() {
 			return "due date not given"
@@ -95,20 +103,20 @@ func toolRows(t joint.Tool, s unit.System) [][2]string {
 		return text
 	}
 	first, last := t.Chart.First(), t.Chart.Last()
-	rows := [][2]string{
-		{"tool", t.ID + ", " + due(t.Due)},
-		{"certificate", given(t.Certificate, "not given") + ", calibrated " + given(t.Calibrated.String(), "on a day not given")},
-		{"gauge", fmt.Sprintf("%s, %s to %s, at the %s, %s", given(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, due(t.Gauge.Due))},
-		{"chart", fmt.Sprintf("%s at %s to %s at %s, points: %d", first.Torque.Text(s), t.Typed(first.Pressure), last.Torque.Text(s), t.Typed(last.Pressure), len(t.Chart))},
+	rows := []sequence.Told{
+		{Label: "tool", Text: t.ID + ", " + due(t.Due)},
+		{Label: "certificate", Text: given(t.Certificate, "not given") + ", calibrated " + given(t.Calibrated.String(), "on a day not given")},
+		{Label: "gauge", Text: fmt.Sprintf("%s, %s to %s, at the %s, %s", given(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, due(t.Gauge.Due))},
+		{Label: "chart", Text: fmt.Sprintf("%s at %s to %s at %s, points: %d", first.Torque.Text(s), t.Typed(first.Pressure), last.Torque.Text(s), t.Typed(last.Pressure), len(t.Chart))},
 	}
 	if t.MostPressure > 0 {
-		rows = append(rows, [2]string{"rated", "at most " + t.Typed(t.MostPressure)})
+		rows = append(rows, sequence.Told{Label: "rated", Text: "at most " + t.Typed(t.MostPressure)})
 	}
 	if t.HoseBore > 0 || t.HoseLength > 0 {
-		rows = append(rows, [2]string{"hose", strings.TrimSpace(bore(t, s) + " " + long(t, s))})
+		rows = append(rows, sequence.Told{Label: "hose", Text: strings.TrimSpace(bore(t, s) + " " + long(t, s))})
 	}
 	if i, off, found := t.Chart.OddPoint(); found {
-		rows = append(rows, [2]string{"LOOKS WRONG", fmt.Sprintf("point %d of the chart, %s at %s: %s off the straight line of the others; look at the certificate before the rows with ? are used",
+		rows = append(rows, sequence.Told{Label: "LOOKS WRONG", Text: fmt.Sprintf("point %d of the chart, %s at %s: %s off the straight line of the others; look at the certificate before the rows with ? are used",
 			i+1, t.Chart[i].Torque.Text(s), t.Typed(t.Chart[i].Pressure), off.Text(s))})
 	}
 	return rows
@@ -158,28 +166,32 @@ func pocketTable(out io.Writer, tool joint.Tool, s unit.System) error {
 	fmt.Fprintln(out)
 	head := fmt.Sprintf("%8s %8s  ", tool.Gauge.Unit, name)
 	fmt.Fprintln(out, strings.TrimRight(strings.Repeat(head+"    ", columns), " "))
-	unsteady, doubtful := false, false
 	for r := range height {
 		line := ""
 		for i := r; i < len(rows); i += height {
-			d := rows[i]
-			line += division(tool, s, d) + "    "
-			unsteady, doubtful = unsteady || d.Unsteady, doubtful || d.Doubtful
+			line += division(tool, s, rows[i]) + "    "
 		}
 		if _, err := fmt.Fprintln(out, strings.TrimRight(line, " ")); err != nil {
 			return err
 		}
 	}
-	steady := tool.Gauged(joint.SteadyStall)
-	if unsteady {
-		fmt.Fprintf(out, "*  below %s (common practice): the tool may not stall steadily; a higher share or a smaller tool is better\n", steady)
-	} else {
-		fmt.Fprintf(out, "   all at or above %s, the lowest steady pressure (common practice)\n", steady)
-	}
-	if doubtful {
-		fmt.Fprintln(out, "?  beside the point of the chart that looks wrong")
+	for _, l := range PocketMarks(tool, rows) {
+		fmt.Fprintln(out, l)
 	}
 	return nil
+}
+
+// PocketMarks say what the marks of a table mean.
+func PocketMarks(t joint.Tool, rows []joint.Division) []string {
+	steady := t.Gauged(joint.SteadyStall)
+	all := []string{"   all at or above " + steady + ", the lowest steady pressure (common practice)"}
+	if slices.ContainsFunc(rows, func(d joint.Division) bool { return d.Unsteady }) {
+		all[0] = "*  below " + steady + " (common practice): the tool may not stall steadily; a higher share or a smaller tool is better"
+	}
+	if slices.ContainsFunc(rows, func(d joint.Division) bool { return d.Doubtful }) {
+		all = append(all, "?  beside the point of the chart that looks wrong")
+	}
+	return all
 }
 
 // division is one row: pressure, torque, two places for marks.

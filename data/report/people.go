@@ -31,7 +31,7 @@ func trainees(c card.Card) []string {
 	var all []string
 	for _, e := range c.Entries {
 		if d, ok := e.Event.Data.(sequence.SignedOn); ok && d.Supervisor != "" {
-			if who := d.Name + ", supervised by " + d.Supervisor; !slices.Contains(all, who) {
+			if who := traineeWord(d); !slices.Contains(all, who) {
 				all = append(all, who)
 			}
 		}
@@ -47,3 +47,5 @@ func materials(p *sequence.Plan, d sequence.MaterialsNoted) string {
 	}
 	return "materials: " + strings.Join(parts, ", ")
 }
+
+func traineeWord(d sequence.SignedOn) string { return d.Name + ", supervised by " + d.Supervisor }

@@ -47,35 +47,8 @@ func Record(out io.Writer, c card.Card) error {
 	for _, who := range trainees(c) {
 		t.row("TRAINEE", who)
 	}
-	said := func(label, value string) {
-		if value != "" {
-			t.row(label, value)
-		}
-	}
-	said("where", p.About.Where)
-	said("flange", p.About.Flange)
-	said("drawing", p.About.Drawing)
-	said("work order", p.About.WorkOrder)
-	said("permit", p.About.Permit)
-	said("procedure", p.About.Procedure)
-	said("revision", p.About.Revision)
-	said("approved by", strings.TrimSpace(p.About.ApprovedBy+" "+p.About.ApprovedOn.String()))
-	t.row("bolts", fmt.Sprintf("%d x %s %s", p.Bolts, p.Thread, p.About.Grade))
-	t.row("target torque", p.Aim.Torque.Text(p.System))
-	t.row("order", string(p.Pattern)+": "+order(p.Stations))
-	if len(p.Positions) > 0 {
-		t.row("positions", positions(*p))
-	}
-	t.row("job file", opened.JobFile+" SHA-256 "+opened.JobSHA256)
-	for i, tool := range p.Tools {
-		label := "tool"
-		if p.Several() {
-			label += " " + sequence.Letter(i)
-		}
-		t.row(label, fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due))
-	}
-	if p.Several() {
-		t.row("check rounds", "clockwise with tool "+sequence.Letter(0)+" alone")
+	for _, f := range Facts(opened) {
+		t.row(f.Label, f.Text)
 	}
 	t.head("PLAN", "set to", "gives")
 	for _, pass := range p.Passes {

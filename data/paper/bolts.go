@@ -1,0 +1,182 @@
+package paper
+
+import (
+	"fmt"
+
+	"evenload/data/report"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// mostColumns is how many passes and rounds stand side by side.
+const mostColumns = 9
+
+// bolts prints each bolt with the time of each pass and what each check round
+// found. Where more passes and rounds were made than a page is wide, the table
+// goes on below.
+func (r record) bolts() {
+	r.section("EACH BOLT")
+	r.say("The time at which it was done, with the number of the person where several worked" + r.toolsWord() + ". x: a problem, see the deviations.")
+	type turn struct {
+		head                string
+		pass, series, round int
+	}
+	var turns []turn
+	for i, pass := range r.Plan.Passes {
+		turns = append(turns, turn{head: pass.Share.Text(), pass: i + 1})
+	}
+	for _, at := range r.Rounds() {
+		head := fmt.Sprintf("round %d", at[1])
+		if at[0] > 1 {
+			head += " (2)"
+		}
+		turns = append(turns, turn{head: head, series: at[0], round: at[1]})
+	}
+	for from := 0; from < len(turns); from += mostColumns {
+		some := turns[from:min(len(turns), from+mostColumns)]
+		cols := []column{{"bolt", 12}}
+		for _, t := range some {
+			cols = append(cols, column{t.head, 18.5})
+		}
+		cols = append(cols, column{"", 0})
+		var rows [][]string
+		for b := 1; b <= r.Plan.Bolts; b++ {
+			row := []string{fmt.Sprint(b)}
+			for _, t := range some {
+				row = append(row, r.cell(sequence.Bolt(b), t.pass, t.series, t.round))
+			}
+			rows = append(rows, append(row, ""))
+		}
+		r.table(cols, rows)
+	}
+}
+
+func (r record) toolsWord() string {
+	if !r.Plan.Several() {
+		return ""
+	}
+	return ", and the letter of its tool"
+}
+
+func (r record) cell(b sequence.Bolt, pass, series, round int) string {
+	t, ok := r.Last(b, pass, series, round)
+	if !ok {
+		return "-"
+	}
+	by := ""
+	if len(r.People) > 1 {
+		for i, who := range r.People {
+			if who.Name == t.By {
+				by = fmt.Sprintf(" %d", i+1)
+			}
+		}
+	}
+	switch t.Result {
+	case report.ResultDone:
+		return t.Letter + pad(t.Letter) + t.At.Format("15:04:05") + by
+	case report.ResultStill, report.ResultMoved:
+		return t.Result + by
+	case report.ResultOpen:
+		return "not done"
+	case report.ResultReleased:
+		return "x released" + by
+	}
+	return "x" + by
+}
+
+func pad(letter string) string {
+	if letter == "" {
+		return ""
+	}
+	return " "
+}
+
+// pictures are the joint with what became of each bolt, and the pressures read.
+func (r record) pictures() {
+	const size, tall = 86.0, 92.0
+	r.room(tall + 16)
+	r.section("JOINT AND PRESSURES")
+	shapes := make([]shape, r.Plan.Bolts+1)
+	last := len(r.Plan.Passes)
+	for b := 1; b <= r.Plan.Bolts; b++ {
+		switch t, ok := r.Last(sequence.Bolt(b), last, 0, 0); {
+		case !ok || t.Result == report.ResultOpen:
+		case t.Result == report.ResultDone:
+			shapes[b] = filled
+		default:
+			shapes[b] = crossed
+		}
+	}
+	top := r.y
+	r.joint(r.Plan, edge, top-1, size, shapes)
+	r.pressures(edge+size+8, top, r.w-2*edge-size-8, tall-16)
+	r.face("", 8)
+	r.y = top + tall - 2
+	x := edge
+	for s, word := range []string{"not done in the last pass", "done in it", "problem or released"} {
+		r.bolt(x+1.6, r.y-1, 1.5, shape(s))
+		r.put(x+4.4, r.y, word)
+		x += 8 + r.width(word)
+	}
+	r.put(edge+size+26, r.y, "bar: band    dot: at start    circle: at end")
+	r.y += 6
+	r.face("", body)
+}
+
+// pressures plots every reading over its band, as the card has them.
+func (r record) pressures(x, y, w, h float64) {
+	if len(r.Reads) == 0 {
+		r.put(x, y+10, "no pressure was read")
+		return
+	}
+	u := r.Reads[0].Tool.Gauge.Unit
+	top := 0.0
+	for _, e := range r.Reads {
+		top = max(top, e.Counts().In(u), e.Setting.Most.In(u))
+	}
+	step, end := report.Axis(top, 6)
+	x, w, h = x+10, w-10, h-6
+	at := func(v unit.Pressure) float64 { return y + h - h*v.In(u)/end }
+	r.face("", 7)
+	r.pdf.SetLineWidth(0.1)
+	for v := 0.0; v <= end*1.0001; v += step {
+		level := y + h - h*v/end
+		r.pdf.SetDrawColor(200, 200, 200)
+		r.pdf.Line(x, level, x+w, level)
+		text := fmt.Sprintf("%.4g", v)
+		r.pdf.Text(x-1.5-r.width(text), level+1, text)
+	}
+	r.pdf.SetDrawColor(0, 0, 0)
+	r.put(x-8, y-3, string(u)+", by order of reading")
+	slot := w / float64(len(r.Reads))
+	name := ""
+	for i, e := range r.Reads {
+		px := x + slot*(float64(i)+0.5)
+		wide := min(slot*0.8, 4)
+		r.pdf.SetFillColor(215, 215, 215)
+		r.pdf.Rect(px-wide/2, at(e.Setting.Most), wide, max(0.4, at(e.Setting.Least)-at(e.Setting.Most)), "F")
+		r.pdf.SetFillColor(0, 0, 0)
+		style := "F"
+		if e.AtEnd {
+			r.pdf.SetFillColor(255, 255, 255)
+			style = "FD"
+		}
+		r.pdf.Circle(px, at(e.Counts()), min(1, slot*0.4), style)
+		label := e.Share.Text()
+		if e.Round > 0 {
+			label = "check"
+		} else if e.Redo > 0 {
+			label = fmt.Sprintf("bolt %d", e.Redo)
+		}
+		if label != name {
+			r.pdf.TransformBegin()
+			r.pdf.TransformRotate(90, px, y+h)
+			r.pdf.Text(px-9.5, y+h+1, label)
+			r.pdf.TransformEnd()
+		}
+		name = label
+	}
+	r.pdf.SetLineWidth(0.3)
+	r.pdf.Line(x, y+h, x+w, y+h)
+	r.pdf.Line(x, y, x, y+h)
+}

@@ -1,0 +1,142 @@
+package paper
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"evenload/data/job"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+func sheetOf(t *testing.T, j job.Job, size Size) []byte {
+	t.Helper()
+	plan, found := j.Plan(day)
+	var out bytes.Buffer
+	if err := Sheet(&out, j, plan, found, day, size); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+// TestSheetOfEachJob: every question, every pressure with its band, every bolt,
+// every gap place of every shipped job, on both papers, the same every time.
+func TestSheetOfEachJob(t *testing.T) {
+	paths, err := filepath.Glob(jobs + "*.toml")
+	if err != nil || len(paths) < 6 {
+		t.Fatal(paths, err)
+	}
+	for _, path := range paths {
+		j := load(t, file(t, path))
+		plan, _ := j.Plan(day)
+		for _, size := range []Size{A4, Letter} {
+			first := sheetOf(t, j, size)
+			if !bytes.Equal(first, sheetOf(t, j, size)) {
+				t.Errorf("%s: two sheets differ", path)
+			}
+			all := pages(t, first)
+			text := strings.Join(all, " ")
+			for i, p := range all {
+				if !holds(p, fmt.Sprintf("page %d of %d", i+1, len(all))) || !holds(p, "revision") || !holds(p, "approved by "+plan.About.ApprovedBy) {
+					t.Errorf("%s, page %d: %s", path, i+1, p)
+				}
+			}
+			want := []string{plan.About.Tag, plan.About.Datum, "seen from " + plan.About.ViewedFrom, sequence.SiteFirst, sequence.OnlyFor, sequence.NotLoadWord, "signature"}
+			for _, q := range plan.Questions {
+				want = append(want, q.Text, q.IfNo)
+			}
+			for _, pass := range plan.Passes {
+				for i, s := range pass.Settings {
+					want = append(want, plan.Tools[i].Gauged(s.Set), plan.Tools[i].Band(s), s.Delivered.Text(plan.System))
+				}
+			}
+			for _, b := range plan.GapPlaces {
+				want = append(want, fmt.Sprintf("beside %d", b))
+			}
+			for _, h := range plan.Hold {
+				want = append(want, "HOLD POINT "+h.Name)
+			}
+			for _, w := range want {
+				if !holds(text, w) {
+					t.Errorf("%s on %s: %q is not on the sheet", path, size, w)
+				}
+			}
+		}
+	}
+}
+
+// TestSheetHasOrder: the stations stand in the order of the plan in each pass.
+func TestSheetHasOrder(t *testing.T) {
+	j := load(t, file(t, jobs+"booster-dn300-pn25.toml"))
+	plan, _ := j.Plan(day)
+	var order strings.Builder
+	for i, s := range plan.Stations {
+		fmt.Fprintf(&order, "%dA%dB%d", i+1, s[0], s[1])
+	}
+	text := squeezed(strings.Join(pages(t, sheetOf(t, j, A4)), " "))
+	if n := strings.Count(text, order.String()); n != 1+len(plan.Passes) {
+		t.Errorf("the order %s stands %d times on the sheet:\n%s", &order, n, text)
+	}
+}
+
+func TestSheetWithoutApproval(t *testing.T) {
+	j := load(t, file(t, drain))
+	j.About.ApprovedBy = ""
+	for i, p := range pages(t, sheetOf(t, j, A4)) {
+		if !strings.Contains(p, "UNAPPROVED") {
+			t.Errorf("page %d is not marked", i+1)
+		}
+	}
+}
+
+// TestNoSheetWithErrors: what may not be walked may not be ticked either.
+func TestNoSheetWithErrors(t *testing.T) {
+	j := load(t, file(t, drain))
+	plan, found := j.Plan(joint.Date{Year: 2040, Month: 1, Day: 1}) // all due dates are over
+	if !joint.Failed(found) {
+		t.Fatal(found)
+	}
+	var out bytes.Buffer
+	if err := Sheet(&out, j, plan, found, day, A4); err == nil || out.Len() > 0 {
+		t.Errorf("%v, %d bytes", err, out.Len())
+	}
+}
+
+// TestChartOnPaper: the state in the title, each division, the suspicious point.
+func TestChartOnPaper(t *testing.T) {
+	text := strings.NewReplacer(`"running"`, `"static"`, `"232 N·m"`, `"290 N·m"`).Replace(file(t, jobs+"strainer-8in-300.toml"))
+	tool := load(t, text).Joint.Tools[0]
+	if _, _, odd := tool.Chart.OddPoint(); !odd {
+		t.Fatal("no point of the chart looks wrong")
+	}
+	var out, again bytes.Buffer
+	found, err := Charts(&out, []joint.Tool{tool}, unit.SI, day)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Charts(&again, []joint.Tool{tool}, unit.SI, day); err != nil || !bytes.Equal(out.Bytes(), again.Bytes()) {
+		t.Errorf("two charts differ: %v", err)
+	}
+	said := strings.Join(pages(t, out.Bytes()), " ")
+	rows, err := tool.Divisions()
+	if err != nil || len(rows) == 0 || len(found) == 0 {
+		t.Fatal(rows, found, err)
+	}
+	want := []string{"TOOL W-07 gauge G-14 SET AT REST", "POCKET TABLE SET AT REST", "point 4 looks wrong", "LOOKS WRONG", "beside the point of the chart that looks wrong"}
+	for _, d := range rows {
+		torque, _, _ := strings.Cut(d.Torque.Text(unit.SI), " ")
+		want = append(want, d.Pressure.Reading(tool.Gauge.Unit, tool.Gauge.Division)+torque)
+	}
+	for _, f := range found {
+		want = append(want, f.Text)
+	}
+	for _, w := range want {
+		if !holds(said, w) {
+			t.Errorf("%q is not on the page:\n%s", w, said)
+		}
+	}
+}

@@ -1,0 +1,263 @@
+package report
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"evenload/data/card"
+	"evenload/joint"
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// State says how far a card can be relied on.
+type State string
+
+// The states of a card.
+const (
+	Closed  State = "closed"
+	Draft   State = "draft"   // not closed, or its last line is torn
+	Damaged State = "damaged" // it does not verify: what stands before the damage
+)
+
+// AsDone is what a card says was done, by bolt and pass. Papers and files for
+// other programs are made of it; nothing of it is computed anew but the torque
+// that a chart gives at a reading.
+type AsDone struct {
+	ID     string // the name of the card without its endings
+	Seal   string
+	State  State
+	Why    string // it is a draft or damaged, empty when closed
+	Opened sequence.CardOpened
+	Plan   *sequence.Plan
+	Walk   sequence.Walk // after the last event that could be followed
+	Zone   *time.Location
+	Events []Said
+	Turns  []BoltTurn // in order of time, then those of the passes that were never done
+	Reads  []PressureRead
+	Gaps   []GapTurn
+	People []Person
+
+	againTurn, againEvent int // where the work began again with a new gasket
+}
+
+// Said is one event in words. Routine is one that the walk itself asks for, so
+// that it is no deviation, Marks one that only marks bolts: those have a place
+// of their own.
+type Said struct {
+	N              int
+	At             time.Time
+	By, Role       string
+	Kind           sequence.Kind
+	Text           string
+	Back           bool // the clock went back before it
+	Routine, Marks bool
+	Data           sequence.Data
+}
+
+// BoltTurn is what became of one bolt in one pass or check round. What was
+// taken back stays.
+type BoltTurn struct {
+	sequence.Place
+	Series  int // of check rounds: 1 before the rest, 2 after it; 0 in a pass
+	Bolt    sequence.Bolt
+	Slot    int
+	Letter  string // of the tool, empty where the job has only one
+	Tool    joint.Tool
+	Setting joint.Setting
+	Read    unit.Pressure // before it, in the state of the tool's chart; 0 not known
+	Result  string        // one of Results
+	Note    string
+	At      time.Time // zero for one that was never done
+	By      string
+	Role    string
+	Line    int // of the card
+}
+
+// What becomes of a bolt in a pass or check round.
+const (
+	ResultDone      = "done"
+	ResultStill     = "still"
+	ResultMoved     = "moved"
+	ResultProblem   = "problem"
+	ResultReleased  = "released undone"
+	ResultTakenBack = "taken back"
+	ResultOpen      = "not done"
+)
+
+// Results are all that a bolt's result can be.
+var Results = []string{ResultDone, ResultStill, ResultMoved, ResultProblem, ResultReleased, ResultTakenBack, ResultOpen}
+
+// PressureRead is one reading of a gauge.
+type PressureRead struct {
+	sequence.Place
+	AtEnd   bool
+	Slot    int
+	Letter  string
+	Tool    joint.Tool
+	Setting joint.Setting
+	Running unit.Pressure // 0 not read
+	Static  unit.Pressure // 0 not read
+	At      time.Time
+	By      string
+	Line    int
+}
+
+// Counts is the reading in the state in which the tool's chart was made.
+func (r PressureRead) Counts() unit.Pressure {
+	if r.Tool.Reading == joint.Static {
+		return r.Static
+	}
+	return r.Running
+}
+
+// GapTurn is one measurement of the gaps.
+type GapTurn struct {
+	sequence.GapResult
+	After    string
+	Limit    unit.Length
+	Accepted *sequence.Named // when it was beyond its limit
+	At       time.Time
+	Line     int
+}
+
+// Person is somebody who signed on, as at the last sign-on.
+type Person struct {
+	sequence.SignedOn
+	From time.Time
+}
+
+// DoneOf puts a card together. damage is what reading it said, nil when
+// nothing: then what stands before the damage is given as damaged. It refuses
+// practice with ErrPractice, and a card of which not even the plan is left.
+func DoneOf(c card.Card, damage error) (AsDone, error) {
+	opened := c.Opened()
+	d := AsDone{ID: recordID(c.Path), Seal: c.Seal(), Opened: opened, Zone: time.FixedZone("", opened.OffsetMinutes*60)}
+	switch {
+	case len(c.Entries) == 0 && damage != nil:
+		return d, damage
+	case opened.Practice || card.IsPractice(c.Path):
+		return d, fmt.Errorf("%s: %w", c.Path, ErrPractice)
+	}
+	d.Plan = &d.Opened.Plan
+	w, err := sequence.New(d.Plan)
+	if err != nil {
+		return d, fmt.Errorf("%s: %w", c.Path, err)
+	}
+	if damage != nil {
+		d.State, d.Why = Damaged, damage.Error()
+	}
+	for i, e := range c.Entries {
+		before := w
+		if i > 0 {
+			after, err := w.Apply(e.Event)
+			if err != nil {
+				d.State, d.Why = Damaged, fmt.Sprintf("line %d does not follow the card's own plan: %v", e.N, err)
+				break
+			}
+			w = after
+		}
+		d.take(c, i, before)
+	}
+	d.Walk = w
+	switch {
+	case d.State != "":
+	case c.Torn != nil:
+		d.State, d.Why = Draft, "the card's last line is torn; open it with evenload walk"
+	case !w.IsClosed():
+		d.State, d.Why = Draft, "the card is not closed"
+	default:
+		d.State = Closed
+	}
+	d.open()
+	return d, nil
+}
+
+// recordID is the name of a card's file without its endings.
+func recordID(path string) string {
+	name := filepath.Base(path)
+	return strings.TrimSuffix(strings.TrimSuffix(name, ".jsonl"), ".card")
+}
+
+// routine are the events that the walk itself asks for.
+var routine = []sequence.Kind{"opened", "signed_on", "answered", "materials", "snugged", "set", "done", "moved", "still", "gaps", "rested",
+	"suspended", "handed_over", "closed"}
+
+// take adds an event, as it came to a walk.
+func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
+	e := c.Entries[i].Event
+	back := i > 0 && e.At.Before(c.Entries[i-1].Event.At)
+	said := Said{N: c.Entries[i].N, At: e.At.In(d.Zone), By: e.By, Role: d.roleOf(e.By), Kind: e.Data.Kind(), Text: Sentence(w, e.Data), Back: back,
+		Routine: slices.Contains(routine, e.Data.Kind()) && !back, Data: e.Data}
+	step := w.Next(e.At)
+	switch data := e.Data.(type) {
+	case sequence.SignedOn:
+		d.signOn(data, said.At)
+		said.Role = d.roleOf(e.By)
+	case sequence.Answered:
+		said.Routine = said.Routine && data.Answer == sequence.Yes
+	case sequence.PressureSet:
+		if s, ok := step.(sequence.Set); ok {
+			tool, _ := w.ToolIn(data.Tool)
+			r := PressureRead{Place: s.Place, AtEnd: data.AtEnd, Slot: data.Tool, Letter: s.Letter, Tool: tool, Setting: s.Setting,
+				Running: data.Running, Static: data.Static, At: said.At, By: e.By, Line: said.N}
+			d.Reads = append(d.Reads, r)
+		}
+	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released:
+		said.Marks = d.mark(said, step, data)
+	case sequence.GapsMeasured:
+		if s, ok := step.(sequence.GapCheck); ok {
+			d.Gaps = append(d.Gaps, GapTurn{GapResult: w.JudgeGaps(s, data.Readings), After: s.After, Limit: s.Limit, At: said.At, Line: said.N})
+		}
+	case sequence.GapsAccepted:
+		if n := len(d.Gaps); n > 0 {
+			d.Gaps[n-1].Accepted = &data.Named
+		}
+	}
+	d.Events = append(d.Events, said)
+}
+
+func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
+	for i, p := range d.People {
+		if p.Name != s.Name {
+			continue
+		}
+		if s.Role == "" {
+			s.Role = p.Role
+		}
+		if s.Company == "" && s.Qualification == "" && s.QualifiedUntil.IsZero() {
+			s.Company, s.Qualification, s.QualifiedUntil = p.Company, p.Qualification, p.QualifiedUntil
+		}
+		if s.Second == "" {
+			s.Second = p.Second
+		}
+		d.People[i].SignedOn = s
+		return
+	}
+	d.People = append(d.People, Person{s, at})
+}
+
+func (d *AsDone) roleOf(name string) string {
+	for _, p := range d.People {
+		if p.Name == name {
+			return p.Role
+		}
+	}
+	return ""
+}
+
+// Trainees are those who worked on the card with a supervisor, in words.
+func (d *AsDone) Trainees() []string {
+	var all []string
+	for _, e := range d.Events {
+		if s, ok := e.Data.(sequence.SignedOn); ok && s.Supervisor != "" {
+			if who := traineeWord(s); !slices.Contains(all, who) {
+				all = append(all, who)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,68 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"evenload/joint"
+	"evenload/sequence"
+)
+
+// JointFacts say which joint a plan is for, and what it asks.
+func JointFacts(p *sequence.Plan) []sequence.Told {
+	var all []sequence.Told
+	said := func(label, value string) {
+		if value != "" {
+			all = append(all, sequence.Told{Label: label, Text: value})
+		}
+	}
+	said("where", p.About.Where)
+	said("flange", p.About.Flange)
+	said("drawing", p.About.Drawing)
+	said("work order", p.About.WorkOrder)
+	said("permit", p.About.Permit)
+	said("procedure", p.About.Procedure)
+	said("revision", p.About.Revision)
+	said("approved by", strings.TrimSpace(p.About.ApprovedBy+" "+p.About.ApprovedOn.String()))
+	said("bolts", fmt.Sprintf("%d x %s %s", p.Bolts, p.Thread, p.About.Grade))
+	said("target torque", p.Aim.Torque.Text(p.System))
+	said("order", string(p.Pattern)+": "+order(p.Stations))
+	if len(p.Positions) > 0 {
+		said("positions", positions(*p))
+	}
+	return all
+}
+
+// Facts are those of the joint, of the job file and of the tools, as a card
+// was opened with them.
+func Facts(opened sequence.CardOpened) []sequence.Told {
+	p := &opened.Plan
+	all := append(JointFacts(p), sequence.Told{Label: "job file", Text: opened.JobFile + " SHA-256 " + opened.JobSHA256})
+	return append(all, ToolFacts(p)...)
+}
+
+// ToolFacts name the tools of a plan with their papers.
+func ToolFacts(p *sequence.Plan) []sequence.Told {
+	var all []sequence.Told
+	for i, tool := range p.Tools {
+		label := "tool"
+		if p.Several() {
+			label += " " + sequence.Letter(i)
+		}
+		all = append(all, sequence.Told{Label: label, Text: fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due)})
+	}
+	if p.Several() {
+		all = append(all, sequence.Told{Label: "check rounds", Text: "clockwise with tool " + sequence.Letter(0) + " alone"})
+	}
+	return all
+}
+
+// SetState is how a pressure of a tool's chart is set: running or at rest.
+func SetState(t joint.Tool) string { return setState(t) }
+
+// SpanText prints a length of time: 4h, 1h30m.
+func SpanText(s sequence.Span) string { return span(s) }
+
+// Axis finds a round step (1, 2 or 5 times a power of ten) and the end of an
+// axis that reaches top in at most so many steps.
+func Axis(top float64, most int) (step, end float64) { return axis(top, most) }

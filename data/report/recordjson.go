@@ -1,0 +1,165 @@
+package report
+
+import (
+	_ "embed"
+	"encoding/json"
+	"io"
+
+	"evenload/joint/unit"
+	"evenload/sequence"
+)
+
+// RecordSchema is the JSON Schema of what RecordJSON writes.
+//
+//go:embed record.schema.json
+var RecordSchema []byte
+
+// The record for other programs. Fields may come, none changes; what is not
+// orNull is null or empty. Torques in N·m, pressures in bar, lengths in mm.
+type recordJSON struct {
+	Format   int           `json:"format"`
+	Record   string        `json:"record"`
+	Seal     string        `json:"seal"`
+	State    State         `json:"state"`
+	Why      string        `json:"why"`
+	Tag      string        `json:"tag"`
+	Approved string        `json:"approved_by"`
+	Facts    []factJSON    `json:"facts"`
+	People   []personJSON  `json:"people"`
+	Bolts    []turnJSON    `json:"bolts"`
+	Readings []readingJSON `json:"readings"`
+	Gaps     []gapJSON     `json:"gaps"`
+	Open     []string      `json:"exceptions"`
+	Events   []eventJSON   `json:"events"`
+}
+
+type factJSON struct {
+	Label string `json:"label"`
+	Text  string `json:"text"`
+}
+
+type personJSON struct {
+	Name           string `json:"name"`
+	Role           string `json:"role"`
+	Company        string `json:"company"`
+	Qualification  string `json:"qualification"`
+	QualifiedUntil string `json:"qualified_until"`
+	Second         string `json:"second"`
+	Supervisor     string `json:"supervisor"`
+	SignedOn       string `json:"signed_on"`
+}
+
+type turnJSON struct {
+	Line    int      `json:"line"`
+	Bolt    int      `json:"bolt"`
+	Pass    int      `json:"pass"`
+	Share   float64  `json:"share"`
+	Series  int      `json:"check_series"`
+	Round   int      `json:"check_round"`
+	Repeat  int      `json:"repeat"`
+	NewBolt int      `json:"new_bolt"`
+	Letter  string   `json:"tool_letter"`
+	Tool    string   `json:"tool"`
+	Torque  *float64 `json:"torque_Nm"`
+	Set     *float64 `json:"set_bar"`
+	Read    *float64 `json:"read_bar"`
+	Result  string   `json:"result"`
+	At      string   `json:"at"`
+	By      string   `json:"by"`
+	Note    string   `json:"note"`
+}
+
+type readingJSON struct {
+	Line    int      `json:"line"`
+	Pass    int      `json:"pass"`
+	Round   int      `json:"check_round"`
+	AtEnd   bool     `json:"at_end"`
+	Letter  string   `json:"tool_letter"`
+	Tool    string   `json:"tool"`
+	Running *float64 `json:"running_bar"`
+	Static  *float64 `json:"static_bar"`
+	Least   *float64 `json:"least_bar"`
+	Most    *float64 `json:"most_bar"`
+	At      string   `json:"at"`
+	By      string   `json:"by"`
+}
+
+type gapJSON struct {
+	Line     int        `json:"line"`
+	After    string     `json:"after"`
+	Spread   float64    `json:"spread_mm"`
+	Limit    float64    `json:"limit_mm"`
+	Readings []placedMM `json:"readings"`
+	Accepted string     `json:"accepted_by"`
+	At       string     `json:"at"`
+}
+
+type placedMM struct {
+	Bolt int     `json:"bolt"`
+	Gap  float64 `json:"gap_mm"`
+}
+
+type eventJSON struct {
+	Line int    `json:"line"`
+	At   string `json:"at"`
+	By   string `json:"by"`
+	Role string `json:"role"`
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+	Back bool   `json:"clock_went_back"`
+}
+
+// RecordJSON writes a card for other programs, as RecordSchema has it.
+func RecordJSON(out io.Writer, d AsDone) error {
+	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
+		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+	for _, f := range Facts(d.Opened) {
+		r.Facts = append(r.Facts, factJSON(f))
+	}
+	for _, p := range d.People {
+		r.People = append(r.People, personJSON{p.Name, p.Role, p.Company, p.Qualification, p.QualifiedUntil.String(), p.Second, p.Supervisor, isoOrEmpty(p.From)})
+	}
+	for _, t := range d.Turns {
+		torque := float64(t.Setting.Torque)
+		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.Series, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note})
+	}
+	for _, e := range d.Reads {
+		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Round, e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By})
+	}
+	for _, g := range d.Gaps {
+		r.Gaps = append(r.Gaps, gapOf(g))
+	}
+	for _, e := range d.Events {
+		r.Events = append(r.Events, eventJSON{e.N, isoOrEmpty(e.At), e.By, e.Role, string(e.Kind), e.Text, e.Back})
+	}
+	enc := json.NewEncoder(out)
+	enc.SetIndent("", "  ")
+	return enc.Encode(r)
+}
+
+func gapOf(g GapTurn) gapJSON {
+	all := gapJSON{Line: g.Line, After: g.After, Spread: inMM(g.Spread), Limit: inMM(g.Limit), At: isoOrEmpty(g.At), Readings: []placedMM{}}
+	for _, one := range g.Readings {
+		all.Readings = append(all.Readings, placedMM{int(one.Bolt), inMM(one.Gap)})
+	}
+	if g.Accepted != nil {
+		all.Accepted = DecidedBy(*g.Accepted)
+	}
+	return all
+}
+
+// DecidedBy names who decided, with role and reason.
+func DecidedBy(n sequence.Named) string { return n.Name + ", " + n.Role + ": " + n.Reason }
+
+func inMM(l unit.Length) float64 { return float64(l) / unit.Millimetre }
+
+func inBar(p unit.Pressure) *float64 { return orNull(p.In("bar")) }
+
+// orNull is null for what is not known.
+func orNull(v float64) *float64 {
+	if v == 0 {
+		return nil
+	}
+	return &v
+}

@@ -19,6 +19,9 @@ func Record(out io.Writer, d report.AsDone) error {
 	if d.Plan.About.ApprovedBy == "" {
 		h.alarm = "UNAPPROVED   "
 	}
+	if d.Walk.Leak() == sequence.Leaked {
+		h.alarm += "LEAKED AT ITS TEST   "
+	}
 	for _, who := range d.Trainees() {
 		h.alarm += "TRAINEE " + who + "   "
 	}

@@ -110,6 +110,10 @@ func (s sheet) asked(when string) {
 			s.y += lineH
 		}
 		x, top := s.w-edge-60, s.y
+		if q.Measured {
+			no = append(no, s.wrap(s.limits(), width)...)
+			s.room(lineH * float64(len(no)))
+		}
 		for _, word := range []string{"yes", "no", "does not apply"} {
 			if word == "does not apply" && !q.MayNot {
 				continue
@@ -136,6 +140,57 @@ func (s sheet) asked(when string) {
 		s.face("", body)
 		s.y += 1.6
 	}
+}
+
+// limits are places for the readings of the alignment.
+func (s sheet) limits() string {
+	var all []string
+	for _, r := range (sequence.Alignment{}).Readings(*s.plan.Alignment) {
+		all = append(all, fmt.Sprintf("%s ________ at most %s", r.Name, r.Limit.Text(s.plan.System)))
+	}
+	return strings.Join(all, "    ")
+}
+
+// studs is a table for the stretch of every stud, where the job asks for it.
+func (s sheet) studs() {
+	if s.plan.Stretch == nil {
+		return
+	}
+	s.room(26)
+	s.section("STRETCH OF STUDS: " + s.plan.Stretch.BandWords(s.plan.System))
+	s.say(sequence.StretchWord + " " + sequence.StretchHint)
+	s.y += 3.5
+	x := edge
+	for b := range s.plan.Bolts {
+		if x+36 > s.w-edge {
+			x = edge
+			s.y += 8
+			s.room(6)
+		}
+		s.blank(x, s.y, 33, fmt.Sprintf("bolt %d", b+1))
+		x += 36
+	}
+	s.y += 6
+}
+
+// leakTest has boxes for its result, where the job asks for it.
+func (s sheet) leakTest() {
+	if !s.plan.LeakTest {
+		return
+	}
+	s.room(26)
+	s.section("LEAK TEST")
+	s.say(sequence.LeakHint + " " + sequence.LeakWord)
+	s.y += 2
+	x := edge
+	for _, word := range []sequence.LeakResult{sequence.Tight, sequence.Leaked, sequence.Untested} {
+		s.box(x, s.y)
+		s.put(x+4.2, s.y, string(word))
+		x += 10 + s.width(string(word))
+	}
+	s.blank(x, s.y, 50, "beside bolts")
+	s.blank(x+54, s.y, s.w-edge-x-54, "test sheet, by")
+	s.y += 5
 }
 
 // hold is a hold point of the job, at a place where it has one.
@@ -218,10 +273,12 @@ func (s sheet) rest() {
 }
 
 func (s sheet) after() {
+	s.studs()
 	s.gaps("the check rounds", s.plan.GapSpread.Text(s.plan.System), s.plan.GapPlaces)
 	s.section("BEFORE CLOSING")
 	s.asked(sequence.AtEnd)
 	s.hold(sequence.HoldBeforeClose, 0)
+	s.leakTest()
 	s.section("PROBLEMS, RELEASES AND NOTES (bolt, pass, what, who decided, time)")
 	for range 6 {
 		s.room(8)

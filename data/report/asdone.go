@@ -183,7 +183,7 @@ func recordID(path string) string {
 }
 
 // routine are the events that the walk itself asks for.
-var routine = []sequence.Kind{"opened", "signed_on", "answered", "materials", "snugged", "set", "done", "moved", "still", "gaps", "rested",
+var routine = []sequence.Kind{"opened", "signed_on", "answered", "materials", "snugged", "set", "done", "moved", "still", "gaps", "rested", "stretch", "leak_tested",
 	"suspended", "handed_over", "closed"}
 
 // take adds an event, as it came to a walk.
@@ -199,6 +199,10 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 		said.Role = d.roleOf(e.By)
 	case sequence.Answered:
 		said.Routine = said.Routine && data.Answer == sequence.Yes
+	case sequence.StretchMeasured:
+		said.Routine = said.Routine && d.Plan.Stretch != nil && d.Plan.Stretch.InBand(data.Load)
+	case sequence.LeakTested:
+		said.Routine = said.Routine && data.Result == sequence.Tight
 	case sequence.PressureSet:
 		if s, ok := step.(sequence.Set); ok {
 			tool, _ := w.ToolIn(data.Tool)

@@ -37,7 +37,11 @@ func JointFacts(p *sequence.Plan) []sequence.Told {
 // was opened with them.
 func Facts(opened sequence.CardOpened) []sequence.Told {
 	p := &opened.Plan
-	all := append(JointFacts(p), sequence.Told{Label: "job file", Text: opened.JobFile + " SHA-256 " + opened.JobSHA256})
+	all := JointFacts(p)
+	if f := opened.Follows; f != nil {
+		all = append(all, sequence.Told{Label: "follows", Text: "card " + f.Card + ", seal " + f.Seal})
+	}
+	all = append(all, sequence.Told{Label: "job file", Text: opened.JobFile + " SHA-256 " + opened.JobSHA256})
 	return append(all, ToolFacts(p)...)
 }
 

@@ -38,9 +38,6 @@ func Record(out io.Writer, c card.Card) error {
 	if walk.Leak() == sequence.Leaked {
 		t.row("LEAKED at its leak test: another card follows this one")
 	}
-	if f := opened.Follows; f != nil {
-		t.row("follows", "card "+f.Card+", seal "+f.Seal)
-	}
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
 	}

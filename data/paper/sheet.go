@@ -99,7 +99,9 @@ func (s sheet) asked(when string) {
 			continue
 		}
 		width := s.w - 2*edge - 62
+		s.face("B", body) // as it is printed
 		lines := s.wrap(q.Text, width)
+		s.face("", 8)
 		no := s.wrap("if no: "+q.IfNo, width)
 		s.room(lineH*float64(len(lines)+len(no)) + 7)
 		if q.Heading != head {
@@ -111,7 +113,7 @@ func (s sheet) asked(when string) {
 		}
 		x, top := s.w-edge-60, s.y
 		if q.Measured {
-			no = append(no, s.wrap(s.limits(), width)...)
+			no = append(no, s.limits()...)
 			s.room(lineH * float64(len(no)))
 		}
 		for _, word := range []string{"yes", "no", "does not apply"} {
@@ -143,12 +145,12 @@ func (s sheet) asked(when string) {
 }
 
 // limits are places for the readings of the alignment.
-func (s sheet) limits() string {
+func (s sheet) limits() []string {
 	var all []string
 	for _, r := range (sequence.Alignment{}).Readings(*s.plan.Alignment) {
 		all = append(all, fmt.Sprintf("%s ________ at most %s", r.Name, r.Limit.Text(s.plan.System)))
 	}
-	return strings.Join(all, "    ")
+	return all
 }
 
 // studs is a table for the stretch of every stud, where the job asks for it.

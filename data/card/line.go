@@ -135,7 +135,7 @@ func (c *encoder) decode(n int, text []byte, before string) (e sequence.Event, h
 		if err := json.Unmarshal(by, &c.by); err != nil {
 			return e, "", errors.New("its name is not readable")
 		}
-		c.name = by
+		c.name = append(c.name[:0], by...)
 	}
 	e.By = c.by
 	if e.Data, err = sequence.DecodeData(sequence.Kind(kind), data); err != nil {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 
 	"evenload/sequence"
 )
@@ -59,21 +58,15 @@ var ErrNothingRecorded = errors.New("nothing was ever recorded in it: begin a ne
 // Read reads a card without locking it. On damage it gives a *DamageError and
 // the entries before it.
 func Read(path string) (Card, error) {
-	// Asked before it is opened: opening a pipe would wait for a writer.
-	info, err := os.Stat(path)
+	f, err := openRegular(path)
 	if err != nil {
-		return Card{Path: path}, fmt.Errorf("card: %w", err)
-	}
-	if !info.Mode().IsRegular() {
-		return Card{Path: path}, fmt.Errorf("card %s is no regular file", path)
-	}
-	f, err := os.Open(path)
-	if err != nil {
-		return Card{Path: path}, fmt.Errorf("card: %w", err)
+		return Card{Path: path}, err
 	}
 	defer f.Close()
 	var text bytes.Buffer
-	text.Grow(int(min(info.Size(), mostBytes)) + bytes.MinRead)
+	if info, err := f.Stat(); err == nil {
+		text.Grow(int(min(info.Size(), mostBytes)) + bytes.MinRead)
+	}
 	if _, err := text.ReadFrom(io.LimitReader(f, mostBytes+1)); err != nil {
 		return Card{Path: path}, fmt.Errorf("card %s: %w", path, err)
 	}
@@ -83,36 +76,18 @@ func Read(path string) (Card, error) {
 // parse reads the text of a card.
 func parse(path string, text []byte) (Card, error) {
 	c := Card{Path: path}
-	if len(text) > mostBytes {
-		return c, fmt.Errorf("card %s: larger than %d MiB, which no card is: name a card", path, mostBytes>>20)
+	if whole := bytes.Count(text, []byte{'\n'}); whole <= mostLines {
+		c.Entries = make([]Entry, 0, whole)
 	}
-	whole := bytes.Count(text, []byte{'\n'})
-	if whole > mostLines {
-		return c, fmt.Errorf("card %s: more than %d lines, which no card has: name a card", path, mostLines)
+	end, err := Stream(path, bytes.NewReader(text), func(e Entry) error {
+		c.Entries = append(c.Entries, e)
+		return nil
+	})
+	c.size, c.Torn = end.Bytes, end.Torn
+	if c.Torn != nil {
+		c.Torn.text = text[c.Torn.Offset:]
 	}
-	c.Entries = make([]Entry, 0, whole)
-	lines, before := newEncoder(), noHash
-	for n := 1; len(text) > 0; n++ {
-		end := bytes.IndexByte(text, '\n')
-		if end < 0 || end == len(text)-1 && bytes.IndexByte(text, 0) >= 0 {
-			c.Torn = &Tail{Offset: c.size, Bytes: len(text), text: text}
-			break
-		}
-		if end > mostLineBytes {
-			return c, &DamageError{path, n, c.size, "the line is too long"}
-		}
-		e, hash, err := lines.decode(n, text[:end], before)
-		if err != nil {
-			return c, &DamageError{path, n, c.size, err.Error()}
-		}
-		c.Entries = append(c.Entries, Entry{N: n, Event: e, Hash: hash})
-		before = hash
-		text, c.size = text[end+1:], c.size+int64(end)+1
-	}
-	if len(c.Entries) == 0 {
-		return c, fmt.Errorf("card %s: %w", path, ErrNothingRecorded)
-	}
-	return c, nil
+	return c, err
 }
 
 // Events are the events of the card, the first the one that opened it.

@@ -12,13 +12,14 @@ const (
 	StagePass      Stage = "pass"
 	StageCheck     Stage = "check"
 	StageRest      Stage = "rest"
+	StageStretch   Stage = "stretch"
 	StageFinalGaps Stage = "last gaps"
 	StageEnd       Stage = "closing"
 	StageClosed    Stage = "closed"
 )
 
 var stages = map[phase]Stage{phaseGate: StageGate, phaseMaterials: StageMaterials, phaseSnug: StageSnug, phaseSnugGaps: StageGaps,
-	phasePass: StagePass, phasePassGaps: StageGaps, phaseCheck: StageCheck, phaseRest: StageRest, phaseFinalGaps: StageFinalGaps,
+	phasePass: StagePass, phasePassGaps: StageGaps, phaseCheck: StageCheck, phaseRest: StageRest, phaseStretch: StageStretch, phaseFinalGaps: StageFinalGaps,
 	phaseEnd: StageEnd, phaseClosed: StageClosed}
 
 // Progress is where a walk stands after its last event, for somebody who is
@@ -40,7 +41,7 @@ func (w Walk) Progress() Progress {
 	w = w.At(w.last)
 	p := Progress{Stage: stages[w.phase], Operator: w.operator, Working: w.signedOn, Handed: w.handed}
 	switch w.phase {
-	case phasePass, phaseCheck:
+	case phasePass, phaseCheck, phaseStretch:
 		p.Place, p.Done, p.Bolts = w.place(), w.work(0).Done, w.plan.Bolts
 	case phasePassGaps:
 		p.Place = w.place()

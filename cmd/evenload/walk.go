@@ -19,7 +19,6 @@ import (
 	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/tui"
-	"evenload/tui/draw"
 	"evenload/tui/plain"
 	"evenload/tui/terminal"
 )
@@ -87,15 +86,9 @@ func onTerminal(s *card.Session, f walkFlags, notice string) error {
 		}
 		return plain.Walk(s, os.Stdin, os.Stdout, unit.System(f.units), time.Now)
 	}
-	if f.theme == "" {
-		f.theme = "dark"
-		if !can.Colours {
-			f.theme = "mono"
-		}
-	}
-	theme, err := draw.NewTheme(f.theme, f.ascii || !can.UTF8, can.Styles)
+	theme, err := themeOf(f.theme, f.ascii, can)
 	if err != nil {
-		return usageError{err}
+		return err
 	}
 	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice})
 }

@@ -87,6 +87,9 @@ func plainASCII(s string) bool {
 	return true
 }
 
+// Cut shortens a text to some columns; a mark says so.
+func Cut(s string, w int) string { return cut(s, w) }
+
 // cut shortens a line to w cells, with a mark where something is missing.
 func cut(s string, w int) string {
 	switch {

@@ -1,0 +1,205 @@
+package board
+
+import (
+	"context"
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"evenload/data/card"
+	"evenload/joint"
+	"evenload/sequence"
+)
+
+const jobs = "../../testdata/jobs/"
+
+// look gives the rows of a folder, with a cache or without.
+func lookAt(t *testing.T, dir string, c *Cache) []Row {
+	t.Helper()
+	b, err := Look(context.Background(), dir, c, morning.Add(time.Hour))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b.Rows(morning.Add(time.Hour))
+}
+
+// rowOf is the one row of a tag.
+func rowOf(t *testing.T, rows []Row, tag string) Row {
+	t.Helper()
+	var found []Row
+	for _, r := range rows {
+		if r.Tag == tag {
+			found = append(found, r)
+		}
+	}
+	if len(found) != 1 {
+		t.Fatalf("%d rows of %s in %+v", len(found), tag, rows)
+	}
+	return found[0]
+}
+
+// TestSummaryIsWhatReplaySays: at every line of a card, of one tool and of two,
+// the summary is that of reading and replaying the whole card.
+func TestSummaryIsWhatReplaySays(t *testing.T) {
+	for _, name := range []string{"header-dn400-pn16.toml", "booster-dn300-pn25.toml"} {
+		o := frozen(t, jobs+name, "DH-9")
+		all := events(t, o, "Ann Berg", nil)
+		path := filepath.Join(t.TempDir(), "DH-9.20261125-aaaaaa.card.jsonl")
+		for n := 1; n <= len(all); n += 1 + n/20 {
+			write(t, path, o, all[:n])
+			f, err := os.Open(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := Read(path, f)
+			f.Close()
+			c, err := card.Read(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := replayed(t, path, c)
+			got.Touches, got.Last, got.Inputs = nil, "", ""
+			if !reflect.DeepEqual(got, want) && !(got.Stage == sequence.StageClosed && want.Stage == sequence.StageClosed && got.Hash == want.Hash && got.Operator == want.Operator) {
+				t.Fatalf("%s after %d events:\n%+v, want\n%+v", name, n, got, want)
+			}
+		}
+	}
+}
+
+func TestBoardOfManyKindsOfFiles(t *testing.T) {
+	dir := t.TempDir()
+	o := frozen(t, jobs+"header-dn400-pn16.toml", "DH-9")
+	all := events(t, o, "Ann Berg", bolt(2, 1))
+	whole := lines(t, o, all)
+	put(t, filepath.Join(dir, "a", "DH-9.20261125-aaaaaa.card.jsonl"), whole)
+	cutAt := strings.LastIndexByte(whole[:len(whole)-1], '\n') + 1
+	put(t, filepath.Join(dir, "b", "DH-9.20261125-aaaaaa.card.jsonl"), whole[:cutAt]) // an older copy
+	other := append(all[:len(all)-1:len(all)-1], sequence.Event{At: all[len(all)-1].At, By: "Ann Berg", Data: sequence.NoteMade{Text: "elsewhere"}})
+	fork := frozen(t, jobs+"header-dn400-pn16.toml", "DH-10")
+	put(t, filepath.Join(dir, "a", "DH-10.20261125-bbbbbb.card.jsonl"), lines(t, fork, all))
+	put(t, filepath.Join(dir, "b", "DH-10.20261125-bbbbbb.card.jsonl"), lines(t, fork, other))
+	hurt := strings.Replace(lines(t, frozen(t, jobs+"header-dn400-pn16.toml", "DH-11"), all), "snugged", "snugged ", 1)
+	put(t, filepath.Join(dir, "DH-11.20261125-cccccc.card.jsonl"), hurt)
+	put(t, filepath.Join(dir, "DH-12.20261125-dddddd.card.jsonl"), lines(t, frozen(t, jobs+"header-dn400-pn16.toml", "DH-12"), all)+`{"n":`)
+	put(t, filepath.Join(dir, "new.toml"), strings.Replace(text(t, jobs+"strainer-8in-300.toml"), "DH-112-F03", "DH-13", 1))
+	put(t, filepath.Join(dir, "bad.toml"), "format = 1\n[joint]\n")
+	put(t, filepath.Join(dir, "notes.txt"), "none of the board's")
+	rows := lookAt(t, dir, nil)
+	if len(rows) != 7 {
+		t.Fatalf("%d rows: %+v", len(rows), rows)
+	}
+	if r := rowOf(t, rows, "DH-9"); len(r.Copies) != 1 || !strings.HasPrefix(r.Path, "a/") || r.PassWord() != "2/3 60 %" || r.State() != "whole" {
+		t.Errorf("the longer of two copies: %+v", r)
+	}
+	forks := 0
+	for _, r := range rows {
+		if r.Tag == "DH-10" && r.Forked && strings.Contains(r.WaitWord(), "goes on otherwise") {
+			forks++
+		}
+	}
+	if forks != 2 {
+		t.Errorf("%d ways of a fork are told", forks)
+	}
+	if r := rowOf(t, rows, "DH-11"); r.State() != "damaged" || r.StageWord() != "DAMAGED" || !strings.Contains(r.WaitWord(), "damaged at line") {
+		t.Errorf("a damaged card: %+v", r)
+	}
+	if r := rowOf(t, rows, "DH-12"); !r.Torn || r.Damage != "" {
+		t.Errorf("a torn card: %+v", r)
+	}
+	if r := rowOf(t, rows, "DH-13"); r.StageWord() != "not begun" {
+		t.Errorf("a job: %+v", r)
+	}
+	var out strings.Builder
+	if err := CSV(&out, rows); err != nil {
+		t.Fatal(err)
+	}
+	read, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(out.String(), "\ufeff"))).ReadAll()
+	if err != nil || len(read) != len(rows)+1 || len(read[1]) != len(rowHead) || read[1][0] != rows[0].Name() {
+		t.Errorf("read back from CSV: %v %v", read, err)
+	}
+}
+
+// TestLinkIsNotFollowed: what lies outside the folder is not read.
+func TestLinkIsNotFollowed(t *testing.T) {
+	dir, elsewhere := t.TempDir(), t.TempDir()
+	o := frozen(t, jobs+"header-dn400-pn16.toml", "DH-9")
+	outside := write(t, filepath.Join(elsewhere, "DH-9.20261125-aaaaaa.card.jsonl"), o, events(t, o, "Ann Berg", bolt(1, 1)))
+	if err := os.Symlink(outside, filepath.Join(dir, "DH-9.20261125-aaaaaa.card.jsonl")); err != nil {
+		t.Skip(err)
+	}
+	rows := lookAt(t, dir, nil)
+	if len(rows) != 1 || rows[0].Kind != Trouble || !strings.Contains(rows[0].Damage, "link") {
+		t.Errorf("rows %+v", rows)
+	}
+}
+
+// TestRecall: every bolt that a tool touched since a day, also by its gauge.
+func TestRecall(t *testing.T) {
+	dir := t.TempDir()
+	o := frozen(t, jobs+"booster-dn300-pn25.toml", "DH-9")
+	write(t, filepath.Join(dir, "DH-9.20261125-aaaaaa.card.jsonl"), o, events(t, o, "Ann Berg", bolt(2, 1)))
+	rows := lookAt(t, dir, nil)
+	day := joint.DateOf(morning)
+	hits, unknown := Recall{Tool: "w-22", Since: day}.Find(rows)
+	if len(hits) != 1 || len(unknown) != 0 || hits[0].PlaceWord() != "pass 1" || len(hits[0].Touch.Bolts) != 8 {
+		t.Errorf("of one of two tools: %+v, %+v", hits, unknown)
+	}
+	if byGauge, _ := (Recall{Tool: o.Plan.Tools[1].Gauge.ID}).Find(rows); !reflect.DeepEqual(byGauge, hits) {
+		t.Errorf("by its gauge: %+v", byGauge)
+	}
+	if later, _ := (Recall{Tool: "W-22", Since: joint.Date{Year: 2036, Month: 1, Day: 1}}).Find(rows); len(later) != 0 {
+		t.Errorf("since a later day: %+v", later)
+	}
+}
+
+// TestCacheChangesNoAnswer: with the cache of the look before, after a change of
+// every sort and with a cache that is damaged anywhere, the rows are the same.
+func TestCacheChangesNoAnswer(t *testing.T) {
+	dir, file := t.TempDir(), filepath.Join(t.TempDir(), "cache")
+	o := frozen(t, jobs+"header-dn400-pn16.toml", "DH-9")
+	all := events(t, o, "Ann Berg", nil)
+	path := filepath.Join(dir, "DH-9.20261125-aaaaaa.card.jsonl")
+	write(t, path, o, all[:40])
+	c := LoadCache(file, "test")
+	first := lookAt(t, dir, c)
+	if err := c.Save(file, "test"); err != nil {
+		t.Fatal(err)
+	}
+	if again := lookAt(t, dir, LoadCache(file, "test")); !reflect.DeepEqual(again, first) {
+		t.Errorf("with the cache\n%+v, without\n%+v", again, first)
+	}
+	kept := text(t, file)
+	for i := 0; i < len(kept); i += 1 + len(kept)/60 {
+		put(t, file, kept[:i]+"#"+kept[min(i+1, len(kept)):])
+		if again := lookAt(t, dir, LoadCache(file, "test")); !reflect.DeepEqual(again, first) {
+			t.Fatalf("with a cache damaged at byte %d\n%+v, want\n%+v", i, again, first)
+		}
+	}
+	put(t, file, kept)
+	write(t, path, o, all[:60])
+	if again, want := lookAt(t, dir, LoadCache(file, "test")), lookAt(t, dir, nil); !reflect.DeepEqual(again, want) {
+		t.Errorf("after more lines\n%+v, want\n%+v", again, want)
+	}
+}
+
+func FuzzCache(f *testing.F) {
+	f.Add("evenload board 1 test\n00000000 {\"path\":\"a\"}\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		c := parseCache([]byte(text), "test")
+		for path := range c.old {
+			c.find(path, key{})
+		}
+	})
+}
+
+func FuzzSummary(f *testing.F) {
+	f.Add(`{"n":1,"at":"2026-11-25T08:00:00.000Z","by":"A","kind":"opened","data":{},"hash":""}` + "\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		s := Read("x.card.jsonl", strings.NewReader(text))
+		Row{Summary: s}.texts()
+	})
+}

@@ -1,0 +1,140 @@
+package board
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"evenload/data/visible"
+)
+
+// rowHead are the columns of the board as a file for spreadsheets.
+var rowHead = []string{"joint", "kind", "where", "stage", "pass", "passes", "share", "round", "done", "bolts", "who", "signed_on", "last_at", "last_by", "last",
+	"waits_for", "why", "state", "lines", "card", "path", "copies"}
+
+func rowCells(r Row) []string {
+	var who, why []string
+	for _, w := range r.Waits {
+		who, why = append(who, w.For), append(why, w.For+": "+w.Why)
+	}
+	j := RowJSON(r)
+	number := func(n int) string {
+		if n == 0 {
+			return ""
+		}
+		return fmt.Sprint(n)
+	}
+	done, share := "", ""
+	if j.Done != nil {
+		done = fmt.Sprint(*j.Done)
+	}
+	if r.Pass > 0 {
+		share = r.Share.Text()
+	}
+	return []string{r.Name(), string(r.Kind), r.Where, r.StageWord(), number(r.Pass), number(r.Of), share, number(r.Round), done, number(r.Bolts),
+		r.Who(), fmt.Sprint(r.Working), j.LastAt, r.LastBy, r.Last, strings.Join(who, "; "), strings.Join(why, "; "), r.State(), number(r.Lines), short(r.ID), r.Path,
+		strings.Join(r.Copies, "; ")}
+}
+
+// CSV writes the rows with a head: UTF-8 with a byte-order mark, as
+// spreadsheets want it.
+func CSV(out io.Writer, rows []Row) error {
+	return writeCSV(out, rowHead, rows, rowCells)
+}
+
+func writeCSV[T any](out io.Writer, head []string, rows []T, cells func(T) []string) error {
+	if _, err := io.WriteString(out, "\ufeff"); err != nil {
+		return err
+	}
+	w := csv.NewWriter(out)
+	w.UseCRLF = true
+	if err := w.Write(head); err != nil {
+		return err
+	}
+	for _, r := range rows {
+		line := seen(cells(r))
+		for i := range line {
+			line[i] = noFormula(line[i])
+		}
+		if err := w.Write(line); err != nil {
+			return err
+		}
+	}
+	w.Flush()
+	return w.Error()
+}
+
+// noFormula keeps a spreadsheet from running what somebody typed as a name.
+func noFormula(s string) string {
+	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+		return "'" + s
+	}
+	return s
+}
+
+// Plain writes the rows as a table of text.
+func Plain(out io.Writer, rows []Row) error {
+	return writePlain(out, []string{"JOINT", "STAGE", "PASS", "BOLTS", "WHO", "LAST", "WHAT", "WAITS FOR"}, rows, func(r Row) []string {
+		return []string{r.Name(), r.StageWord(), r.PassWord(), r.BoltsWord(), r.Who(), r.LastWord(), r.Last, r.WaitWord()}
+	})
+}
+
+func writePlain[T any](out io.Writer, head []string, rows []T, cells func(T) []string) error {
+	w := tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)
+	fmt.Fprintln(w, strings.Join(head, "\t"))
+	for _, r := range rows {
+		line := cells(r)
+		for i := range line {
+			if line[i] = visible.Text(line[i]); line[i] == "" {
+				line[i] = "-"
+			}
+		}
+		fmt.Fprintln(w, strings.Join(line, "\t"))
+	}
+	return w.Flush()
+}
+
+// short is an identity that can be read aloud.
+func short(id string) string {
+	if len(id) < 12 {
+		return id
+	}
+	return id[:4] + "-" + id[4:8] + "-" + id[8:12]
+}
+
+// hitHead are the columns of a recall.
+var hitHead = []string{"joint", "where", "tool", "gauge", "day", "place", "bolts", "stage", "state", "last_at", "card", "path", "copies"}
+
+func hitCells(h Hit) []string {
+	return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.placeWord(), bolts(h.Touch.Bolts), h.StageWord(), h.State(), RowJSON(h.Row).LastAt,
+		short(h.ID), h.Path, strings.Join(h.Copies, "; ")}
+}
+
+// HitsCSV writes a recall for spreadsheets. Cards of which it cannot be said
+// stand at its end, their place "unknown".
+func HitsCSV(out io.Writer, hits []Hit, unknown []Row) error {
+	all := append([]Hit(nil), hits...)
+	for _, r := range unknown {
+		all = append(all, Unknown(r))
+	}
+	return writeCSV(out, hitHead, all, hitCells)
+}
+
+// HitsPlain writes a recall as a table of text.
+func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
+	joints := map[string]bool{}
+	for _, h := range hits {
+		joints[h.Name()] = true
+	}
+	fmt.Fprintf(out, "Joints that tool or gauge %s touched since %s: %d. The responsible engineer judges each.\n", visible.Text(q.Tool), q.Since, len(joints))
+	err := writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
+		return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.placeWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
+	})
+	if err != nil || len(unknown) == 0 {
+		return err
+	}
+	fmt.Fprintf(out, "\nNot known of %d: damaged or not readable, look at them by hand.\n", len(unknown))
+	return writePlain(out, []string{"JOINT", "FILE", "WHY"}, unknown, func(r Row) []string { return []string{r.Name(), r.Path, r.WaitWord()} })
+}

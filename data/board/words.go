@@ -1,0 +1,137 @@
+package board
+
+import (
+	"fmt"
+	"strings"
+
+	"evenload/data/visible"
+	"evenload/sequence"
+)
+
+// StageWord says in a word or two where the work is.
+func (r Row) StageWord() string {
+	switch {
+	case r.Kind == Trouble:
+		return "not readable"
+	case r.Damage != "":
+		return "DAMAGED"
+	case r.Forked:
+		return "FORK"
+	case r.Kind == Job:
+		return "not begun"
+	}
+	for _, w := range r.Waits {
+		if w.Rank == rankStop {
+			return "STOP"
+		}
+	}
+	return string(r.Stage)
+}
+
+// PassWord says which pass or round: "2/3 60 %", "round 2", "bolt 7 30 %".
+func (r Row) PassWord() string {
+	switch {
+	case r.Damage != "":
+		return ""
+	case r.Round > 0:
+		return fmt.Sprintf("round %d", r.Round)
+	case r.Redo > 0:
+		return fmt.Sprintf("bolt %d %s", r.Redo, r.Share.Text())
+	case r.Pass > 0:
+		return fmt.Sprintf("%d/%d %s", r.Pass, r.Of, r.Share.Text())
+	}
+	return ""
+}
+
+// BoltsWord says how many bolts of the pass or round are done: "5/12".
+func (r Row) BoltsWord() string {
+	if r.Damage == "" && (r.Stage == sequence.StagePass || r.Stage == sequence.StageCheck || r.Stage == sequence.StageStretch) {
+		return fmt.Sprintf("%d/%d", r.Done, r.Bolts)
+	}
+	return ""
+}
+
+// Who worked last on a card.
+func (r Row) Who() string { return r.Operator }
+
+// LastWord is the time of the last event, on the laptop that wrote it; empty
+// where there is none.
+func (r Row) LastWord() string {
+	if r.LastAt.IsZero() {
+		return ""
+	}
+	return clock(r.LastAt, r.Offset)
+}
+
+// WaitWord is the most urgent wait, and how many more there are.
+func (r Row) WaitWord() string {
+	if len(r.Waits) == 0 {
+		return ""
+	}
+	text := r.Waits[0].For + ": " + r.Waits[0].Why
+	if more := len(r.Waits) - 1; more > 0 {
+		text += fmt.Sprintf(" (+%d)", more)
+	}
+	return text
+}
+
+// Name is the tag, or the path where no tag could be read.
+func (r Row) Name() string {
+	if r.Tag == "" {
+		return r.Path
+	}
+	return r.Tag
+}
+
+// State says whether a card is whole.
+func (s Summary) State() string {
+	switch {
+	case s.Kind == Trouble:
+		return "unreadable"
+	case s.Damage != "":
+		return "damaged"
+	case s.Torn:
+		return "torn"
+	}
+	return "whole"
+}
+
+// placeWord says in which pass or round a tool touched bolts.
+func (t Touch) placeWord() string {
+	switch t.What {
+	case Tightened:
+		return fmt.Sprintf("pass %d", t.Pass)
+	case Checked:
+		return fmt.Sprintf("check round %d", t.Round)
+	}
+	return string(t.What)
+}
+
+// bolts is a list of bolts, neighbours as a range: "1-4, 9".
+func bolts(list []sequence.Bolt) string {
+	var parts []string
+	for i := 0; i < len(list); {
+		j := i
+		for j+1 < len(list) && list[j+1] == list[j]+1 {
+			j++
+		}
+		if j > i+1 {
+			parts = append(parts, fmt.Sprintf("%d-%d", list[i], list[j]))
+		} else {
+			for k := i; k <= j; k++ {
+				parts = append(parts, fmt.Sprint(list[k]))
+			}
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ", ")
+}
+
+// seen makes texts safe to show.
+func seen(all []string) []string {
+	safe := make([]string, len(all))
+	for i, s := range all {
+		safe[i] = visible.Text(s)
+	}
+	return safe
+}

@@ -1,0 +1,156 @@
+package desk
+
+import (
+	"context"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/data/board"
+	"evenload/joint"
+	"evenload/sequence"
+	"evenload/tui/draw"
+)
+
+var update = flag.Bool("update", false, "write testdata/golden anew")
+
+var now = time.Date(2026, 11, 25, 12, 0, 0, 0, time.UTC)
+
+// summaries are a works' folder with one of every sort.
+func summaries() []board.Summary {
+	at := now.Add(-20 * time.Minute)
+	one := func(tag string, stage sequence.Stage, change func(*board.Summary)) board.Summary {
+		s := board.Summary{Path: tag + ".20261125-aaaaaa.card.jsonl", Kind: board.Card, ID: tag, Hash: tag, Lines: 40, Tag: tag, Where: "Pump house 2", Approved: true, Bolts: 12,
+			Stage: stage, Operator: "Ann Berg", Working: true, Silence: 30 * time.Minute, LastAt: at, LastBy: "Ann Berg", Last: "pass 2, bolt 7 done",
+			Touches: []board.Touch{{Tool: "W-07", Gauge: "G-14", Day: joint.DateOf(at), Pass: 1, What: board.Tightened, Bolts: []sequence.Bolt{1, 2, 3, 7}}}}
+		change(&s)
+		return s
+	}
+	none := func(*board.Summary) {}
+	return []board.Summary{
+		one("DH-112-F03", sequence.StagePass, func(s *board.Summary) { s.Pass, s.Of, s.Share, s.Done = 2, 3, 0.6, 5 }),
+		one("DH-112-F04", sequence.StageRest, func(s *board.Summary) { s.RestEnds = now.Add(-time.Hour) }),
+		one("DH-112-F05", sequence.StageRest, func(s *board.Summary) { s.RestEnds = now.Add(2 * time.Hour) }),
+		one("DH-118-F01", sequence.StageCheck, func(s *board.Summary) {
+			s.Round, s.Done = 2, 3
+			s.Holds = []board.Wait{{For: "engineer", Why: "Nuts still moved in check round 4, the last one planned.", Rank: 2}}
+		}),
+		one("DH-118-F02", sequence.StageClosed, none),
+		one("DH-120-F07", sequence.StagePass, func(s *board.Summary) { s.Damage, s.Line = "the hash does not fit", 31 }),
+		{Path: "DH-131-F09.toml", Kind: board.Job, Tag: "DH-131-F09", Bolts: 8},
+		one("DH-\u202e140\x1b[2J", sequence.StageGate, none),
+	}
+}
+
+func boardOf(t *testing.T, q board.Recall, name string, ascii bool, w, h int) *boardModel {
+	t.Helper()
+	theme, err := draw.NewTheme(name, ascii, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := newBoard(context.Background(), "/works/cards", nil, q, theme, func() time.Time { return now })
+	m.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	m.take(arrived{some: summaries(), ended: true, err: func() error { return nil }})
+	m.next.Settle()
+	m.Update(settled{})
+	return m
+}
+
+func pressed(m *boardModel, keys ...string) {
+	for _, k := range keys {
+		msg := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(k)}
+		for _, named := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyPgDown} {
+			if (tea.KeyMsg{Type: named}).String() == k {
+				msg = tea.KeyMsg{Type: named}
+			}
+		}
+		m.Update(msg)
+	}
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("../../testdata/golden", name)
+	got = strings.ReplaceAll(got, "\x1b[", "{") + "\n"
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil || got != string(want) {
+		t.Errorf("%s: got\n%s\nwant\n%s", name, got, want)
+	}
+}
+
+func TestGoldenBoard(t *testing.T) {
+	record := opened{"DH-112-F03", strings.Repeat("1   2026-11-25 08:00:00   Ann Berg   pass 1, bolt 1 done\n", 60), nil}
+	for name, reach := range map[string]func(*boardModel){
+		"rows": func(*boardModel) {}, "help": func(m *boardModel) { pressed(m, "?") }, "filter": func(m *boardModel) { pressed(m, "/", "1", "1", "8") },
+		"waiting": func(m *boardModel) { pressed(m, "f", "f", "s") }, "record": func(m *boardModel) { m.Update(record); pressed(m, "pgdown") },
+		"none": func(m *boardModel) { pressed(m, "/", "z", "z", "enter") },
+	} {
+		for _, size := range [][2]int{{80, 24}, {120, 40}} {
+			for theme, ascii := range map[string]bool{"dark": false, "mono": false, "ascii": true} {
+				if ascii {
+					theme = "mono"
+				}
+				m := boardOf(t, board.Recall{}, theme, ascii, size[0], size[1])
+				reach(m)
+				file := "board-" + name + "-" + map[int]string{80: "80x24", 120: "120x40"}[size[0]] + "-" + map[bool]string{true: "ascii", false: theme}[ascii] + ".txt"
+				golden(t, file, m.View())
+			}
+		}
+	}
+	golden(t, "board-tool-80x24-ascii.txt", boardOf(t, board.Recall{Tool: "W-07"}, "mono", true, 80, 24).View())
+}
+
+// TestBoardStaysInItsWindow: whatever its size, and nothing unclean reaches the terminal.
+func TestBoardStaysInItsWindow(t *testing.T) {
+	for w := 1; w < 140; w += 7 {
+		for h := 1; h < 45; h += 3 {
+			for _, keys := range [][]string{nil, {"?"}, {"/", "d"}, {"f", "down", "down"}} {
+				m := boardOf(t, board.Recall{}, "mono", true, w, h)
+				pressed(m, keys...)
+				view := m.View()
+				if strings.Contains(view, "\u202e") || strings.Contains(view, "[2J\x1b") || strings.Contains(view, "\x1b[2J") {
+					t.Fatalf("hostile text at %dx%d:\n%q", w, h, view)
+				}
+				lines := strings.Split(view, "\n")
+				if len(lines) > h {
+					t.Fatalf("%d lines at %dx%d", len(lines), w, h)
+				}
+			}
+		}
+	}
+}
+
+// TestBoardKeys: sorting, filtering and choosing.
+func TestBoardKeys(t *testing.T) {
+	m := boardOf(t, board.Recall{}, "mono", true, 80, 24)
+	if len(m.lines) != 8 || m.chosen().row.Tag != "DH-120-F07" {
+		t.Fatalf("%d rows, the first %+v", len(m.lines), m.chosen())
+	}
+	pressed(m, "s") // by joint
+	if got := m.lines[len(m.lines)-2].row.Tag; got != "DH-131-F09" {
+		t.Errorf("by joint the last but one is %s", got)
+	}
+	pressed(m, "f", "f", "f", "f")
+	if len(m.lines) != 1 || m.lines[0].row.Tag != "DH-118-F02" {
+		t.Errorf("closed: %+v", m.lines)
+	}
+	pressed(m, "esc", "/", "w-07", "enter")
+	if len(m.lines) != 7 || m.typing {
+		t.Errorf("with the tool: %d rows", len(m.lines))
+	}
+	pressed(m, "esc")
+	if len(m.lines) != 8 {
+		t.Errorf("all: %d rows", len(m.lines))
+	}
+}

@@ -1,0 +1,207 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/table"
+	"github.com/charmbracelet/bubbles/viewport"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+
+	"evenload/data/board"
+	"evenload/data/visible"
+	"evenload/tui/draw"
+)
+
+// column of the table: its title, its room with a space behind, what stands in it.
+type column struct {
+	title string
+	width int
+	cell  func(line) string
+}
+
+// columns are those that the window has room for. The last one takes what is left.
+func (m *boardModel) columns() []column {
+	cols := []column{{"JOINT", 17, func(l line) string { return l.row.Name() }}, {"STAGE", 11, func(l line) string { return l.row.StageWord() }}}
+	if m.query.Tool != "" {
+		cols = append(cols, column{"TOOL", 9, func(l line) string { return l.hit.Tool }}, column{"DAY", 11, func(l line) string { return dayWord(l.hit) }},
+			column{"PLACE", 15, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
+	} else {
+		cols = append(cols, column{"PASS", 11, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 7, func(l line) string { return l.row.BoltsWord() }})
+		if m.width >= 110 {
+			cols = append(cols, column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST", 18, func(l line) string { return l.row.LastWord() }})
+		}
+		cols = append(cols, column{"WAITS FOR", 0, func(l line) string { return l.row.WaitWord() }})
+	}
+	left := m.width - 3
+	for _, c := range cols {
+		left -= c.width
+	}
+	cols[len(cols)-1].width = max(8, left)
+	return cols
+}
+
+func dayWord(h board.Hit) string {
+	if h.Day.IsZero() {
+		return ""
+	}
+	return h.Day.String()
+}
+
+// titles are the columns for the table, the first for the marker of the chosen row.
+func titles(cols []column) []table.Column {
+	all := []table.Column{{Width: 2}}
+	for _, c := range cols {
+		all = append(all, table.Column{Title: c.title, Width: c.width})
+	}
+	return all
+}
+
+func (m *boardModel) frame() draw.Frame {
+	what := "BOARD"
+	if m.query.Tool != "" {
+		what = "TOUCHED BY " + m.query.Tool
+	}
+	files, practice := m.board.Seen()
+	right := fmt.Sprintf("%d of %d", len(m.lines), len(m.all))
+	if m.looking && m.next == m.board {
+		right = fmt.Sprintf("reading, %d files", files)
+	}
+	f := draw.Frame{Left: what + "   " + visible.Text(m.dir), Right: right, Caution: "An overview: evenload verify says whether a card is whole. The card decides, not this list."}
+	f.Notice = m.notice
+	if l := m.chosen(); f.Notice == "" && l != nil {
+		f.Notice = m.whole(*l)
+	}
+	if m.typing {
+		f.Fields = []string{" > Filter  [ " + draw.Cut(visible.Text(m.filter.Value()), 30) + "_ ]"}
+		f.Keys = []draw.Key{{Key: "type, Enter", Does: "keep it"}, {Key: "Esc", Does: "all rows"}, {Key: "ctrl+c", Does: "leave"}}
+		return f
+	}
+	f.Keys = []draw.Key{{Key: "up down", Does: "choose"}, {Key: "Enter", Does: "record"}, {Key: "/", Does: "filter"}}
+	if m.query.Tool == "" {
+		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "by " + m.order.String()})
+	}
+	f.Keys = append(f.Keys, draw.Key{Key: "r", Does: "turn round"}, draw.Key{Key: "f", Does: "show " + m.show.String()}, draw.Key{Key: "?", Does: "help"}, draw.Key{Key: "q", Does: "leave"})
+	if practice > 0 {
+		f.Left += fmt.Sprintf("   %d practice cards left out", practice)
+	}
+	return f
+}
+
+// whole says all that the chosen row may have cut.
+func (m *boardModel) whole(l line) string {
+	text := l.row.Name() + "   " + l.row.Path
+	if len(l.row.Copies) > 0 {
+		text += ", also " + strings.Join(l.row.Copies, ", ")
+	}
+	if len(l.row.Waits) > 0 {
+		text += "   " + l.row.WaitWord()
+	}
+	return visible.Text(text)
+}
+
+// tableHeight is how many lines the table has, its head included.
+func (m *boardModel) tableHeight() int {
+	f := m.frame()
+	f.Notice = ""
+	return max(2, f.Room(m.width, m.height, m.theme)-len(f.Fields))
+}
+
+func (m *boardModel) View() string {
+	switch {
+	case m.width == 0 || m.height == 0:
+		return "evenload"
+	case m.record != nil:
+		return m.recordView()
+	}
+	f := m.frame()
+	switch {
+	case m.help:
+		f = draw.Frame{Left: f.Left, Right: "HELP", Caution: f.Caution, Keys: []draw.Key{{Key: "any key", Does: "back"}}}
+		for _, text := range []string{"Every job and card below the folder: where it stands, and what waits for whom. The most urgent stand first.",
+			"Enter shows the record of a card, or the plan of a job, to read only.",
+			"/ keeps the rows that have a text anywhere: a tag, a name, a tool, a word. f shows all, not closed, waiting, damaged, closed in turn.",
+			"s sorts by waits, joint, stage, last event, who in turn; r turns the order round.",
+			"Copies of one card in several places are one row; a fork is a card that went on in two ways: keep both, ask the foreman.",
+			"The folder is read again every few seconds."} {
+			f.Body = append(f.Body, "")
+			for _, l := range draw.Wrap(text, max(20, m.width-5)) {
+				f.Body = append(f.Body, "  "+l)
+			}
+		}
+	case len(m.all) == 0 && !m.looking:
+		f.Body = []string{"", "  No job and no card below this folder."}
+	case len(m.lines) == 0 && len(m.all) > 0:
+		f.Body = []string{"", "  No row is like that. Esc shows all."}
+	default:
+		f.Body = strings.Split(m.table.View(), "\n")
+	}
+	return draw.Clamp(f.Render(m.width, m.height, m.theme), m.width, m.height)
+}
+
+// opened is the record of a row, read.
+type opened struct {
+	title, text string
+	err         error
+}
+
+// openRow reads the record of a card, or the plan of a job.
+func (m *boardModel) openRow(r board.Row) tea.Cmd {
+	b, on := m.board, m.now()
+	return func() tea.Msg {
+		text, err := b.Text(r, on)
+		return opened{r.Name(), text, err}
+	}
+}
+
+func (m *boardModel) open(o opened) {
+	m.notice = ""
+	if o.err != nil {
+		m.notice = visible.Text("NOT SHOWN: " + o.err.Error())
+		return
+	}
+	v := viewport.New(m.width, m.height)
+	m.record, m.title = &v, o.title
+	var lines []string
+	for _, l := range strings.Split(strings.TrimRight(o.text, "\n"), "\n") {
+		text := m.theme.Spell(visible.Text(l))
+		if wide := max(20, m.width-3); lipgloss.Width(text) <= wide {
+			lines = append(lines, text) // its columns stay as they are
+		} else {
+			lines = append(lines, draw.Wrap(text, wide)...)
+		}
+	}
+	m.record.SetContent(strings.Join(lines, "\n"))
+	m.fitRecord()
+}
+
+func (m *boardModel) recordFrame() draw.Frame {
+	return draw.Frame{Left: visible.Text(m.title), Right: fmt.Sprintf("READ ONLY   %.0f %%", 100*m.record.ScrollPercent()), Caution: "An overview: evenload verify says whether a card is whole.",
+		Keys: []draw.Key{{Key: "up down pgup pgdown", Does: "move"}, {Key: "Esc", Does: "back"}, {Key: "ctrl+c", Does: "leave"}}}
+}
+
+func (m *boardModel) fitRecord() {
+	f := m.recordFrame()
+	m.record.Width, m.record.Height = max(20, m.width-2), f.Room(m.width, m.height, m.theme)
+}
+
+func (m *boardModel) recordView() string {
+	m.fitRecord()
+	f := m.recordFrame()
+	for _, l := range strings.Split(m.record.View(), "\n") {
+		f.Body = append(f.Body, " "+l)
+	}
+	return draw.Clamp(f.Render(m.width, m.height, m.theme), m.width, m.height)
+}
+
+func (m *boardModel) recordKey(k tea.KeyMsg) {
+	switch k.String() {
+	case "esc", "q", "b":
+		m.record = nil
+		m.layout()
+	default:
+		v, _ := m.record.Update(k)
+		m.record = &v
+	}
+}

@@ -3,8 +3,12 @@ package report
 import (
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
 
 	"evenload/data/card"
+	"evenload/data/job"
 	"evenload/data/visible"
 	"evenload/sequence"
 )
@@ -17,6 +21,23 @@ func Verify(path string) (text string, ok bool) {
 		text += "\n         (the chain shows damage and careless edits; without a key it cannot show intent)"
 	}
 	return text, ok
+}
+
+// jobChanged says that the job file beside a card is another now, or gives other
+// values with its tool files; empty where it is the same or is not there.
+func jobChanged(path string, opened sequence.CardOpened) string {
+	name := filepath.Join(filepath.Dir(path), filepath.Base(opened.JobFile))
+	if _, err := os.Stat(name); opened.JobFile == "" || err != nil {
+		return ""
+	}
+	j, err := job.Load(name)
+	switch {
+	case err == nil && j.SHA256 == opened.JobSHA256 && slices.Equal(j.Inputs, opened.Inputs):
+		return ""
+	case err == nil && j.SHA256 == opened.JobSHA256:
+		return "; a tool file or default of the job " + opened.JobFile + " has changed since: the card keeps its own plan"
+	}
+	return "; the job file " + opened.JobFile + " has changed since: the card keeps its own plan"
 }
 
 func verify(path string) (text string, ok bool) {
@@ -44,6 +65,7 @@ func verify(path string) (text string, ok bool) {
 	if f := opened.Follows; f != nil {
 		text += fmt.Sprintf("; follows card %s, seal %s", f.Card, f.Seal)
 	}
+	text += jobChanged(path, opened)
 	if back := c.ClockWentBack(); len(back) > 0 {
 		text += fmt.Sprintf("; the clock went back at line %d", back[0])
 	}

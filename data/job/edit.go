@@ -58,7 +58,11 @@ func edit(file string, c Change) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	value, literal, err := written(c.Value)
+	literal, err := Written(c.Value)
+	if err != nil {
+		return "", err
+	}
+	value, err := read(literal)
 	if err != nil {
 		return "", err
 	}
@@ -193,39 +197,43 @@ func lineEnd(text string, at int) string {
 	return "\n"
 }
 
-// written gives a value as the library reads it, and as TOML.
-func written(v any) (value any, literal string, err error) {
+// read is a value as the library reads it.
+func read(literal string) (any, error) {
+	if literal == "" {
+		return nil, nil
+	}
+	has, err := decoded("v = " + literal)
+	return has["v"], err
+}
+
+// Written gives a value as TOML, "" for nil, or says why it may not stand in a
+// job file.
+func Written(v any) (string, error) {
 	switch v := v.(type) {
 	case nil:
-		return nil, "", nil
+		return "", nil
 	case string:
-		literal, err = Quote(v)
+		return Quote(v)
 	case int:
-		literal = strconv.Itoa(v)
+		return strconv.Itoa(v), nil
 	case float64:
-		literal = strconv.FormatFloat(v, 'f', -1, 64)
+		return strconv.FormatFloat(v, 'f', -1, 64), nil
 	case joint.Date:
-		literal = v.String()
+		return v.String(), nil
 	case []string:
 		parts := make([]string, len(v))
 		for i := range v {
+			var err error
 			if parts[i], err = Quote(v[i]); err != nil {
-				break
+				return "", err
 			}
 		}
-		literal = "[" + strings.Join(parts, ", ") + "]"
-	default:
-		err = fmt.Errorf("a value of the kind %T cannot be written", v)
+		return "[" + strings.Join(parts, ", ") + "]", nil
 	}
-	if err != nil {
-		return nil, "", err
-	}
-	has, err := decoded("v = " + literal)
-	return has["v"], literal, err
+	return "", fmt.Errorf("a value of the kind %T cannot be written", v)
 }
 
-// Written gives a value as TOML, or says why it may not stand in a job file.
-func Written(v any) (string, error) { _, literal, err := written(v); return literal, err }
+var escapes = strings.NewReplacer(`\`, `\\`, `"`, `\"`)
 
 // Quote writes a text as TOML, or says why it may not stand in a job file.
 func Quote(text string) (string, error) {
@@ -240,7 +248,7 @@ func Quote(text string) (string, error) {
 			return "", fmt.Errorf("the text holds the character U+%04X at its place %d, only visible characters on one line are allowed", r, utf8.RuneCountInString(text[:i])+1)
 		}
 	}
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(text) + `"`, nil
+	return `"` + escapes.Replace(text) + `"`, nil
 }
 
 // valueAt finds the value of a key.

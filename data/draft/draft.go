@@ -88,19 +88,21 @@ func (d *Draft) Fixed(n Name) string {
 // only when over is true, and one that somebody else has changed since it was
 // read is not.
 func (d *Draft) Save(path string, text []byte, over bool) error {
-	switch {
-	case d.base != nil && path == d.Path:
-		return write(path, text, d.base)
-	case over:
-		old, err := job.Read(path)
-		if err == nil {
-			return write(path, text, old)
-		}
-		if !errors.Is(err, fs.ErrNotExist) {
+	var old []byte
+	if d.base != nil && path == d.Path {
+		old = d.base
+	} else if over {
+		now, err := job.Read(path)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
+		old = now
 	}
-	return write(path, text, nil)
+	if err := write(path, text, old); err != nil {
+		return err
+	}
+	syncDir(filepath.Dir(path))
+	return nil
 }
 
 // Wrong is an answer that cannot stand, with why.

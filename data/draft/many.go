@@ -75,6 +75,7 @@ func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each f
 		}
 		each(o)
 	}
+	syncDir(into)
 }
 
 func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFile, over bool, on joint.Date) {

@@ -17,7 +17,7 @@ var ErrChanged = errors.New("the file was changed by somebody else since it was 
 // write puts a file in its place as a whole: a temporary file is flushed to the
 // disk and takes the name. Where old is nil, a file that is there already is an
 // error (fs.ErrExist); else it has to be old still. A new file is readable by
-// all, one that is written over keeps its mode.
+// all, one that is written over keeps its mode. Its name is durable after syncDir.
 func write(path string, text, old []byte) (err error) {
 	mode := fs.FileMode(0o644)
 	if old != nil {
@@ -67,11 +67,7 @@ func write(path string, text, old []byte) (err error) {
 		}
 		err = os.Rename(temp.Name(), path)
 	}
-	if err != nil {
-		return err
-	}
-	syncDir(dir)
-	return nil
+	return err
 }
 
 // place gives a file its name where nothing has it yet. A second name for the

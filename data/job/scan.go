@@ -21,6 +21,9 @@ type scanner struct {
 	lines lines
 	stop  string // why the text is not worth decoding
 	parts []string
+
+	braces int    // how many tables in { } are open
+	marks  *marks // where keys and values stand, for one who changes the text
 }
 
 // positions scans a text for the lines of its keys. It runs before the library
@@ -29,6 +32,11 @@ type scanner struct {
 // TOML the lines are good up to the place where the library stops.
 func positions(text string) (at lines, line int, why string) {
 	s := &scanner{text: text, line: 1, count: map[string]int{}, lines: make(lines, usualInputs)}
+	s.all()
+	return s.lines, s.line, s.stop
+}
+
+func (s *scanner) all() {
 	for s.at < len(s.text) && s.stop == "" {
 		s.blank(true)
 		if s.at >= len(s.text) {
@@ -40,7 +48,6 @@ func positions(text string) (at lines, line int, why string) {
 			s.pair(s.table)
 		}
 	}
-	return s.lines, s.line, s.stop
 }
 
 // refuse ends the scan.
@@ -102,6 +109,7 @@ func (s *scanner) header() {
 	for s.at < len(s.text) && s.text[s.at] == ']' {
 		s.at++
 	}
+	s.marks.header(name, s.at)
 }
 
 func join(table, key string) string {
@@ -160,7 +168,7 @@ func (s *scanner) key(deep int) []string {
 }
 
 func (s *scanner) pair(table string) {
-	line := s.line
+	line, from := s.line, s.at
 	name := table
 	for _, part := range s.key(levels(table)) {
 		name = join(name, part)
@@ -168,13 +176,17 @@ func (s *scanner) pair(table string) {
 			s.lines[name] = line
 		}
 	}
+	keyEnd := s.at
 	s.blank(false)
 	if s.at >= len(s.text) || s.text[s.at] != '=' {
 		s.at = len(s.text) // not TOML, the library says so
 		return
 	}
 	s.at++
+	s.blank(false)
+	value := s.at
 	s.value(name)
+	s.marks.pair(name, s.text, pairMark{key: from, keyEnd: keyEnd, value: value, end: s.at, inBraces: s.braces > 0})
 }
 
 // levels is how many parts a name has; dots in quoted keys count too, which
@@ -210,9 +222,11 @@ func (s *scanner) value(name string) {
 		}
 	case '{':
 		s.at++
+		s.braces++
 		for s.more('}') {
 			s.pair(name)
 		}
+		s.braces--
 	default:
 		for s.at < len(s.text) && strings.IndexByte(",]}#\r\n", s.text[s.at]) < 0 {
 			s.at++

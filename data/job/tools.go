@@ -21,7 +21,7 @@ func itoa(i int) string { return strconv.Itoa(i) }
 func (r *reader) tools(top *table) {
 	list := top.list("tools", 16)
 	if top.has["tools"] == nil || list != nil && len(list) == 0 {
-		top.fault("", "a tool is missing: [[tools]] with id, curve and gauge")
+		top.fault("", "%s", NoTool)
 	}
 	for i, v := range list {
 		path := join("tools", itoa(i))

@@ -1,6 +1,7 @@
 package reference
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -95,7 +96,8 @@ func (t table) named(name string) []found {
 // asked.
 func nearest(asked string, names []string) []string {
 	want := pairs(asked)
-	score := func(name string) float64 {
+	scores := map[string]float64{}
+	for _, name := range names {
 		has := pairs(name)
 		same := 0
 		for p := range want {
@@ -103,18 +105,10 @@ func nearest(asked string, names []string) []string {
 				same++
 			}
 		}
-		return 2 * float64(same) / float64(len(want)+len(has)+1)
+		scores[name] = 2 * float64(same) / float64(len(want)+len(has)+1)
 	}
 	names = slices.Clone(names)
-	slices.SortStableFunc(names, func(a, b string) int {
-		switch x, y := score(a), score(b); {
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(names, func(a, b string) int { return cmp.Compare(scores[b], scores[a]) })
 	return names[:min(len(names), 3)]
 }
 

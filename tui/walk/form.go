@@ -7,8 +7,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"evenload/data/visible"
 	"evenload/tui/draw"
+	"evenload/tui/entry"
 )
 
 // form is a few fields to type into, one line each.
@@ -86,7 +86,7 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 		f.at = (f.at + len(f.fields) - 1) % len(f.fields)
 		f.focus()
 	default:
-		k, ok := typed(k)
+		k, ok := entry.Typed(k)
 		if !ok {
 			return f, false, ""
 		}
@@ -99,29 +99,6 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 		}
 	}
 	return f, false, ""
-}
-
-// typed filters what is typed or pasted: one line, no characters that
-// hide, move or reorder text, and none of the keys that reach the clipboard.
-func typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
-	switch k.Type {
-	case tea.KeyRunes, tea.KeySpace:
-	case tea.KeyBackspace, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd:
-		return k, true
-	default:
-		return k, k.String() == "ctrl+h"
-	}
-	if k.Alt {
-		return k, false
-	}
-	var keep []rune
-	for _, r := range k.Runes {
-		if !visible.Hides(r) {
-			keep = append(keep, r)
-		}
-	}
-	k.Runes = keep
-	return k, len(keep) > 0
 }
 
 func (f form) value(i int) string { return strings.TrimSpace(f.fields[i].input.Value()) }
@@ -164,7 +141,7 @@ func (f form) lines(v View) []string {
 		if i == f.at {
 			mark, role = ">", draw.Now
 		}
-		line := " " + mark + " " + pad(fd.label, wide) + "  " + v.Theme.Paint(role, "[ "+pad(about(f.shown(i), f.cursor(i), long), long)+" ]")
+		line := " " + mark + " " + pad(fd.label, wide) + "  " + v.Theme.Paint(role, "[ "+pad(entry.About(f.shown(i), f.cursor(i), long), long)+" ]")
 		if hinted && fd.hint != "" {
 			line += "  " + fd.hint
 		}
@@ -200,19 +177,6 @@ func (f form) shown(i int) string {
 }
 
 func (f form) cursor(i int) int { return f.fields[i].input.Position() }
-
-// about cuts a text to wide cells, so that the cursor stays in sight.
-func about(text string, cursor, wide int) string {
-	if ansi.StringWidth(text) <= wide {
-		return text
-	}
-	runes := []rune(text)
-	before := string(runes[:min(cursor+1, len(runes))])
-	if over := ansi.StringWidth(before) - wide + 1; over > 0 {
-		return ansi.Truncate(ansi.TruncateLeft(text, over, "~"), wide, "~")
-	}
-	return ansi.Truncate(text, wide, "~")
-}
 
 // pad fills a text up to n cells.
 func pad(s string, n int) string {

@@ -1,0 +1,162 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/mattn/go-isatty"
+	"github.com/spf13/cobra"
+
+	"evenload/data/draft"
+	"evenload/data/visible"
+	"evenload/joint"
+	"evenload/tui/desk"
+	"evenload/tui/plain"
+	"evenload/tui/terminal"
+)
+
+// draftFlags are those of draft.
+type draftFlags struct {
+	plain    bool
+	ascii    bool
+	theme    string
+	on       string
+	from     string
+	template string
+	into     string
+	force    bool
+}
+
+func draftCommand() *cobra.Command {
+	var f draftFlags
+	c := &cobra.Command{
+		Use:   "draft [FILE]",
+		Short: "Write a job file by a form, change one, or write one for each row of a register",
+		Long: `Write a job file by a form of twelve answers. With the FILE of a job that is there,
+change it: what is not answered anew stays as it is, comments too.
+
+With --from, write a job file for each row of a register (CSV). Its first row names
+the columns as the answers: tag, where, flange, grade, lubricant, gasket, target,
+tool, revision, approved_by, passes, rest. A template gives what the rows leave
+out, but never its approval, permit and work order.`,
+		Example: "  evenload draft\n  evenload draft DH-112-F03.toml\n  evenload draft --from register.csv --template DH-112-F03.toml --into jobs",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			d, err := day(f.on)
+			if err != nil {
+				return err
+			}
+			switch {
+			case f.from != "" && len(args) > 0:
+				return usageError{errors.New("--from writes files of its own: leave FILE out, or name it with --template")}
+			case f.from != "":
+				return draftMany(os.Stdout, f, d)
+			case f.template != "" || f.into != "" || f.force:
+				return usageError{errors.New("--template, --into and --force go with --from")}
+			}
+			return draftOne(args, f, d)
+		},
+	}
+	flags := c.Flags()
+	flags.BoolVar(&f.plain, "plain", false, "the same questions as lines, for screen readers and serial lines")
+	flags.BoolVar(&f.ascii, "ascii", false, "plain ASCII only")
+	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
+	flags.StringVar(&f.on, "on", "", "the day of the work, such as 2036-06-02 (today)")
+	flags.StringVar(&f.from, "from", "", "a register: a job file for each of its rows")
+	flags.StringVar(&f.template, "template", "", "with --from, a job file that gives what the rows leave out")
+	flags.StringVar(&f.into, "into", "", "with --from, the folder of the job files (this one)")
+	flags.BoolVar(&f.force, "force", false, "with --from, write over files that are there already")
+	return c
+}
+
+func draftOne(args []string, f draftFlags, on joint.Date) error {
+	d := draft.New(".")
+	if len(args) > 0 {
+		var err error
+		if d, err = draft.Open(args[0]); err != nil {
+			return err
+		}
+	}
+	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	if f.plain || can.Lines {
+		_, err := plain.Draft(d, os.Stdin, os.Stdout, on)
+		return err
+	}
+	theme, err := themeOf(f.theme, f.ascii, can)
+	if err != nil {
+		return err
+	}
+	path, err := desk.Draft(d, theme, on)
+	switch {
+	case err != nil:
+		return err
+	case path == "":
+		fmt.Println("left, nothing was written")
+	default:
+		fmt.Println("written; next: evenload check", visible.Text(path))
+	}
+	return nil
+}
+
+// draftMany writes the files of a register and tells of each row. A row that
+// was refused makes the exit code 1.
+func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
+	file, err := os.Open(f.from)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	rows, err := draft.ReadRegister(file)
+	if err != nil {
+		return fmt.Errorf("%s: %w", f.from, err)
+	}
+	out := bufio.NewWriter(to)
+	var template *draft.Template
+	if f.template != "" {
+		if template, err = draft.OpenTemplate(f.template); err != nil {
+			return err
+		}
+		for _, key := range template.Left {
+			fmt.Fprintf(out, "%s: %s is not taken from the template, each joint needs its own\n", visible.Text(f.template), key)
+		}
+	}
+	into := f.into
+	if into == "" {
+		into = "."
+	}
+	if info, err := os.Stat(into); err != nil {
+		return fmt.Errorf("--into: %w", err)
+	} else if !info.IsDir() {
+		return usageError{fmt.Errorf("--into: %s is no folder", into)}
+	}
+	written, refused, failed := 0, 0, 0
+	draft.Many(rows, template, into, f.force, on, func(o draft.Outcome) {
+		text := fmt.Sprintf("%s:%d: ", f.from, o.Line)
+		switch {
+		case o.Err != nil:
+			refused++
+			text += "refused: " + o.Err.Error()
+			if o.Tag != "" {
+				text = fmt.Sprintf("%s:%d: %s refused: %v", f.from, o.Line, o.Tag, o.Err)
+			}
+		default:
+			written++
+			if o.Failed {
+				failed++
+			}
+			text += "wrote " + o.File + ": " + o.Summary
+		}
+		fmt.Fprintln(out, visible.Text(text))
+	})
+	fmt.Fprintf(out, "%d rows: %d written, %d of them with errors that check names, %d refused\n", len(rows), written, failed, refused)
+	if err := out.Flush(); err != nil {
+		return err
+	}
+	if refused > 0 {
+		return errInput
+	}
+	return nil
+}

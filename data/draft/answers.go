@@ -1,0 +1,64 @@
+// Package draft writes job files: from twelve answers, from the rows of a
+// register, and into a job file that is there already.
+package draft
+
+import (
+	"evenload/data/reference"
+)
+
+// Name is one of the answers, and the name of its column in a register.
+type Name string
+
+// The answers.
+const (
+	Tag        Name = "tag"
+	Where      Name = "where"
+	Flange     Name = "flange"
+	Grade      Name = "grade"
+	Lubricant  Name = "lubricant"
+	Gasket     Name = "gasket"
+	Target     Name = "target"
+	Tool       Name = "tool"
+	Revision   Name = "revision"
+	ApprovedBy Name = "approved_by"
+	Passes     Name = "passes"
+	Rest       Name = "rest"
+)
+
+// Answers are texts as people write them; silent ones are empty.
+type Answers map[Name]string
+
+// Question asks for one answer.
+type Question struct {
+	Name   Name
+	Label  string
+	Hint   string // how an answer looks
+	Kind   string // the table that it is looked up in, empty for none
+	Needed bool
+}
+
+// Questions are asked in this order.
+func Questions() []Question {
+	return []Question{
+		{Tag, "Tag", "DH-112-F03: letters, digits, . _ -", "", true},
+		{Where, "Where", "pump house 2, strainer outlet", "", false},
+		{Flange, "Flange", "8 in 300#, DN 200 PN 16, or 12 x M20", "flange", true},
+		{Grade, "Grade", "B7, 8.8; another: its name and yield, 640 MPa", "grade", true},
+		{Lubricant, "Lubricant", "nickel anti-seize; another: its name and nut factor, 0.15", "lubricant", true},
+		{Gasket, "Gasket", "spiral wound, stainless; 115 to 158 mm behind it: where it seals", "gasket", false},
+		{Target, "Target", "345 MPa, 345 MPa root, 50 % of yield, 120 kN or 300 N·m", "", true},
+		{Tool, "Tool", "its id or its file; empty: a block to fill in", "", false},
+		{Revision, "Revision", "1", "", false},
+		{ApprovedBy, "Approved by", "empty: every page says UNAPPROVED", "", false},
+		{Passes, "Passes", "empty: 30 %, 60 %, 100 %", "", false},
+		{Rest, "Rest", "empty: 4 h", "", false},
+	}
+}
+
+// Search gives names that may be meant by what is typed so far, most of them.
+func (q Question) Search(typed string, most int) []string {
+	if q.Kind == "" {
+		return nil
+	}
+	return reference.KindOf(q.Kind).Search(typed, most)
+}

@@ -1,0 +1,203 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"evenload/data/job"
+	"evenload/data/visible"
+	"evenload/joint"
+	"evenload/sequence"
+)
+
+// Draft is a job file that is being written, or one that is being changed.
+type Draft struct {
+	Path  string         // empty: it is called as the tag
+	Tools []job.ToolFile // beside or below the file's folder
+	Was   Answers        // what the file has already
+
+	dir     string
+	base    []byte // the file as it was read, nil for a new one
+	given   job.Values
+	ownTool string // the tools that the file has in itself
+}
+
+// New begins a job file in a folder.
+func New(dir string) *Draft {
+	return &Draft{dir: dir, Tools: job.ToolFiles(dir), Was: Answers{}}
+}
+
+// Open begins with the file of a path: to change it where it is there, else to
+// write it. A file that is no TOML is an error.
+func Open(path string) (*Draft, error) {
+	if strings.HasSuffix(path, string(filepath.Separator)) || filepath.Ext(path) != ".toml" {
+		return nil, fmt.Errorf("%s: a job file ends in .toml", visible.Text(path))
+	}
+	text, err := job.Read(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		d := New(filepath.Dir(path))
+		d.Path = path
+		return d, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("job file: %w", err)
+	}
+	d, err := onto(path, text, filepath.Dir(path))
+	if err != nil {
+		return nil, err
+	}
+	d.Path, d.Tools = path, job.ToolFiles(d.dir)
+	return d, nil
+}
+
+// onto begins with the text of a job.
+func onto(name string, text []byte, dir string) (*Draft, error) {
+	given, err := job.ValuesOf(name, text)
+	if err != nil {
+		return nil, err
+	}
+	d := &Draft{dir: dir, base: text, given: given}
+	d.Was, d.ownTool = answersOf(given)
+	return d, nil
+}
+
+// Changes says that the file is there already.
+func (d *Draft) Changes() bool { return d.base != nil }
+
+// File is where the job goes.
+func (d *Draft) File(a Answers) string {
+	if d.Path != "" {
+		return d.Path
+	}
+	return filepath.Join(d.dir, a[Tag]+".toml")
+}
+
+// Fixed says why an answer cannot be changed here; empty: it can.
+func (d *Draft) Fixed(n Name) string {
+	if n == Tool {
+		return d.ownTool
+	}
+	return ""
+}
+
+// Save writes the text of a look. A file that is there already is written over
+// only when over is true, and one that somebody else has changed since it was
+// read is not.
+func (d *Draft) Save(path string, text []byte, over bool) error {
+	var old []byte
+	if d.base != nil && path == d.Path {
+		old = d.base
+	} else if over {
+		now, err := job.Read(path)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
+		}
+		old = now
+	}
+	if err := write(path, text, old); err != nil {
+		return err
+	}
+	syncDir(filepath.Dir(path))
+	return nil
+}
+
+// Wrong is an answer that cannot stand, with why.
+type Wrong struct {
+	Question Question
+	Why      string
+}
+
+// Look is what becomes of the answers so far.
+type Look struct {
+	Text     []byte
+	Wrong    []Wrong
+	Missing  []Question // needed and silent
+	Faults   []string   // of the text, without what is only missing yet
+	Stays    []string   // values of the file that belong to one that was changed
+	Job      job.Job
+	Plan     sequence.Plan
+	Findings []joint.Finding
+	NoTool   bool // the tool is still to be filled in
+
+	broken bool // the file has faults beside the tool that is missing
+}
+
+// Ready says that the text is a job file to be written: one without faults, but
+// for a tool that is still to be filled in.
+func (l Look) Ready() bool { return len(l.Wrong) == 0 && len(l.Missing) == 0 && !l.broken }
+
+// Look computes the job of the answers so far, for a day.
+func (d *Draft) Look(a Answers, on joint.Date) Look {
+	var l Look
+	var changes []job.Change
+	for _, q := range Questions() {
+		text := strings.TrimSpace(a[q.Name])
+		if text == "" && q.Needed {
+			l.Missing = append(l.Missing, q)
+		}
+		if d.base != nil && text == strings.TrimSpace(d.Was[q.Name]) {
+			continue
+		}
+		keys, err := d.keys(q.Name, text)
+		if err != nil {
+			l.Wrong = append(l.Wrong, Wrong{q, err.Error()})
+			continue
+		}
+		if d.base != nil {
+			keys = d.inPlace(keys)
+			for _, s := range d.stays(q) {
+				if !slices.Contains(l.Stays, s) {
+					l.Stays = append(l.Stays, s)
+				}
+			}
+		}
+		changes = append(changes, keys...)
+	}
+	name, err := d.File(a), error(nil)
+	if d.base == nil {
+		l.Text = fresh(changes, name, d.dir)
+	} else if l.Text, err = job.Edit(d.base, changes...); err != nil {
+		l.Faults, l.broken, l.Text = []string{err.Error()}, true, d.base
+		return l
+	}
+	l.Job, err = job.Parse(name, l.Text, d.dir)
+	d.judge(&l, a, err, on)
+	return l
+}
+
+// judge looks through the faults of the text and plans what can be planned.
+func (d *Draft) judge(l *Look, a Answers, err error, on joint.Date) {
+	l.NoTool = len(l.Job.Joint.Tools) == 0
+	var faults job.Faults
+	if errors.As(err, &faults) {
+		for _, f := range faults {
+			switch {
+			case l.NoTool && f.Text == job.NoTool:
+				continue
+			case len(l.Missing)+len(l.Wrong) > 0 && strings.Contains(f.Text, " is missing"):
+			default:
+				l.Faults = append(l.Faults, f.Text)
+			}
+			l.broken = true
+		}
+	} else if err != nil {
+		l.Faults, l.broken = append(l.Faults, err.Error()), true
+	}
+	if l.Job.Joint.Thread.Diameter <= 0 || l.Job.Joint.Bolts == 0 {
+		return
+	}
+	// What comes of a value that is not there yet, or is wrong, is no finding.
+	early := slices.ContainsFunc(l.Missing, func(q Question) bool { return q.Name != Tag })
+	if early || len(l.Wrong)+len(l.Faults) > 0 {
+		l.Plan.Aim, _ = l.Job.Joint.Aim() // none yet, where it is an error
+		return
+	}
+	l.Plan, l.Findings = l.Job.Plan(on)
+	if l.NoTool { // what comes of that is no finding
+		l.Findings = slices.DeleteFunc(l.Findings, func(f joint.Finding) bool { return f.Code == "tools" })
+	}
+}

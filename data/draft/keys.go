@@ -1,0 +1,270 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"evenload/data/card"
+	"evenload/data/job"
+	"evenload/data/reference"
+	"evenload/joint"
+	"evenload/joint/unit"
+)
+
+// keys are the keys of a job file that an answer fills, with their values; nil
+// is for one that has to be silent. The error says why the text is no answer.
+func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
+	if _, err := job.Quote(text); err != nil {
+		return nil, err
+	}
+	switch name {
+	case Tag:
+		if text != "" {
+			if err := card.CheckTag(text); err != nil {
+				return nil, err
+			}
+		}
+		return one("joint.tag", text), nil
+	case Where:
+		return one("joint.where", text), nil
+	case Flange:
+		return flange(text)
+	case Grade:
+		return grade(text)
+	case Lubricant:
+		return lubricant(text)
+	case Gasket:
+		return gasket(text)
+	case Target:
+		return target(text)
+	case Tool:
+		return d.tool(text)
+	case Revision:
+		return one("joint.revision", text), nil
+	case ApprovedBy:
+		all := one("joint.approved_by", text)
+		if text == "" {
+			all = append(all, job.Change{Key: "joint.approved_on"})
+		}
+		return all, nil
+	case Passes:
+		return passes(text)
+	}
+	return one("procedure.rest", text), nil
+}
+
+// one is a key with a text, or silent.
+func one(key, text string) []job.Change {
+	if text == "" {
+		return []job.Change{{Key: key}}
+	}
+	return []job.Change{{Key: key, Value: text}}
+}
+
+var countThread = regexp.MustCompile(`(?i)^(\d{1,3}) ?(?:x|×|bolts?|studs?) ?(\S.*)$`)
+
+// flange takes a flange of the tables, or number and thread of the bolts.
+func flange(text string) ([]job.Change, error) {
+	all := []job.Change{{Key: "bolts.flange"}, {Key: "bolts.count"}, {Key: "bolts.thread"}}
+	if text == "" {
+		return all, nil
+	}
+	f, err := reference.FlangeOf(text)
+	if err == nil {
+		all[0].Value = f.Name
+		return all, nil
+	}
+	m := countThread.FindStringSubmatch(text)
+	if m == nil {
+		return nil, err
+	}
+	if _, err := joint.ParseThread(m[2]); err != nil {
+		return nil, err
+	}
+	all[1].Value, _ = strconv.Atoi(m[1])
+	all[2].Value = m[2]
+	return all, nil
+}
+
+var withYield = regexp.MustCompile(`^(.*\S)[ ,;]+(\d[\d.]* ?(?:MPa|ksi|N/mm²|N/mm2))$`)
+
+// grade takes a grade of the tables, or any with its yield behind it.
+func grade(text string) ([]job.Change, error) {
+	all := []job.Change{{Key: "bolts.grade"}, {Key: "bolts.yield"}}
+	if text == "" {
+		return all, nil
+	}
+	own := text
+	if m := withYield.FindStringSubmatch(text); m != nil {
+		own = strings.TrimRight(m[1], ",;")
+		all[1].Value = m[2]
+	}
+	name, err := reference.GradeName(own)
+	switch {
+	case err == nil:
+		own = name
+	case all[1].Value == nil:
+		return nil, fmt.Errorf("%w; or write its yield behind it: %s 640 MPa", err, own)
+	}
+	all[0].Value = own
+	return all, nil
+}
+
+var withFactor = regexp.MustCompile(`^(.*\S)[ ,;]+(0?\.\d+)$`)
+
+// lubricant takes a lubricant of the tables, or any with its nut factor behind.
+func lubricant(text string) ([]job.Change, error) {
+	all := []job.Change{{Key: "friction.lubricant"}, {Key: "friction.nut_factor"}}
+	if text == "" {
+		return all, nil
+	}
+	own := text
+	if m := withFactor.FindStringSubmatch(text); m != nil {
+		own = strings.TrimRight(m[1], ",;")
+		factor, err := strconv.ParseFloat(m[2], 64)
+		if err != nil || !(factor > 0) || math.IsInf(factor, 0) {
+			return nil, fmt.Errorf("the nut factor %q has to be above zero", m[2])
+		}
+		all[1].Value = factor
+	}
+	l, err := reference.LubricantOf(own)
+	switch {
+	case err == nil && l.Usual == 0 && all[1].Value == nil:
+		return nil, fmt.Errorf("the table has %v to %v for %s and no usual one: write the nut factor behind it: %s 0.2", l.Least, l.Most, l.Name, own)
+	case err == nil:
+		own = l.Name
+	case all[1].Value == nil:
+		return nil, fmt.Errorf("%w; or write its nut factor behind it: %s 0.15", err, own)
+	}
+	all[0].Value = own
+	return all, nil
+}
+
+var withSizes = regexp.MustCompile(`^(.*\S)[ ,;]+(\d[\d.]*) ?(?:mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`)
+
+// gasket takes a gasket of the tables; behind it may stand where it seals.
+func gasket(text string) ([]job.Change, error) {
+	all := []job.Change{{Key: "gasket.type"}, {Key: "gasket.inner"}, {Key: "gasket.outer"}}
+	if text == "" {
+		return all, nil
+	}
+	own := text
+	if m := withSizes.FindStringSubmatch(text); m != nil {
+		own = strings.TrimRight(m[1], ",;")
+		all[1].Value, all[2].Value = m[2]+" "+m[4], m[3]+" "+m[4]
+	}
+	g, err := reference.GasketOf(own)
+	switch {
+	case err == nil:
+		own = g.Name
+	case all[1].Value == nil:
+		return nil, fmt.Errorf("%w; or write where it seals behind it: %s, 115 to 158 mm", err, own)
+	}
+	all[0].Value = own
+	return all, nil
+}
+
+// targetKeys are the kinds of target, each by the quantity that it is.
+var targetKeys = []struct {
+	key   joint.TargetKind
+	parse func(string) error
+}{
+	{joint.ByBoltStress, func(s string) error { _, err := unit.ParseStress(s); return err }},
+	{joint.ByYieldShare, func(s string) error { _, err := unit.ParseShare(s); return err }},
+	{joint.ByBoltLoad, func(s string) error { _, err := unit.ParseForce(s); return err }},
+	{joint.ByTorque, func(s string) error { _, err := unit.ParseTorque(s); return err }},
+}
+
+var (
+	onArea  = regexp.MustCompile(`(?i)^(.*?\S) +(?:on (?:the )?)?(root|tensile)(?: area)?$`)
+	ofYield = regexp.MustCompile(`(?i)^(.*%) *(?:of )?yield$`)
+)
+
+// target takes a stress, a share of yield, a load or a torque.
+func target(text string) ([]job.Change, error) {
+	var all []job.Change
+	area := ""
+	if m := onArea.FindStringSubmatch(text); m != nil {
+		text, area = m[1], strings.ToLower(m[2])
+	}
+	if m := ofYield.FindStringSubmatch(text); m != nil {
+		text = m[1]
+	}
+	found := false
+	var why error
+	for _, k := range targetKeys {
+		c := job.Change{Key: "target." + string(k.key)}
+		err := k.parse(text)
+		if err == nil && !found && text != "" {
+			c.Value, found = text, true
+			if k.key != joint.ByBoltStress && area != "" {
+				return nil, errors.New("an area goes with a stress only: 345 MPa root")
+			}
+		} else if why == nil {
+			why = err
+		}
+		all = append(all, c)
+	}
+	switch {
+	case !found && text != "" && strings.Contains(text, ","):
+		return nil, why // it says how to write a comma
+	case !found && text != "":
+		return nil, fmt.Errorf("%q is no target, write a stress (345 MPa or 345 MPa root), a share of yield (50 %%), a bolt load (120 kN) or a torque (300 N·m)", text)
+	}
+	return append(all, one("target.area", area)...), nil
+}
+
+// tool takes the id or the file of a tool nearby, or any path below the folder.
+func (d *Draft) tool(text string) ([]job.Change, error) {
+	if d.ownTool != "" {
+		return nil, fmt.Errorf("the tool is written in the job itself, change it there: %s", d.ownTool)
+	}
+	if text == "" {
+		return []job.Change{{Key: "tools.0.file"}}, nil
+	}
+	if i := slices.IndexFunc(d.Tools, func(t job.ToolFile) bool {
+		return t.File == text || strings.EqualFold(t.Tool.ID, text)
+	}); i >= 0 {
+		return one("tools.0.file", d.Tools[i].File), nil
+	}
+	if !strings.HasSuffix(strings.ToLower(text), ".toml") {
+		ids := make([]string, len(d.Tools))
+		for i, t := range d.Tools {
+			ids[i] = t.Tool.ID
+		}
+		near := "there is none"
+		if len(ids) > 0 {
+			near = strings.Join(ids[:min(len(ids), 6)], ", ")
+		}
+		return nil, fmt.Errorf("%q is no tool of a file beside or below the job: %s", text, near)
+	}
+	return one("tools.0.file", text), nil
+}
+
+var shareSigns = regexp.MustCompile(`[,;/%\s]+`)
+
+// passes takes shares, with or without their signs: "30 60 100".
+func passes(text string) ([]job.Change, error) {
+	if text == "" {
+		return []job.Change{{Key: "procedure.passes"}}, nil
+	}
+	var all []string
+	last := 0.0
+	for _, part := range shareSigns.Split(strings.TrimRight(text, ",;/% "), -1) {
+		v, err := strconv.ParseFloat(part, 64)
+		if err != nil || !(v > last) || v > 100 {
+			return nil, fmt.Errorf("%q: passes are shares that rise to 100 %%, such as 30 %%, 60 %%, 100 %%", text)
+		}
+		last = v
+		all = append(all, strconv.FormatFloat(v, 'f', -1, 64)+" %")
+	}
+	if last != 100 {
+		return nil, fmt.Errorf("%q: the last pass is 100 %%", text)
+	}
+	return []job.Change{{Key: "procedure.passes", Value: all}}, nil
+}

@@ -1,0 +1,137 @@
+package draft
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+
+	"evenload/data/card"
+	"evenload/data/job"
+	"evenload/joint"
+)
+
+// Outcome is what became of one row of a register.
+type Outcome struct {
+	Line    int
+	Tag     string
+	File    string // written; empty where Err says why not
+	Err     error
+	Summary string // what check says of the file
+	Failed  bool   // an error is among that
+}
+
+// notOfTemplate are keys that belong to one joint and one day, and that no
+// other joint may get from a template: nobody has approved or allowed that one.
+var notOfTemplate = []string{"joint.approved_by", "joint.approved_on", "joint.permit", "joint.work_order"}
+
+// Template is a job file that gives what the rows leave out.
+type Template struct {
+	name string
+	text []byte
+	Left []string // keys of it that are not taken
+}
+
+// OpenTemplate reads a job file as a template.
+func OpenTemplate(path string) (*Template, error) {
+	text, err := job.Read(path)
+	if err != nil {
+		return nil, fmt.Errorf("template: %w", err)
+	}
+	given, err := job.ValuesOf(path, text)
+	if err != nil {
+		return nil, err
+	}
+	t := &Template{name: path}
+	for _, key := range notOfTemplate {
+		if given.Has(key) {
+			t.Left = append(t.Left, key)
+			if text, err = job.Edit(text, job.Change{Key: key}); err != nil {
+				return nil, fmt.Errorf("template: %w", err)
+			}
+		}
+	}
+	t.text = text
+	return t, nil
+}
+
+// Many writes a job file for each row into a folder, and tells of each. What is
+// there already is written over only when over is true.
+func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each func(Outcome)) {
+	tools := job.ToolFiles(into)
+	lines := map[string]int{}
+	for _, row := range rows {
+		o := Outcome{Line: row.Line, Tag: row.Answers[Tag], Err: row.Err}
+		// Many disks take large and small letters of a name for the same.
+		same := strings.ToLower(o.Tag)
+		switch {
+		case o.Err != nil:
+		case lines[same] > 0:
+			o.Err = fmt.Errorf("the tag is that of line %d", lines[same])
+		default:
+			lines[same] = row.Line
+			o.write(row.Answers, t, into, tools, over, on)
+		}
+		each(o)
+	}
+	syncDir(into)
+}
+
+func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFile, over bool, on joint.Date) {
+	if o.Err = card.CheckTag(o.Tag); o.Err != nil {
+		return
+	}
+	d := &Draft{dir: into, Was: Answers{}}
+	if t != nil {
+		if d, o.Err = onto(t.name, t.text, into); o.Err != nil {
+			return
+		}
+		for n, text := range d.Was {
+			if a[n] == "" {
+				a[n] = text
+			}
+		}
+	}
+	d.Tools = tools
+	path := filepath.Join(into, o.Tag+".toml")
+	d.Path = path
+	l := d.Look(a, on)
+	if !l.Ready() {
+		o.Err = errors.New(l.why())
+		return
+	}
+	var old []byte
+	if over {
+		if text, err := job.Read(path); err == nil {
+			old = text
+		} else if !errors.Is(err, fs.ErrNotExist) {
+			o.Err = err
+			return
+		}
+	}
+	err := write(path, l.Text, old)
+	if errors.Is(err, fs.ErrExist) {
+		err = fmt.Errorf("%s is there already: --force writes over it", path)
+	}
+	if err != nil {
+		o.Err = err
+		return
+	}
+	o.File, o.Failed = path, joint.Failed(l.Findings)
+	o.Summary = strings.Join(append([]string{l.Summary()}, l.Stays...), "; ")
+}
+
+// why says why a look is not ready.
+func (l Look) why() string {
+	var all []string
+	for _, r := range l.Remarks() {
+		if r.Severity == joint.Error || r.Severity == "" {
+			all = append(all, r.Text)
+		}
+	}
+	if len(all) == 0 {
+		return "the job would have faults"
+	}
+	return strings.Join(all, "; ")
+}

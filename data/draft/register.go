@@ -1,0 +1,214 @@
+package draft
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"evenload/data/visible"
+)
+
+// Bounds of a register.
+const (
+	mostRegister = 10 << 20 // bytes
+	mostRows     = 10_000
+)
+
+// Row is one row of a register: its line in the file, and its answers or why
+// they cannot be read.
+type Row struct {
+	Line    int
+	Answers Answers
+	Err     error
+}
+
+// ReadRegister reads a register as spreadsheets write it: a byte order mark,
+// commas, semicolons or tabs, quotes and decimal commas may all be there. The
+// first row names the columns as the answers are named. The error is one of the
+// whole file; a row that cannot be read has its own.
+func ReadRegister(in io.Reader) ([]Row, error) {
+	text, err := io.ReadAll(io.LimitReader(in, mostRegister+1))
+	if err != nil {
+		return nil, err
+	}
+	if len(text) > mostRegister {
+		return nil, fmt.Errorf("it is larger than %d MB, a register has a line for each joint", mostRegister>>20)
+	}
+	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
+		return nil, errors.New("it is UTF-16, save it as CSV in UTF-8")
+	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	// Old spreadsheets end lines with a return alone.
+	if !bytes.ContainsRune(text, '\n') {
+		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	}
+	skipped := 0
+	comma, rest, named := separatorLine(text)
+	if named {
+		text, skipped = rest, 1
+	} else {
+		comma = separator(text)
+	}
+	r := csv.NewReader(bytes.NewReader(text))
+	r.Comma, r.FieldsPerRecord, r.ReuseRecord = comma, -1, true
+	var columns []Name
+	var rows []Row
+	for {
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		line := skipped
+		var broken *csv.ParseError
+		switch {
+		case errors.As(err, &broken):
+			line += broken.StartLine
+		case err != nil:
+			return nil, err
+		default:
+			at, _ := r.FieldPos(0)
+			line += at
+		}
+		switch {
+		case columns == nil && err != nil:
+			return nil, fmt.Errorf("line %d: %w", line, quoteError(broken))
+		case columns == nil && blank(cells):
+		case columns == nil:
+			if columns, err = columnsOf(cells); err != nil {
+				return nil, fmt.Errorf("line %d: %w", line, err)
+			}
+		case err != nil:
+			rows = append(rows, Row{Line: line, Err: quoteError(broken)})
+		case blank(cells):
+		default:
+			rows = append(rows, rowOf(line, columns, cells))
+		}
+		if len(rows) > mostRows {
+			return nil, fmt.Errorf("it has more than %d rows, cut it in parts", mostRows)
+		}
+	}
+	if columns == nil {
+		return nil, errors.New("it is empty: the first row names the columns, " + known())
+	}
+	return rows, nil
+}
+
+// quoteError says what is wrong with the quotes of a row.
+func quoteError(err *csv.ParseError) error {
+	if errors.Is(err, csv.ErrQuote) && err.Line > err.StartLine {
+		return fmt.Errorf("a quote is opened and not closed as it should be until line %d", err.Line)
+	}
+	return errors.New(`quotes stand round a whole cell, and one within is written twice: ""`)
+}
+
+// separatorLine takes the line that some spreadsheets begin with: sep=;
+func separatorLine(text []byte) (comma rune, rest []byte, ok bool) {
+	line, rest, _ := bytes.Cut(text, []byte("\n"))
+	line = bytes.TrimRight(line, "\r")
+	if len(line) == 5 && strings.EqualFold(string(line[:4]), "sep=") && bytes.IndexByte([]byte(",;\t"), line[4]) >= 0 {
+		return rune(line[4]), rest, true
+	}
+	return 0, text, false
+}
+
+// separator is the sign that stands most often between the names of the columns.
+func separator(text []byte) rune {
+	header := ""
+	s := bufio.NewScanner(bytes.NewReader(text))
+	s.Buffer(nil, mostRegister+1)
+	for header == "" && s.Scan() {
+		header = strings.Trim(s.Text(), ",;\t \r")
+	}
+	best, most := ',', 0
+	for _, c := range ",;\t" {
+		if n := strings.Count(header, string(c)); n > most {
+			best, most = c, n
+		}
+	}
+	return best
+}
+
+func blank(cells []string) bool {
+	return !slices.ContainsFunc(cells, func(c string) bool { return strings.TrimSpace(c) != "" })
+}
+
+func known() string {
+	var all []string
+	for _, q := range Questions() {
+		all = append(all, string(q.Name))
+	}
+	return strings.Join(all, ", ")
+}
+
+// columnsOf reads the names of the columns; those without a name at the end
+// are the empty ones that spreadsheets add.
+func columnsOf(cells []string) ([]Name, error) {
+	cells = slices.Clone(cells)
+	for len(cells) > 0 && strings.TrimSpace(cells[len(cells)-1]) == "" {
+		cells = cells[:len(cells)-1]
+	}
+	var columns []Name
+	for i, c := range cells {
+		n := Name(strings.ToLower(strings.NewReplacer(" ", "_", "-", "_").Replace(strings.TrimSpace(c))))
+		switch {
+		case !slices.ContainsFunc(Questions(), func(q Question) bool { return q.Name == n }):
+			return nil, fmt.Errorf("unknown column %d %q, known are %s", i+1, short(c), known())
+		case slices.Contains(columns, n):
+			return nil, fmt.Errorf("two columns are called %s", n)
+		}
+		columns = append(columns, n)
+	}
+	if !slices.Contains(columns, Tag) {
+		return nil, errors.New("no column is called tag, and each row needs its own: known are " + known())
+	}
+	return columns, nil
+}
+
+// short makes a cell fit for a message.
+func short(c string) string {
+	if r := []rune(c); len(r) > 60 {
+		return visible.Text(string(r[:60])) + "..."
+	}
+	return visible.Text(c)
+}
+
+var decimalComma = regexp.MustCompile(`(^|[^\d.,])(0,\d+|\d+,\d{1,2})($|[^\d,.])`)
+
+// rowOf reads one row.
+func rowOf(line int, columns []Name, cells []string) Row {
+	row := Row{Line: line, Answers: Answers{}}
+	for i, c := range cells {
+		c = strings.TrimSpace(c)
+		switch {
+		case i >= len(columns) && c == "":
+			continue
+		case i >= len(columns):
+			row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), len(columns))
+			return row
+		case !utf8.ValidString(c):
+			row.Err = fmt.Errorf("%s is not UTF-8 text, save the register as CSV in UTF-8", columns[i])
+			return row
+		}
+		if n := columns[i]; n == Target || n == Passes || n == Lubricant || n == Gasket || n == Grade {
+			c = pointed(c)
+		}
+		row.Answers[columns[i]] = c
+	}
+	if row.Answers[Tag] == "" {
+		row.Err = errors.New("it has no tag")
+	}
+	return row
+}
+
+// pointed writes decimal commas as points. A comma before three figures stays,
+// for it may be of thousands, unless a nought stands alone before it.
+func pointed(text string) string {
+	return decimalComma.ReplaceAllStringFunc(text, func(s string) string { return strings.Replace(s, ",", ".", 1) })
+}

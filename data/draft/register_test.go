@@ -1,0 +1,278 @@
+package draft
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"evenload/data/job"
+	"evenload/data/report"
+	"evenload/joint"
+)
+
+// TestRegisterAsSpreadsheetsWriteIt: the same rows in each spelling.
+func TestRegisterAsSpreadsheetsWriteIt(t *testing.T) {
+	for name, text := range map[string]string{
+		"commas":         "tag,where,target\nA-1,\"hall 2, east\",\"45,5 %\"\nA-2,,120 kN\n",
+		"semicolons":     "tag;where;target\r\nA-1;hall 2, east;45,5 %\r\nA-2;;120 kN\r\n",
+		"tabs":           "tag\twhere\ttarget\nA-1\thall 2, east\t45,5 %\nA-2\t\t120 kN",
+		"mark":           "\ufefftag;where;target\nA-1;\"hall 2, east\";45,5 %\nA-2;;120 kN\n",
+		"sep":            "sep=;\r\ntag;where;target\r\nA-1;hall 2, east;45,5 %\r\nA-2;;120 kN\r\n",
+		"returns":        "tag;where;target\rA-1;hall 2, east;45,5 %\rA-2;;120 kN\r",
+		"capitals":       "Tag;Where;TARGET\nA-1;hall 2, east;45,5 %\nA-2;;120 kN\n",
+		"empty columns":  "tag;where;target;;\nA-1;hall 2, east;45,5 %;;\n;;;;\nA-2;;120 kN;;\n;;;;\n",
+		"other order":    "target;tag;where\n45,5 %;A-1;hall 2, east\n120 kN;A-2;\n",
+		"spaces":         " tag ; where; target\n A-1 ;hall 2, east ; 45,5 % \nA-2; ;120 kN\n",
+		"short last row": "tag;target;where\nA-1;45,5 %;hall 2, east\nA-2;120 kN\n",
+	} {
+		rows, err := ReadRegister(strings.NewReader(text))
+		if err != nil || len(rows) != 2 {
+			t.Errorf("%s: %d rows, %v", name, len(rows), err)
+			continue
+		}
+		a, b := rows[0].Answers, rows[1].Answers
+		if a[Tag] != "A-1" || a[Where] != "hall 2, east" || a[Target] != "45.5 %" || b[Tag] != "A-2" || b[Where] != "" || b[Target] != "120 kN" || rows[0].Err != nil {
+			t.Errorf("%s: %+v", name, rows)
+		}
+	}
+}
+
+// TestRegisterRefused as a whole.
+func TestRegisterRefused(t *testing.T) {
+	for name, c := range map[string]struct{ text, want string }{
+		"empty":          {"", "it is empty"},
+		"unknown column": {"tag;flnge\n", `line 1: unknown column 2 "flnge", known are tag, where, flange`},
+		"hostile column": {"tag;a\u202eb\n", `\u{202e}`},
+		"no tag":         {"where;flange\nx;y\n", "no column is called tag"},
+		"twice":          {"tag;where;Where\n", "two columns are called where"},
+		"utf-16":         {"\xff\xfet\x00", "UTF-16"},
+		"quotes":         {"tag;wh\"ere\n", "line 1: quotes stand round"},
+		"large":          {"tag\n" + strings.Repeat("aaaaaaaaa\n", 1<<20+1), "larger than 10 MB"},
+		"rows":           {"tag\n" + strings.Repeat("a\n", 10_001), "more than 10000 rows"},
+	} {
+		if _, err := ReadRegister(strings.NewReader(c.text)); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %s", name, err, c.want)
+		}
+	}
+}
+
+func TestPointed(t *testing.T) {
+	for text, want := range map[string]string{
+		"345,5 MPa": "345.5 MPa", "0,135": "0.135", "own paste 0,14": "own paste 0.14", "27,000 lbf": "27,000 lbf", "30,60,100": "30,60,100", "30 %, 60 %": "30 %, 60 %",
+		"440,5 to 470,25 mm": "440.5 to 470.25 mm", "1.000,5 kN": "1.000,5 kN", "spiral wound, stainless": "spiral wound, stainless",
+	} {
+		if got := pointed(text); got != want {
+			t.Errorf("%q became %q, want %q", text, got, want)
+		}
+	}
+}
+
+// bad are rows that are refused, each with a part of why. TAG stands for a tag
+// of its own.
+var bad = []struct{ row, why string }{
+	{";hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "it has no tag"},
+	{"../TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "a tag has letters"},
+	{"/etc/TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "a tag has letters"},
+	{`..\TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11`, "a tag has letters"},
+	{"NUL;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "Windows device"},
+	{".TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "no dot at either end"},
+	{"first;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "the tag is that of line 2"},
+	{"TAG;hall;DN410 PN16;8.8;MoS2 paste;;45 %;W-11", `near it are "EN 1092-1 DN 40 PN 16"`},
+	{"TAG;hall;;8.8;MoS2 paste;;45 %;W-11", "still needed: flange"},
+	{"TAG;hall;DN400 PN16;8.9;MoS2 paste;;45 %;W-11", "in no table of ours"},
+	{"TAG;hall;DN400 PN16;SAE J429 grade 5;MoS2 paste;;45 %;W-11", "a grade of other threads"},
+	{"TAG;hall;DN400 PN16;8.8;grease;;45 %;W-11", "may be many things"},
+	{"TAG;hall;DN400 PN16;8.8;zinc-flake coating;;45 %;W-11", "no usual one"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;spiral;45 %;W-11", "write more of it"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;;45;W-11", "is no target"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;;450,000 N;W-11", "whichever is meant"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;;145 %;W-11", "above 100 %"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-99", "no tool of a file"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;../w.toml", "beside or below the job file"},
+	{"TAG;a\u202eb;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "U+202E"},
+	{"TAG;a\x1b[2Jb;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "U+001B"},
+	{"TAG;\"two\nlines\";DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "U+000A"},
+	{"TAG;caf\xe9;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "not UTF-8"},
+	{"TAG;hall \"2\" east;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "quotes stand round a whole cell"},
+	{"TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11;more", "it has 9 cells, the first row has 8"},
+	{"TAG;" + strings.Repeat("x", 501) + ";DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "501 characters"},
+	{"there;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "is there already"},
+	{strings.Repeat("T", 65) + ";hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "more than 64 characters"},
+}
+
+// TestRegisterOf300Rows: every good row becomes a file that check can read,
+// every bad row is refused with its line and why, and nothing else is written.
+func TestRegisterOf300Rows(t *testing.T) {
+	into := works(t)
+	there := []byte("format = 1 # of somebody\n")
+	if err := os.WriteFile(filepath.Join(into, "there.toml"), there, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var b strings.Builder
+	b.WriteString("\ufefftag;where;flange;grade;lubricant;gasket;target;tool\r\n")
+	line := 2
+	want := map[int]string{} // line: why, empty for good
+	add := func(row, why string) {
+		want[line] = why
+		b.WriteString(row + "\r\n")
+		line += 1 + strings.Count(row, "\n")
+	}
+	add("FIRST;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "")
+	for i := range 299 - len(bad) {
+		add(fmt.Sprintf("DH-%03d;\"hall 3; no. \"\"%d\"\"\";DN400 PN16;8.8;\"own paste 0,13\";spiral wound, stainless, 440,5 to 470 mm;45,5 %%;W-11", i, i), "")
+		if i < len(bad) {
+			add(strings.ReplaceAll(bad[i].row, "TAG", fmt.Sprintf("T-%03d", i)), bad[i].why)
+		}
+	}
+	rows, err := ReadRegister(strings.NewReader(b.String()))
+	if err != nil || len(rows) != 300 {
+		t.Fatalf("%d rows, %v", len(rows), err)
+	}
+	good := 0
+	Many(rows, nil, into, false, day, func(o Outcome) {
+		why, known := want[o.Line]
+		delete(want, o.Line)
+		switch {
+		case !known:
+			t.Errorf("line %d is no row's", o.Line)
+		case why == "" && o.Err == nil:
+			good++
+			if found, err := report.Check(o.File, day); err != nil || slices.ContainsFunc(found, func(f report.Finding) bool { return f.Severity == joint.Error }) {
+				t.Errorf("%s: %v %v", o.File, found, err)
+			}
+		case why == "" || o.Err == nil || !strings.Contains(o.Err.Error(), why):
+			t.Errorf("line %d: %v, want %q", o.Line, o.Err, why)
+		}
+	})
+	if len(want) > 0 {
+		t.Errorf("nothing was said of lines %v", want)
+	}
+	files, _ := filepath.Glob(filepath.Join(into, "*"))
+	if len(files) != good+2 || good != 300-len(bad) { // there.toml and tools
+		t.Errorf("%d files, %d rows were good", len(files), good)
+	}
+	if text, _ := os.ReadFile(filepath.Join(into, "there.toml")); string(text) != string(there) {
+		t.Errorf("there.toml was written over")
+	}
+	one, err := job.Load(filepath.Join(into, "DH-001.toml"))
+	if err != nil || one.About.Where != `hall 3; no. "1"` || one.Joint.Friction.NutFactor != 0.13 || one.Joint.Target.Share != 0.455 || one.Joint.Gasket.Inner.Text("si") != "440.5 mm" {
+		t.Errorf("%+v, %v", one.Joint, err)
+	}
+	// Once more: all are there, with force all are written.
+	for _, over := range []bool{false, true} {
+		again := 0
+		Many(rows[:20], nil, into, over, day, func(o Outcome) {
+			if o.Err == nil {
+				again++
+			}
+		})
+		if again != 0 && !over || over && again < 10 {
+			t.Errorf("over %v: %d were written", over, again)
+		}
+	}
+}
+
+// TestTemplate gives what a row leaves out, its comments too, but no approval
+// and no permit of another joint.
+func TestTemplate(t *testing.T) {
+	into := t.TempDir()
+	text, err := os.ReadFile(shipped + "strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = []byte(strings.ReplaceAll(string(text), "\r\n", "\n"))
+	path := filepath.Join(t.TempDir(), "template.toml")
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	tpl, err := OpenTemplate(path)
+	if err != nil || !slices.Equal(tpl.Left, notOfTemplate) {
+		t.Fatalf("%+v, %v", tpl, err)
+	}
+	rows, err := ReadRegister(strings.NewReader("tag,where,target,approved_by\nN-1,hall 9,,\nN-2,,300 N·m,Eva Lind\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	Many(rows, tpl, into, false, day, func(o Outcome) {
+		if o.Err != nil {
+			t.Errorf("%+v", o)
+		}
+	})
+	less := string(text)
+	for _, line := range []string{"work_order  = \"WO-58121\"\n", "permit      = \"P-3310\"\n", "approved_by = \"Responsible engineer, DH works\"\n", "approved_on = 2026-11-02\n"} {
+		if !strings.Contains(less, line) {
+			t.Fatalf("no %q", line)
+		}
+		less = strings.Replace(less, line, "", 1)
+	}
+	change := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(less) }
+	for name, want := range map[string]string{
+		"N-1.toml": change(`"DH-112-F03"`, `"N-1"`, `"Pump house 2, return header, strainer outlet"`, `"hall 9"`),
+		"N-2.toml": change(`"DH-112-F03"`, `"N-2"`, "bolt_stress = \"345 MPa\"\narea        = \"root\"\n", "torque = \"300 N·m\"\n",
+			"95 °C\"\n", "95 °C\"\napproved_by = \"Eva Lind\"\n"),
+	} {
+		if got, err := os.ReadFile(filepath.Join(into, name)); err != nil || string(got) != want {
+			t.Errorf("%s: %v\n%s", name, err, got)
+		}
+	}
+}
+
+// FuzzReadRegister: whatever comes, rows are bounded, have lines that rise, and
+// what is written stays in its folder.
+func FuzzReadRegister(f *testing.F) {
+	f.Add([]byte("tag;where\r\nA-1;\"x\ny\"\r\n"))
+	f.Add([]byte("\ufefftag,target\n\"A\"\"\",\"45,5 %\"\n"))
+	f.Add([]byte("sep=\t\ntag\tpasses\n../a\t30 60 100\n\"open"))
+	for _, b := range bad {
+		f.Add([]byte("tag;where;flange;grade;lubricant;gasket;target;tool\n" + b.row + "\n"))
+	}
+	into := f.TempDir()
+	if err := os.Mkdir(filepath.Join(into, "jobs"), 0o755); err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		rows, err := ReadRegister(strings.NewReader(string(text)))
+		if err != nil {
+			return
+		}
+		last := 0
+		for _, r := range rows {
+			if r.Line <= last {
+				t.Fatalf("line %d after %d", r.Line, last)
+			}
+			last = r.Line
+			if r.Err == nil && r.Answers[Tag] == "" {
+				t.Fatal("a row without a tag")
+			}
+		}
+		Many(rows, nil, filepath.Join(into, "jobs"), true, day, func(o Outcome) {
+			if o.Err == nil && filepath.Dir(o.File) != filepath.Join(into, "jobs") {
+				t.Fatalf("%s left the folder", o.File)
+			}
+		})
+		if entries, _ := os.ReadDir(into); len(entries) != 1 {
+			t.Fatalf("%v left the folder", entries)
+		}
+	})
+}
+
+// BenchmarkMany writes 100 rows.
+func BenchmarkMany(b *testing.B) {
+	into := works(b)
+	var rows []Row
+	for i := range 100 {
+		a := full()
+		a[Tag] = fmt.Sprintf("B-%d", i)
+		rows = append(rows, Row{Line: i + 2, Answers: a})
+	}
+	for b.Loop() {
+		Many(rows, nil, into, true, day, func(o Outcome) {
+			if o.Err != nil {
+				b.Fatal(o.Err)
+			}
+		})
+	}
+}

@@ -1,0 +1,107 @@
+package draft
+
+import (
+	"fmt"
+	"strings"
+
+	"evenload/data/job"
+)
+
+// answersOf reads the answers of a job file as it has them; own says which
+// tools it has in itself.
+func answersOf(v job.Values) (a Answers, own string) {
+	behind := func(text string, keys ...string) string {
+		for _, k := range keys {
+			if more := v.Text(k); more != "" {
+				text = strings.TrimSpace(text + " " + more)
+			}
+		}
+		return text
+	}
+	a = Answers{
+		Tag: v.Text("joint.tag"), Where: v.Text("joint.where"), Flange: v.Text("bolts.flange"),
+		Grade: behind(v.Text("bolts.grade"), "bolts.yield"), Lubricant: behind(v.Text("friction.lubricant"), "friction.nut_factor"),
+		Gasket: v.Text("gasket.type"), Tool: v.Text("tools.0.file"), Revision: v.Text("joint.revision"),
+		ApprovedBy: v.Text("joint.approved_by"), Passes: v.Text("procedure.passes"), Rest: v.Text("procedure.rest"),
+	}
+	if a[Flange] == "" && v.Text("bolts.count") != "" {
+		a[Flange] = v.Text("bolts.count") + " x " + v.Text("bolts.thread")
+	}
+	if inner, outer := v.Text("gasket.inner"), v.Text("gasket.outer"); inner != "" && outer != "" && a[Gasket] != "" {
+		if n, ok := strings.CutSuffix(inner, " mm"); ok && strings.HasSuffix(outer, " mm") {
+			inner = n
+		}
+		a[Gasket] += ", " + inner + " to " + outer
+	}
+	for _, k := range targetKeys {
+		text := v.Text("target." + string(k.key))
+		if text != "" && a[Target] == "" {
+			a[Target] = behind(text, "target.area")
+		}
+	}
+	if n := v.Len("tools"); n > 1 || n == 1 && a[Tool] == "" {
+		var all []string
+		for i := range n {
+			name := v.Text(fmt.Sprintf("tools.%d.id", i))
+			if name == "" {
+				name = v.Text(fmt.Sprintf("tools.%d.file", i))
+			}
+			all = append(all, name)
+		}
+		own = strings.Join(all, ", ")
+		a[Tool] = own
+	}
+	return a, own
+}
+
+// inPlace lets another kind of target take the place of the one in the file.
+func (d *Draft) inPlace(keys []job.Change) []job.Change {
+	put, old := -1, -1
+	for i, c := range keys {
+		if !strings.HasPrefix(c.Key, "target.") || c.Key == "target.area" {
+			continue
+		}
+		if c.Value != nil {
+			put = i
+		} else if d.given.Text(c.Key) != "" {
+			old = i
+		}
+	}
+	if put < 0 || old < 0 {
+		return keys
+	}
+	all := append([]job.Change(nil), keys...)
+	all[put].PlaceOf = keys[old].Key
+	if d.given.Text(keys[put].Key) != "" {
+		all[put].PlaceOf = ""
+		return all
+	}
+	return append(all[:old], all[old+1:]...)
+}
+
+// together are the keys of a file that belong to an answer and that it does not
+// change: whoever changes the answer has to look at them.
+var together = map[Name][]string{
+	Flange:    {"bolts.circle", "bolts.hole", "bolts.grip", "bolts.nut_width", "bolts.positions", "gasket.inner", "gasket.outer", "flange.most_stress"},
+	Grade:     {"bolts.tensile", "limits.bolt_most"},
+	Lubricant: {"friction.scatter", "friction.thread", "friction.bearing"},
+	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
+}
+
+// stays names what the file keeps beside a changed answer.
+func (d *Draft) stays(q Question) []string {
+	var kept []string
+	for _, key := range together[q.Name] {
+		if d.given.Has(key) {
+			kept = append(kept, key)
+		}
+	}
+	var all []string
+	if len(kept) > 0 {
+		all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
+	}
+	if q.Name != ApprovedBy && d.given.Text("joint.approved_by") != "" {
+		all = append(all, "the job was approved as it was: have it approved again")
+	}
+	return all
+}

@@ -1,0 +1,163 @@
+package desk
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"evenload/data/draft"
+	"evenload/data/job"
+	"evenload/joint"
+	"evenload/tui/draw"
+)
+
+var day = joint.Date{Year: 2026, Month: 11, Day: 25}
+
+// works is a folder with a tool file.
+func works(t *testing.T) string {
+	t.Helper()
+	dir := t.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, "tools"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	text, err := os.ReadFile("../../testdata/jobs/tools/w-11.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "tools", "w-11.toml"), text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func drafted(t *testing.T, d *draft.Draft, name string, ascii bool, w, h int) *drafting {
+	t.Helper()
+	theme, err := draw.NewTheme(name, ascii, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := newDrafting(d, theme, day)
+	m.Update(tea.WindowSizeMsg{Width: w, Height: h})
+	return m
+}
+
+// types sends keys by name, other texts letter by letter.
+func types(m *drafting, all ...string) (last tea.Cmd) {
+	for _, k := range all {
+		named := false
+		for _, t := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyBackspace} {
+			if (tea.KeyMsg{Type: t}).String() == k {
+				_, last = m.Update(tea.KeyMsg{Type: t})
+				named = true
+			}
+		}
+		for _, r := range k {
+			if !named {
+				_, last = m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+			}
+		}
+	}
+	return last
+}
+
+var answers = []string{"DH-112-F09", "enter", "Pump house 2", "enter", "16 in 300#", "enter", "B7", "enter", "nickel anti-seize", "enter", "spiral wound, stainless", "enter", "345 MPa root", "enter", "W-11", "enter"}
+
+func TestGoldenDraft(t *testing.T) {
+	for name, keys := range map[string][]string{
+		"empty": nil, "flange": {"DH-112-F09", "enter", "enter", "8 in 3"}, "tool": answers[:14], "all": append(answers[:16:16], "enter", "enter", "enter", "enter"),
+		"write": append(answers[:16:16], "enter", "enter", "enter", "enter", "enter"), "wrong": {"DH 112", "enter"}, "chosen": {"DH-112-F09", "enter", "enter", "8 in 3", "down"},
+		"too-early": {"DH-112-F09", "shift+tab", "enter"},
+	} {
+		for _, size := range [][2]int{{80, 24}, {120, 40}} {
+			for _, look := range []struct {
+				name, theme string
+				ascii       bool
+			}{{"dark", "dark", false}, {"mono", "mono", false}, {"ascii", "mono", true}} {
+				dir := works(t)
+				m := drafted(t, draft.New(dir), look.theme, look.ascii, size[0], size[1])
+				types(m, keys...)
+				frame := strings.ReplaceAll(m.View(), dir+string(filepath.Separator), "")
+				golden(t, "draft-"+name+"-"+map[int]string{80: "80x24", 120: "120x40"}[size[0]]+"-"+look.name+".txt", frame)
+			}
+		}
+	}
+}
+
+// TestDraftWritesJob: the answers become a job file without faults, and what is
+// there is written over only with a key of its own.
+func TestDraftWritesJob(t *testing.T) {
+	dir := works(t)
+	write := append(answers[:16:16], "enter", "enter", "enter", "enter", "enter")
+	m := drafted(t, draft.New(dir), "mono", true, 80, 24)
+	types(m, write...)
+	msg := types(m, "y")()
+	m.Update(msg)
+	path := filepath.Join(dir, "DH-112-F09.toml")
+	if m.written != path {
+		t.Fatalf("written is %q (%s)", m.written, m.notice)
+	}
+	if _, err := job.Load(path); err != nil {
+		t.Error(err)
+	}
+	m = drafted(t, draft.New(dir), "mono", true, 80, 24)
+	types(m, write...)
+	m.Update(types(m, "y")())
+	if m.asking != askOver {
+		t.Fatalf("over a file that is there: %v (%s)", m.asking, m.notice)
+	}
+	if cmd := types(m, "y"); cmd != nil {
+		t.Error("y writes over a file: it may be held down")
+	}
+	m.Update(types(m, "o")())
+	if m.written != path {
+		t.Errorf("written over: %q (%s)", m.written, m.notice)
+	}
+}
+
+// TestDraftKeepsTheRest: of a job that is changed only the answer changes.
+func TestDraftKeepsTheRest(t *testing.T) {
+	dir := works(t)
+	path := filepath.Join(dir, "x.toml")
+	before, err := os.ReadFile("../../testdata/jobs/strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, before, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	d, err := draft.Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := drafted(t, d, "mono", true, 80, 24)
+	types(m, "tab")
+	types(m, strings.Fields(strings.Repeat("backspace ", 60))...)
+	types(m, "Pump house 3")
+	for m.at != len(m.questions) {
+		types(m, "tab")
+	}
+	types(m, "enter")
+	m.Update(types(m, "y")())
+	after, _ := os.ReadFile(path)
+	want := strings.Replace(string(before), `"Pump house 2, return header, strainer outlet"`, `"Pump house 3"`, 1)
+	if string(after) != want {
+		t.Errorf("after one answer (%s) the file is\n%s", m.notice, after)
+	}
+}
+
+// TestDraftStaysInItsWindow: whatever its size, and hostile text is shown, not run.
+func TestDraftStaysInItsWindow(t *testing.T) {
+	for w := 1; w < 140; w += 27 {
+		for h := 1; h < 45; h += 11 {
+			m := drafted(t, draft.New(works(t)), "mono", true, w, h)
+			types(m, "DH-1", "tab", "a\u202e\x1b[2J", "tab", "8 in")
+			view := m.View()
+			if strings.ContainsAny(view, "\u202e") || strings.Contains(view, "\x1b[2J") || len(strings.Split(view, "\n")) > h {
+				t.Fatalf("at %dx%d:\n%q", w, h, view)
+			}
+		}
+	}
+}

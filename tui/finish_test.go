@@ -53,6 +53,12 @@ func addFinish(add func(string, func(testing.TB) *trial)) {
 		return start(t, four, finishing).to(stepOf[sequence.LeakTest]).do(sequence.LeakTested{Result: sequence.Leaked, Bolts: []sequence.Bolt{2}},
 			sequence.CardClosed{Witness: "Wim Falk", Role: "inspector"}).show()
 	})
+	add("check-estimate", func(t testing.TB) *trial {
+		c := at(twelve, isCheck)(t)
+		c.root.opt.Rounds = func() string { return "An estimate: 3 to 6 rounds until no nut moves." }
+		c.send(estimated(c.root.opt.Rounds()))
+		return c
+	})
 	middle := at(twelve, bolt(6, 2))
 	add("hazard", after(middle, "p", "p"))
 	for _, k := range sequence.StopKinds {

@@ -27,6 +27,10 @@ type Options struct {
 	KeyRest time.Duration // keys must have rested this long before a bolt counts as done
 	Now     func() time.Time
 	Notice  string // shown first
+
+	// Rounds says how many check rounds to expect, an estimate. It takes some
+	// time, so it is asked once and not before the first frame; nil for none.
+	Rounds func() string
 }
 
 // root is the model of the walk: it turns keys into events, has them written,
@@ -46,6 +50,7 @@ type root struct {
 	leaving       bool // after the write that is under way
 	suspending    bool
 	broken        error // the card cannot be written any more
+	rounds        string
 }
 
 // recorded comes back from the disk.
@@ -67,7 +72,16 @@ func newRoot(s *card.Session, opt Options) *root {
 	return r
 }
 
-func (r *root) Init() tea.Cmd { return everyMinute() }
+func (r *root) Init() tea.Cmd {
+	if r.opt.Rounds == nil {
+		return everyMinute()
+	}
+	return tea.Batch(everyMinute(), tea.Tick(time.Second, func(time.Time) tea.Msg { return estimated(r.opt.Rounds()) }))
+}
+
+// estimated is what Options.Rounds said.
+type estimated string
+
 
 func everyMinute() tea.Cmd {
 	return tea.Tick(time.Minute, func(t time.Time) tea.Msg { return tick(t) })
@@ -82,7 +96,7 @@ func (r *root) show() {
 
 func (r *root) view() walk.View {
 	return walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.opt.System,
-		Seal: r.session.Seal(), Width: r.width, Height: r.height}
+		Seal: r.session.Seal(), Rounds: r.rounds, Width: r.width, Height: r.height}
 }
 
 // Update turns messages into state and effects.
@@ -93,6 +107,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, tea.ClearScreen
 	case recorded:
 		return r.recorded(m)
+	case estimated:
+		r.rounds = string(m)
 	case tick:
 		r.refresh()
 		return r, everyMinute()

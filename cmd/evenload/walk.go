@@ -14,6 +14,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/report"
 	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/joint/unit"
@@ -63,13 +64,29 @@ func walk(path string, f walkFlags) error {
 		return err
 	}
 	defer s.Close()
-	return show(s, f, notice)
+	return show(s, f, notice, expected(path, s))
+}
+
+// expected says how many check rounds to expect, an estimate by the elastic model;
+// nil where a card was named, whose job may be another now.
+func expected(path string, s *card.Session) func() string {
+	if card.IsCard(path) {
+		return nil
+	}
+	plan := *s.Walk.Plan()
+	return func() string {
+		j, err := job.Load(path)
+		if err != nil {
+			return ""
+		}
+		return report.RoundsWord(j, plan)
+	}
 }
 
 // show runs the walk on the terminal, or as lines where there is none, and says
 // in the end how its card goes on.
-func show(s *card.Session, f walkFlags, notice string) error {
-	err := onTerminal(s, f, notice)
+func show(s *card.Session, f walkFlags, notice string, rounds func() string) error {
+	err := onTerminal(s, f, notice, rounds)
 	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() {
 		fmt.Println("closed, what was done: evenload record", path)
 	} else if path != "" {
@@ -78,19 +95,23 @@ func show(s *card.Session, f walkFlags, notice string) error {
 	return err
 }
 
-func onTerminal(s *card.Session, f walkFlags, notice string) error {
+func onTerminal(s *card.Session, f walkFlags, notice string, rounds func() string) error {
 	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
 	if f.plain || can.Lines {
 		if notice != "" {
 			fmt.Println("NOTE:", visible.Text(notice))
 		}
-		return plain.Walk(s, os.Stdin, os.Stdout, unit.System(f.units), time.Now)
+		opt := plain.Options{System: unit.System(f.units), Now: time.Now}
+		if rounds != nil {
+			opt.Rounds = rounds()
+		}
+		return plain.Walk(s, os.Stdin, os.Stdout, opt)
 	}
 	theme, err := themeOf(f.theme, f.ascii, can)
 	if err != nil {
 		return err
 	}
-	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice})
+	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice, Rounds: rounds})
 }
 
 // session resumes a card, or the open card of a job, or begins a new one; the

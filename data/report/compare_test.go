@@ -121,6 +121,21 @@ func TestComparisonIsOfModels(t *testing.T) {
 	}
 }
 
+// What a check round shows is the estimate of compare; a joint that the model
+// refuses has none.
+func TestRoundsWord(t *testing.T) {
+	j := load(t, jobs+strainer)
+	p, _ := j.Plan(day)
+	if got := RoundsWord(j, p); got != "An estimate: 3 to 6 rounds until no nut moves." {
+		t.Errorf("the strainer: %q", got)
+	}
+	cover := load(t, jobs+"filter-cover-10.toml")
+	p, _ = cover.Plan(day)
+	if got := RoundsWord(cover, p); got != "" {
+		t.Errorf("a cover: %q", got)
+	}
+}
+
 func TestCompareSaysWhatModelSays(t *testing.T) {
 	_, text := compared(t, load(t, jobs+strainer), Moves)
 	for _, want := range []string{"never a measurement", "star does not end more even than circle", "What star saves is tilt while the gasket is still soft",

@@ -63,22 +63,41 @@ func newEstimate(j job.Job) (estimate, error) {
 // each other says. It takes many times as long as all other findings, so check
 // leaves it out. Of a joint that cannot be estimated nothing is said.
 func WithEstimate(j job.Job, p sequence.Plan, findings []joint.Finding) []joint.Finding {
-	if !(p.Aim.Load > 0) || len(p.Stations) == 0 {
-		return findings
-	}
-	e, err := newEstimate(j)
-	if err != nil {
-		return findings
-	}
-	own, err := interaction.Compare(e.rings, []interaction.Order{interaction.OwnOrder(p, j.Procedure.Passes)}, p.Aim.Load, Moves)
-	if err != nil {
+	own, ok := ownCompared(j, p)
+	if !ok {
 		return findings
 	}
 	first := slices.IndexFunc(findings, func(f joint.Finding) bool { return f.Severity == joint.Note })
 	if first < 0 {
 		first = len(findings)
 	}
-	return slices.Insert(slices.Clip(findings), first, roundsFew(own[0], Moves)...)
+	return slices.Insert(slices.Clip(findings), first, roundsFew(own, Moves)...)
+}
+
+// RoundsWord says how many check rounds to expect, as an estimate; empty for a
+// joint that cannot be estimated.
+func RoundsWord(j job.Job, p sequence.Plan) string {
+	own, ok := ownCompared(j, p)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("An estimate: %s rounds until no nut moves.", roundsUntilStill(own))
+}
+
+// ownCompared is the job's own order, estimated.
+func ownCompared(j job.Job, p sequence.Plan) (interaction.Compared, bool) {
+	if !(p.Aim.Load > 0) || len(p.Stations) == 0 {
+		return interaction.Compared{}, false
+	}
+	e, err := newEstimate(j)
+	if err != nil {
+		return interaction.Compared{}, false
+	}
+	own, err := interaction.Compare(e.rings, []interaction.Order{interaction.OwnOrder(p, j.Procedure.Passes)}, p.Aim.Load, Moves)
+	if err != nil {
+		return interaction.Compared{}, false
+	}
+	return own[0], true
 }
 
 // roundsFew holds the job's check rounds against the estimate with its gasket as

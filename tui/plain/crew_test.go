@@ -72,7 +72,7 @@ func walk(t fataler, dir string, o sequence.CardOpened, lines ...string) walked 
 func typeInto(t fataler, s *card.Session, lines ...string) walked {
 	p := &typist{lines: lines, at: morning}
 	var shown strings.Builder
-	if err := Walk(s, p, io.MultiWriter(&p.all, &shown), "", p.now); err != nil {
+	if err := Walk(s, p, io.MultiWriter(&p.all, &shown), Options{Now: p.now}); err != nil {
 		t.Fatalf("%v\n%s", err, p.all.String())
 	}
 	if err := s.Close(); err != nil {

@@ -45,7 +45,7 @@ func TestInputThatBreaks(t *testing.T) {
 	defer s.Close()
 	var out strings.Builder
 	now := func() time.Time { return morning }
-	err = Walk(s, strings.NewReader("Ann\n\n"+strings.Repeat("n", 1<<17)), &out, "", now)
+	err = Walk(s, strings.NewReader("Ann\n\n"+strings.Repeat("n", 1<<17)), &out, Options{Now: now})
 	walked{Session: s, text: out.String()}.says(t, "RECORDED: signed_on", "NOT TAKEN: the input cannot be read on: ", "RECORDED: suspended", "LEFT: ")
 	if err != nil {
 		t.Error(err)
@@ -62,7 +62,7 @@ func TestDiskRefuses(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := &typist{lines: slices.Concat(gate[:3], []string{last}), at: morning}
-		err = Walk(s, &losing{p, s}, &p.all, "", p.now)
+		err = Walk(s, &losing{p, s}, &p.all, Options{Now: p.now})
 		if err == nil || !strings.Contains(err.Error(), "NOT RECORDED, so not done: ") || strings.Contains(p.all.String(), "LEFT") {
 			t.Errorf("%q: %v\n%s", last, err, p.all.String())
 		}

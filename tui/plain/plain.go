@@ -30,15 +30,24 @@ type liner struct {
 	out    io.Writer
 	system unit.System
 	now    func() time.Time
+	rounds string // how many check rounds to expect, an estimate
+}
+
+// Options are what the command line says about lines.
+type Options struct {
+	System unit.System // "" takes the job's
+	Now    func() time.Time
+	Rounds string // how many check rounds to expect, an estimate; empty where there is none
 }
 
 // Walk runs the walk on lines until the card is closed or input ends. "q"
 // leaves at any prompt.
-func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now func() time.Time) error {
-	if system == "" {
-		system = s.Walk.Plan().System
+func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
+	if opt.System == "" {
+		opt.System = s.Walk.Plan().System
 	}
-	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: system, now: now}
+	now := opt.Now
+	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: opt.System, now: now, rounds: opt.Rounds}
 	a := s.Walk.Plan().About
 	tag := a.Tag
 	if s.Path() == "" {
@@ -209,6 +218,9 @@ func (l *liner) step(step sequence.Step) error {
 		l.work(s.Work)
 		if s.Letter != "" {
 			l.say("TOOL %s alone", s.Letter)
+		}
+		if l.rounds != "" && s.Done == 0 {
+			l.say("ROUNDS: %s", l.rounds)
 		}
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
 		return l.bolt("s still, m moved, u undo, p problem, h hand over, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{

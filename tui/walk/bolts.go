@@ -241,9 +241,18 @@ func (check) Frame(v View) draw.Frame {
 	f.Caution = sequence.CheckHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
-		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
+		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: checkNotes(v)}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
+}
+
+// checkNotes stand below the circle of a check round.
+func checkNotes(v View) []string {
+	notes := []string{sequence.StillWord}
+	if v.Rounds != "" {
+		notes = append(notes, v.Rounds)
+	}
+	return append(notes, v.Walk.At(v.Now).OwedWords()...)
 }
 
 // movedWords says how many nuts moved, round by round, the one under way last.

@@ -21,6 +21,7 @@ type View struct {
 	Theme  draw.Theme
 	System unit.System
 	Seal   string // of the card so far
+	Rounds string // how many check rounds to expect, an estimate; empty where there is none
 	Width  int
 	Height int
 }

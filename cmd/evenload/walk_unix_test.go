@@ -232,7 +232,8 @@ func TestMuteTerminal(t *testing.T) {
 	for _, d := range times {
 		best = min(best, d)
 	}
-	if best > 100*time.Millisecond {
+	// A terminal that is asked and does not answer would hold it for five seconds.
+	if best > time.Second {
 		t.Errorf("first frame after %v at best", best)
 	}
 }

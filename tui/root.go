@@ -82,7 +82,6 @@ func (r *root) Init() tea.Cmd {
 // estimated is what Options.Rounds said.
 type estimated string
 
-
 func everyMinute() tea.Cmd {
 	return tea.Tick(time.Minute, func(t time.Time) tea.Msg { return tick(t) })
 }

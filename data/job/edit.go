@@ -42,8 +42,8 @@ func Edit(text []byte, changes ...Change) ([]byte, error) {
 	return text, nil
 }
 
-// byHand is said of what cannot be changed here.
-var byHand = errors.New("it is written in a way that cannot be changed here, change it in the file itself")
+// errByHand is said of what cannot be changed here.
+var errByHand = errors.New("it is written in a way that cannot be changed here, change it in the file itself")
 
 func edit(file string, c Change) (string, error) {
 	if _, why := foreign([]byte(file)); why != "" {
@@ -75,7 +75,7 @@ func edit(file string, c Change) (string, error) {
 	was, other := m.pairs[c.PlaceOf]
 	switch {
 	case c.Value == nil && !given:
-		return "", byHand
+		return "", errByHand
 	case c.Value == nil:
 		next = without(text, p)
 	case given && other:
@@ -90,13 +90,13 @@ func edit(file string, c Change) (string, error) {
 	// What is read back decides, whatever the text looked like.
 	after, err := decoded(next)
 	if err != nil {
-		return "", byHand
+		return "", errByHand
 	}
 	if other {
 		put(has, c.PlaceOf, nil)
 	}
 	if !put(has, c.Key, value) || !reflect.DeepEqual(pruned(has), pruned(after)) {
-		return "", byHand
+		return "", errByHand
 	}
 	return mark + next, nil
 }

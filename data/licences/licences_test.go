@@ -6,7 +6,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -23,7 +22,11 @@ func linked(t *testing.T, system string) map[string]string {
 	if err != nil {
 		t.Skipf("what is linked in for %s cannot be listed here: %v", system, err)
 	}
-	all := map[string]string{"go": runtime.GOROOT()}
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		t.Skip(err)
+	}
+	all := map[string]string{"go": strings.TrimSpace(string(root))}
 	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
 		if path, dir, ok := strings.Cut(line, " "); ok {
 			all[path] = dir

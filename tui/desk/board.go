@@ -55,9 +55,8 @@ type boardModel struct {
 
 // line is one line of the table with the row behind it.
 type line struct {
-	row   board.Row
-	hit   board.Hit // with a query
-	cells []string
+	row board.Row
+	hit board.Hit // with a query
 }
 
 // Board shows every job and card below a folder until the person leaves.

@@ -21,11 +21,11 @@ func (l Look) Results() []string {
 		return []string{"torque and pressures come with flange, lubricant and target"}
 	}
 	s := l.Job.System
-	line := fmt.Sprintf("torque %s   bolt load about %s, an estimate", aim.Torque.Text(s), aim.Load.Text(s))
+	line := fmt.Sprintf("torque %s, bolt load about %s (an estimate)", aim.Torque.Text(s), aim.Load.Text(s))
 	if aim.YieldShare > 0 {
-		line += fmt.Sprintf("   %.0f %% of yield", float64(aim.YieldShare)*100)
+		line += fmt.Sprintf(", %.0f %% of yield", float64(aim.YieldShare)*100)
 	}
-	all := []string{fmt.Sprintf("%d x %s   nut factor %.3g", l.Job.Joint.Bolts, l.Job.Joint.Thread.Designation, aim.NutFactor), line}
+	all := []string{fmt.Sprintf("%d x %s, nut factor %.3g", l.Job.Joint.Bolts, l.Job.Joint.Thread.Designation, aim.NutFactor), line}
 	for slot, t := range l.Plan.Tools {
 		if len(l.Plan.Passes) == 0 {
 			break
@@ -34,7 +34,7 @@ func (l Look) Results() []string {
 		for _, p := range l.Plan.Passes {
 			parts = append(parts, p.Share.Text()+" "+t.Gauged(p.Settings[slot].Set))
 		}
-		all = append(all, fmt.Sprintf("set %s to   %s", t.ID, strings.Join(parts, "   ")))
+		all = append(all, fmt.Sprintf("set %s to %s", t.ID, strings.Join(parts, ", ")))
 	}
 	switch {
 	case l.NoTool:

@@ -23,6 +23,9 @@ func (w *Walk) crew(d SignedOn, at time.Time) error {
 			return fmt.Errorf("%s is a trainee on this card: who supervises today", d.Name)
 		}
 	}
+	if isTrainee(d.Role) && strings.TrimSpace(d.Supervisor) == "" {
+		return fmt.Errorf("%s is a %s: name the supervisor", d.Name, strings.TrimSpace(d.Role))
+	}
 	if sameName(d.Supervisor, d.Name) {
 		return fmt.Errorf("%s cannot be the own supervisor: name another person", d.Name)
 	}
@@ -36,6 +39,12 @@ func (w *Walk) crew(d SignedOn, at time.Time) error {
 	// day the zone may decide, and a named person with it.
 	w.expired = !d.QualifiedUntil.IsZero() && d.QualifiedUntil.Before(joint.DateOf(at.UTC()))
 	return nil
+}
+
+// isTrainee says that a role is that of somebody who learns the work.
+func isTrainee(role string) bool {
+	role = strings.ToLower(role)
+	return strings.Contains(role, "trainee") || strings.Contains(role, "apprentice")
 }
 
 // Supervisor is who supervises the operator, a trainee; empty when nobody

@@ -51,3 +51,17 @@ func TestPapersHoldOn(t *testing.T) {
 		}
 	}
 }
+
+// A trainee signs on with a supervisor, whatever else is left out.
+func TestTraineeByRole(t *testing.T) {
+	w, err := New(testPlan(t, 4, 1, 1, 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := w.Apply(Event{At: start, By: "Tim", Data: SignedOn{Name: "Tim", Role: "Trainee fitter"}}); err == nil {
+		t.Error("a trainee signs on without a supervisor")
+	}
+	if _, err := w.Apply(Event{At: start, By: "Tim", Data: SignedOn{Name: "Tim", Role: "Trainee fitter", Supervisor: "Eva"}}); err != nil {
+		t.Error(err)
+	}
+}

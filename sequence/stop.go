@@ -77,6 +77,9 @@ func StopKindOf(what What) (StopKind, bool) {
 // Noted says that the kind is nothing without a note.
 func (k StopKind) Noted() bool { return k.What == OtherHazard }
 
+// NotSaid is the reason of a stop whose words never came.
+const NotSaid = "what is wrong was not said"
+
 // StopKeys are the keys of the list, as a key line shows them: "1 to 8".
 func StopKeys() string { return StopKinds[0].Key + " to " + StopKinds[len(StopKinds)-1].Key }
 

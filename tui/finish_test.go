@@ -114,3 +114,15 @@ func TestStretchOnScreen(t *testing.T) {
 		t.Errorf("taken back, %+v is next (%s)", c.root.step, c.root.notice)
 	}
 }
+
+// Whoever leaves while a stop is being said has stopped the work.
+func TestLeavingAtAStopStops(t *testing.T) {
+	for _, kind := range []string{"1", "8"} {
+		c := at(twelve, bolt(6, 2))(t)
+		c.press("p", "p", kind, "ctrl+c")
+		stop, ok := c.s.Walk.Next(c.now).(sequence.Stop)
+		if !ok || stop.Reason == "" {
+			t.Errorf("kind %s: next is %+v", kind, c.s.Walk.Next(c.now))
+		}
+	}
+}

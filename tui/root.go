@@ -277,6 +277,11 @@ func (r *root) leave() tea.Cmd {
 		return out
 	}
 	r.leaving = !r.suspending
+	if stop := walk.Unsaid(r.screen); stop != nil {
+		if cmd := r.send(stop, ""); cmd != nil {
+			return cmd
+		}
+	}
 	if cmd := r.send(sequence.Suspended{}, ""); cmd != nil {
 		return cmd
 	}

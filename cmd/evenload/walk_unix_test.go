@@ -266,7 +266,7 @@ func (l *liner) until(t *testing.T, plan sequence.Plan) {
 	var text strings.Builder
 	pass := 0
 	answers := []struct{ prompt, answer string }{
-		{"Name: ", "Ann"}, {"may stay empty: ", ""}, {"or n: ", "F11"}, {"y yes, n no: ", "y"}, {"does not apply: ", "y"}, {"undo the last bolt: ", "y"}, {"undo the last answer: ", "y"},
+		{"Name: ", "Ann"}, {"may stay empty: ", ""}, {"or no: ", "F11"}, {"yes or no: ", "yes"}, {"does not apply: ", "yes"}, {"undo the last bolt: ", "yes"}, {"undo the last answer: ", "yes"},
 		{"when it is so: ", "done"}, {"gap, in: ", "0.02"}, {", in: ", "0.02"}, {"while it runs, psi: ", "SET"},
 	}
 	besides := 0

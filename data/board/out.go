@@ -76,8 +76,8 @@ func noFormula(s string) string {
 
 // Plain writes the rows as a table of text.
 func Plain(out io.Writer, rows []Row) error {
-	return writePlain(out, []string{"JOINT", "STAGE", "PASS", "BOLTS", "WHO", "LAST", "WHAT", "WAITS FOR"}, rows, func(r Row) []string {
-		return []string{r.Name(), r.StageWord(), r.PassWord(), r.BoltsWord(), r.Who(), r.LastWord(), r.Last, r.WaitWord()}
+	return writePlain(out, []string{"JOINT", "STAGE", "PASS", "BOLTS", "WAITS FOR", "WHO", "LAST", "WHAT"}, rows, func(r Row) []string {
+		return []string{r.Name(), r.StageWord(), r.PassWord(), r.BoltsWord(), r.WaitWord(), r.Who(), r.LastWord(), r.Last}
 	})
 }
 
@@ -124,11 +124,11 @@ func HitsCSV(out io.Writer, hits []Hit, unknown []Row) error {
 
 // HitsPlain writes a recall as a table of text.
 func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
-	joints := map[string]bool{}
+	joints, cards := map[string]bool{}, map[string]bool{}
 	for _, h := range hits {
-		joints[h.Name()] = true
+		joints[h.Name()], cards[h.Path] = true, true
 	}
-	fmt.Fprintf(out, "Joints that tool or gauge %s touched since %s: %d. The responsible engineer judges each.\n", visible.Text(q.Tool), q.Since, len(joints))
+	fmt.Fprintf(out, "Joints that tool or gauge %s touched since %s: %d, on %d cards. The responsible engineer judges each.\n", visible.Text(q.Tool), q.Since, len(joints), len(cards))
 	err := writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
 		return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.placeWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
 	})

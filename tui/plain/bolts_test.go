@@ -33,8 +33,8 @@ func TestBoltLeftUndone(t *testing.T) {
 }
 
 func TestHazardStopsTheWork(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "z", "p", "p", "", "p", "p", "a leak"})...)
-	w.says(t, "NOT TAKEN: 1 to e what is wrong at bolt 1, p hazard: stop the work\n", "NOT TAKEN: say in a word what is wrong", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "z", "p", "p", "", "9", "a leak"})...)
+	w.says(t, "NOT TAKEN: 1 to e what is wrong at bolt 1, p hazard: stop the work\n", "NOT TAKEN: choose from the list, or say in a word what is wrong", "NOT TAKEN: choose from the list", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
 	if got := w.last(t); got != (sequence.ProblemFound{What: sequence.OtherHazard, Reason: "a leak"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -59,12 +59,12 @@ func TestUnknownInput(t *testing.T) {
 		to     []string
 		prompt string
 	}{
-		{gate[:3], "y yes, n no, u undo the last answer"},
+		{gate[:3], "yes or no, u undo the last answer"},
 		{gate, "type done, or q to leave"},
 		{slices.Concat(toPass1, set1), "d done, u undo, p problem, h hand over, t tool, n note"},
 		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, h hand over, t tool, n note"},
 	} {
-		for _, typed := range []string{"", "x", "dd", "yes", "D"} {
+		for _, typed := range []string{"", "x", "dd", "y", "Yes", "D"} {
 			w := walk(t, t.TempDir(), drain(t), slices.Concat(c.to, []string{typed})...)
 			w.says(t, ": "+typed+"\nNOT TAKEN: "+c.prompt+"\nSTEP: ")
 		}
@@ -103,7 +103,7 @@ func TestHoldPoint(t *testing.T) {
 // TestHandOver: the two people go through the job, and who takes over answers
 // the handover questions and sets the pressure.
 func TestHandOver(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, []string{"h", ""}, set1, []string{"d", "h", "", "h", "tool hangs, air off", "Cy", "", "y", "y", "y", "h", "air off", "Ann", "", "y", "y", "y"}, set1, []string{"d"})...)
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, []string{"h", ""}, set1, []string{"d", "h", "", "h", "tool hangs, air off", "Cy", "", "yes", "yes", "yes", "h", "air off", "Ann", "", "yes", "yes", "yes"}, set1, []string{"d"})...)
 	w.says(t, "; h, where a pressure is set, hands over", "Reading while it runs, bar: h", "HANDOVER: stands: pass 1 of 2 at 50 %, 0 of 4 bolts done", "HANDOVER: pressure: not set, tool W-01, gauge G-05",
 		"HANDOVER: next: set the pressure, read it back, then the 4 bolts left in this pass, then the gauge again", sequence.OnFlangeWord+"; empty goes back: \nSTEP: SET",
 		"HANDOVER: bolts: last done: bolt 1, next: bolt 3", "HANDOVER: pressure: 2.7 bar running, tool W-01, gauge G-05",

@@ -120,7 +120,7 @@ func (w walked) last(t *testing.T) sequence.Data {
 
 // The straight way through the job of four bolts, line by line.
 var (
-	gate       = slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"y"}, 16))
+	gate       = slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 16))
 	toPass1    = slices.Concat(gate, []string{"done", "1.3", "1.0"})
 	set1       = []string{"2.7", ""}
 	bolts      = []string{"d", "d", "d", "d"}
@@ -131,7 +131,7 @@ var (
 	toRounds   = slices.Concat(toPass2, set2, bolts, []string{"4,8", "1,1", "3", "1,0", "2"})
 	still      = []string{"s", "s", "s", "s"}
 	toRest     = slices.Concat(toRounds, set2, still)
-	closing    = []string{"1.1", "1.0", "y", "y", "Wim", "inspector"}
-	afterwards = slices.Concat([]string{"+31m", "g", "y", "y", "y"}, set2, still, closing)
+	closing    = []string{"1.1", "1.0", "yes", "yes", "Wim", "inspector"}
+	afterwards = slices.Concat([]string{"+31m", "g", "yes", "yes", "yes"}, set2, still, closing)
 	straight   = slices.Concat(toRest, afterwards)
 )

@@ -24,26 +24,52 @@ func (l *liner) hazard() error {
 		l.say("%s  %s", k.Key, k.Name)
 	}
 	text, err := l.ask("What is wrong at the joint, " + sequence.StopKeys() + " or in words")
-	if errors.Is(err, errHazard) {
+	switch {
+	case errors.Is(err, errHazard):
 		text, err = "stop", nil
-	}
-	if err != nil {
+	case errors.Is(err, errLeave): // whoever asked for a stop gets it
+		return errors.Join(l.send(sequence.ProblemFound{What: sequence.OtherHazard, Reason: sequence.NotSaid}), err)
+	case err != nil:
 		return err
 	}
 	for _, k := range sequence.StopKinds {
-		if text != k.Key {
-			continue
+		if text == k.Key {
+			return l.stopped(k)
 		}
-		prompt := "Note, may stay empty"
-		if k.Noted() {
-			prompt = "What is wrong"
-		}
-		if text, err = l.ask(prompt); err != nil {
-			return err
-		}
-		return l.send(sequence.ProblemFound{What: k.What, Reason: text})
+	}
+	if text == "" || strings.Trim(text, "0123456789") == "" {
+		l.say("NOT TAKEN: choose from the list, or say in a word what is wrong")
+		return l.hazard()
 	}
 	return l.send(sequence.ProblemFound{What: sequence.OtherHazard, Reason: text})
+}
+
+// stopped stops the work first and asks for words afterwards, so that the stop
+// stands whatever comes of them.
+func (l *liner) stopped(k sequence.StopKind) error {
+	if k.Noted() {
+		text, err := l.ask("What is wrong")
+		if err != nil || text == "" {
+			text = sequence.NotSaid
+		}
+		return errors.Join(l.send(sequence.ProblemFound{What: k.What, Reason: text}), leaving(err))
+	}
+	if err := l.send(sequence.ProblemFound{What: k.What}); err != nil {
+		return err
+	}
+	note, err := l.ask("Note, may stay empty")
+	if err != nil || note == "" {
+		return leaving(err)
+	}
+	return l.send(sequence.NoteMade{Text: note})
+}
+
+// leaving is an error that ends the walk, nil for any other.
+func leaving(err error) error {
+	if errors.Is(err, errLeave) {
+		return err
+	}
+	return nil
 }
 
 // shortUnit is what small lengths are typed in, and how long one of it is.

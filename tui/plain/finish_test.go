@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"slices"
 	"testing"
+	"time"
 
 	"evenload/sequence"
 )
@@ -18,7 +19,7 @@ func TestFinish(t *testing.T) {
 	for i, q := range o.Plan.Questions {
 		o.Plan.Questions[i].Measured = q.ID == "9"
 	}
-	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"y"}, 7))
+	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 7))
 	aligned := []string{"x", "1.6", "0.5", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
 	w := walk(t, t.TempDir(), o, slices.Concat(beforeNine, aligned)...)
 	w.says(t, "Centre offset, mm, at most 1.5 mm: x\nNOT TAKEN: ", "Centre offset, mm, at most 1.5 mm: 1.6", "Gap difference, mm, at most 0.8 mm: 0.5", "RECORDED: answered", "READ: Centre offset 1.6 mm, at most 1.5 mm: BEYOND",
@@ -46,8 +47,16 @@ func TestStopKinds(t *testing.T) {
 	for _, k := range sequence.StopKinds {
 		w := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"stop", k.Key, "seen"})...)
 		w.says(t, k.Key+"  "+k.Name, "RECORDED: problem", "STEP: STOP", "NOW: "+k.Now, "WHY: "+k.Why, "ASK: "+k.Ask)
-		if got := w.last(t); got != (sequence.ProblemFound{What: k.What, Reason: "seen"}) {
+		want := sequence.Data(sequence.NoteMade{Text: "seen"}) // the stop stands before it
+		if k.Noted() {
+			want = sequence.ProblemFound{What: k.What, Reason: "seen"}
+		}
+		if got := w.last(t); got != want {
 			t.Errorf("last on the card: %#v", got)
+		}
+		left := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"stop", k.Key, "q"})...)
+		if s, ok := left.Walk.Next(morning.Add(time.Hour)).(sequence.SignOn); ok {
+			t.Errorf("%s: left at the note, %+v is next", k.What, s)
 		}
 	}
 }

@@ -14,7 +14,7 @@ import (
 
 func TestNoAtTheGate(t *testing.T) {
 	// A question that stays open is asked until somebody answers yes.
-	w := walk(t, t.TempDir(), drain(t), "Ann", "", "n", "-D2", "-d1", "n", "y")
+	w := walk(t, t.TempDir(), drain(t), "Ann", "", "no", "-D2", "-d1", "no", "yes")
 	w.says(t, "GATE   1 of 17", "GATE   1 of 17", "OPEN: "+sequence.SaidNoWord, "NOT TAKEN: that is not how the tag of this job ends: stop and find the joint",
 		"GATE   1 of 17", "GATE   2 of 17", "GATE   2 of 17", "OPEN: ", "GATE   3 of 17")
 	if got := w.last(t); got != (sequence.Answered{Question: "2", Answer: sequence.Yes}) {
@@ -28,7 +28,7 @@ func TestNoAtTheGate(t *testing.T) {
 // TestStopPage: isolation answered no stops the work; no order is shown, and
 // only a sign-on with a permit number reopens the card, at its first question.
 func TestStopPage(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"n", "Ann", "", "", "Cy", "", "P-3371"})...)
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"no", "Ann", "", "", "Cy", "", "P-3371"})...)
 	w.says(t, "GATE   3 of 17", "STOP: answered no: Is the line isolated, vented, drained, proven at zero?", "CAUTION: "+sequence.StopHint,
 		"Number of the permit that allows the work again: \n", "NOT TAKEN: the work is stopped: sign on with the number of the permit that allows it again",
 		"STOP: answered no", "RECORDED: signed_on", "GATE   1 of 17")
@@ -42,8 +42,8 @@ func TestStopPage(t *testing.T) {
 
 // TestReleaseOfAQuestion: by a named person, never by the operator.
 func TestReleaseOfAQuestion(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:8], []string{"r", "n", "r", "ann", "foreman", "good enough", "r", "Eva", "", "seen", "r", "Eva", "engineer", "seen"})...)
-	w.says(t, "Are both faces clean and undamaged?", "NOT TAKEN: y yes, n no, u undo the last answer\n", "y yes, n no, r release by a named person, u undo the last answer: r",
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:8], []string{"r", "no", "r", "ann", "foreman", "good enough", "r", "Eva", "", "seen", "r", "Eva", "engineer", "seen"})...)
+	w.says(t, "Are both faces clean and undamaged?", "NOT TAKEN: yes or no, u undo the last answer\n", "yes or no, r release by a named person, u undo the last answer: r",
 		"NOT TAKEN: ", "NOT TAKEN: name, role and reason are needed", "RECORDED: released", "GATE   8 of 17")
 	want := sequence.Released{Of: sequence.OfQuestion, Question: "7", Named: sequence.Named{Name: "Eva", Role: "engineer", Reason: "seen"}}
 	if got := w.last(t); got != want {
@@ -53,7 +53,7 @@ func TestReleaseOfAQuestion(t *testing.T) {
 
 func TestDoesNotApply(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"a"}, gate[4:16], []string{"a", "", "a", "no lubricator"})...)
-	w.says(t, "GATE   3 of 17", "NOT TAKEN: y yes, n no", "GATE   15 of 17", "Why it does not apply: \n", "NOT TAKEN: say why it does not apply", "GATE   16 of 17")
+	w.says(t, "GATE   3 of 17", "NOT TAKEN: yes or no", "GATE   15 of 17", "Why it does not apply: \n", "NOT TAKEN: say why it does not apply", "GATE   16 of 17")
 	if got := w.last(t); got != (sequence.Answered{Question: "15", Answer: sequence.NotApplicable, Reason: "no lubricator"}) {
 		t.Errorf("last on the card: %#v", got)
 	}

@@ -55,7 +55,7 @@ func TestInputThatBreaks(t *testing.T) {
 // TestDiskRefuses: what could not be written is not done, and ends the walk
 // with an error, when leaving too.
 func TestDiskRefuses(t *testing.T) {
-	for _, last := range []string{"y", "q"} {
+	for _, last := range []string{"yes", "q"} {
 		dir := t.TempDir()
 		s, err := card.Begin(dir, "", drain(t))
 		if err != nil {
@@ -86,7 +86,7 @@ func (l *losing) Read(b []byte) (int, error) {
 // nothing that moves a terminal, and leaves a card that is whole and stands
 // where the walk stood.
 func TestAnyLines(t *testing.T) {
-	known := rapid.SampledFrom([]string{"", "y", "n", "a", "r", "u", "d", "s", "m", "p", "t", "w", "g", "1", "2", "3", "4", "7", "8", "9", "e", "x", "f", "h", "b", "done", "-D1", "2.7", "4.8", "4,9", "2.4", "3.0",
+	known := rapid.SampledFrom([]string{"", "y", "yes", "no", "n", "a", "r", "u", "d", "s", "m", "p", "t", "w", "g", "1", "2", "3", "4", "7", "8", "9", "e", "x", "f", "h", "b", "done", "-D1", "2.7", "4.8", "4,9", "2.4", "3.0",
 		"1.0", "1.2", "9", "0.9", "Ann", "Bo", "Eva", "engineer", "P-1", "+31m", "+-2h", "q", "\x1b[A", "\u202e", "\xff"})
 	line := rapid.OneOf(known, known, known, rapid.Map(rapid.String(), func(s string) string { return strings.ReplaceAll(s, "\n", " ") }))
 	o := drain(t)

@@ -107,8 +107,34 @@ func (l *liner) say(format string, a ...any) {
 	fmt.Fprintln(l.out, visible.Text(fmt.Sprintf(format, a...)))
 }
 
-// ask reads one line.
+// ask reads one line. Help comes before the same prompt again.
 func (l *liner) ask(prompt string) (string, error) {
+	text, err := l.line(prompt)
+	for err == nil && text == "?" {
+		for _, h := range sequence.Help(l.s.Walk.Next(l.now())) {
+			l.say("HELP: %s", h)
+		}
+		text, err = l.line(prompt)
+	}
+	switch {
+	case err != nil:
+		return "", err
+	case text == "q":
+		return "", errLeave
+	case text == "stop" && l.atWork():
+		return "", errHazard
+	case text == "stop": // never a name
+		l.say("NOT TAKEN: nobody works now, so nothing has to be stopped")
+		return "", errAgain
+	case visible.Text(text) != text:
+		l.say("NOT TAKEN: that line holds characters that cannot be shown")
+		return "", errAgain
+	}
+	return text, nil
+}
+
+// line reads what is typed behind a prompt.
+func (l *liner) line(prompt string) (string, error) {
 	fmt.Fprint(l.out, visible.Text(prompt)+": ")
 	if !l.in.Scan() {
 		fmt.Fprintln(l.out)
@@ -117,24 +143,7 @@ func (l *liner) ask(prompt string) (string, error) {
 		}
 		return "", errLeave
 	}
-	text := strings.TrimSpace(l.in.Text())
-	if text == "q" {
-		return "", errLeave
-	}
-	if text == "?" {
-		for _, h := range sequence.Help(l.s.Walk.Next(l.now())) {
-			l.say("HELP: %s", h)
-		}
-		return "", errAgain
-	}
-	if text == "stop" && l.atWork() {
-		return "", errHazard
-	}
-	if visible.Text(text) != text {
-		l.say("NOT TAKEN: that line holds characters that cannot be shown")
-		return "", errAgain
-	}
-	return text, nil
+	return strings.TrimSpace(l.in.Text()), nil
 }
 
 // atWork says that somebody is at the joint, who may see a hazard there.
@@ -250,7 +259,7 @@ func (l *liner) done(word string, d sequence.Data) error {
 	if err != nil {
 		return err
 	}
-	if answer != word {
+	if answer != word && answer != word[:1] {
 		l.say("NOT TAKEN: type %s, or q to leave", word)
 		return errAgain
 	}
@@ -271,9 +280,9 @@ func (l *liner) question(s sequence.Ask) error {
 	if q.Measured {
 		return l.measured(s)
 	}
-	prompt := "y yes, n no"
+	prompt := "yes or no"
 	if q.Typed != "" {
-		prompt = "last characters of the tag, or n"
+		prompt = "last characters of the tag, or no"
 	}
 	if q.MayNot {
 		prompt += ", a does not apply"
@@ -297,9 +306,9 @@ func (l *liner) question(s sequence.Ask) error {
 		return err
 	}
 	switch {
-	case q.Typed != "" && strings.EqualFold(answer, q.Typed): // a tag may end in n
+	case q.Typed != "" && strings.EqualFold(answer, q.Typed): // a tag may end in no
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
-	case answer == "n":
+	case answer == "no":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.No})
 	case answer == "a" && q.MayNot:
 		reason, err := l.ask("Why it does not apply")
@@ -317,7 +326,7 @@ func (l *liner) question(s sequence.Ask) error {
 		return l.send(undo)
 	case q.Typed != "":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
-	case answer == "y":
+	case answer == "yes":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes})
 	}
 	return l.unknown(prompt)

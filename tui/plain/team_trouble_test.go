@@ -41,7 +41,7 @@ func TestTeamWithTroubles(t *testing.T) {
 	gauge := func(p unit.Pressure) string { return p.Reading(change.Tool.Gauge.Unit, change.Tool.Gauge.Division) }
 	second, third := gauge(change.Settings[1].Set), gauge(change.Settings[2].Set)
 	tooHigh := gauge(change.Settings[1].Most + 0.4*unit.Bar)
-	eight, yes := slices.Repeat([]string{"d"}, 8), slices.Repeat([]string{"y"}, 5)
+	eight, yes := slices.Repeat([]string{"d"}, 8), slices.Repeat([]string{"yes"}, 5)
 	gaps := slices.Repeat([]string{"1.2"}, 8)
 	lines := slices.Concat(teamToSet, teamSet, eight, []string{"2.0", "1.9"}, gapsTeam,
 		[]string{"3.5", "", "3.2", "", "d", "p", "b", "3", "H-441", "galled", "r"}, eva,
@@ -49,7 +49,7 @@ func TestTeamWithTroubles(t *testing.T) {
 		[]string{"3.5", "", second, ""}, eight, []string{"3.5", tooHigh, "y", "r"}, eva, gapsTeam,
 		[]string{"5.5", "", third, ""}, eight, []string{"5.5", third}, gapsTeam,
 		[]string{"5.5", "", "m"}, slices.Repeat([]string{"s"}, 15), []string{"t", "h", "longer hose"}, yes[:4], []string{"5.5", ""}, slices.Repeat([]string{"s"}, 16),
-		[]string{"w"}, eva, gaps, []string{"y", "y", "Wim", "inspector"})
+		[]string{"w"}, eva, gaps, []string{"yes", "yes", "Wim", "inspector"})
 	w := walk(t, t.TempDir(), o, lines...)
 	w.says(t, "Which bolt, a bolt 5, b bolt 13: b", "what is wrong at bolt 13", "HELD: Bolt 13: seized or galled, galled.", "TOOL A W-21: bolt 5", "OFF: Tool B stays off", "OWED: bolt 13 (tool B) is out",
 		"STEP: SET B   BOLT 13 AGAIN   30 %", "Bolt 13 is brought up alone with its own tool, B. Air off all others.", "Turn tool B UP to 1.9 bar alone, running free, others off",

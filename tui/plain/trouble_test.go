@@ -59,7 +59,7 @@ func TestOtherTool(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	again := []string{"y", "y", "y", "y"}
+	again := []string{"yes", "yes", "yes", "yes"}
 	lines := slices.Concat(toPass1, set1, []string{"d", "t", "z", "t", "b", "t", "1", "1", "no air"}, again, []string{"t", "h", "10 m"}, again[:3], []string{"2.5", ""}, []string{"d", "q"})
 	w := walk(t, t.TempDir(), withSpare(t), lines...)
 	w.says(t, "IN USE: W-01, gauge G-05", "1: W-02, gauge G-06, chart made running", "NOT TAKEN: number of a tool", "NEW: 50 %: 2.5 bar running", sequence.RepeatPass, "RECORDED: tool_changed",

@@ -22,6 +22,20 @@ func NewHazard(from Screen) Screen { return hazard{from: from} }
 // IsHazard says that a screen is about what is wrong already.
 func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
 
+// Unsaid is the stop that somebody has asked for and not finished to say; nil on
+// every other screen. Whoever leaves there has stopped the work.
+func Unsaid(s Screen) sequence.Data {
+	h, is := s.(hazard)
+	if !is || h.kind.What == "" {
+		return nil
+	}
+	d := sequence.ProblemFound{What: h.kind.What, Reason: h.form.value(0)}
+	if h.kind.Noted() && d.Reason == "" {
+		d.Reason = sequence.NotSaid
+	}
+	return d
+}
+
 func (h hazard) Typing() bool { return h.kind.What != "" }
 
 func (h hazard) Key(k tea.KeyMsg, _ View) (Screen, Want) {

@@ -207,6 +207,9 @@ func (m *drafting) enter() {
 	}
 	if why := m.wrong(m.questions[m.at]); why != "" {
 		m.notice = why
+		if len(m.offered) > 0 {
+			m.notice = fmt.Sprintf("%q is no whole name: choose one with up and down, then Enter, or write more of it.", visible.Text(strings.TrimSpace(m.inputs[m.at].Value())))
+		}
 		return
 	}
 	m.to(m.at + 1)

@@ -41,6 +41,9 @@ func (m *drafting) View() string {
 		left := m.form(formWide, room-leastListed)
 		left = append(append(left, ""), m.help(formWide, room-len(left)-1)...)
 		f.Body = draw.Columns(left, m.results(m.width-formWide-5, room), 3, formWide)
+	case m.at == len(m.questions): // all that is found has to show here, and the answers about the line that writes
+		all := m.results(m.width-1, room-leastRows)
+		f.Body = append(m.form(m.width-1, room-len(all)), all...)
 	default:
 		f.Body = m.form(m.width-1, max(leastRows, room-4))
 		below := m.help(m.width-1, room-len(f.Body))
@@ -98,7 +101,7 @@ func (m *drafting) form(wide, rows int) []string {
 	for _, q := range m.questions {
 		label = max(label, len(q.Label))
 	}
-	field := max(1, min(mostField, wide-label-7-len(" changed")))
+	field := max(1, min(mostField, wide-label-9-len(" changed")))
 	var lines []string
 	for i, q := range m.questions {
 		text, mark, role, word := m.inputs[i].Value(), " ", draw.Plain, ""
@@ -187,7 +190,14 @@ func (m *drafting) help(wide, rows int) []string {
 // results is what is computed and found, in so many rows.
 func (m *drafting) results(wide, rows int) []string {
 	var lines []string
-	for _, r := range m.look.Results() {
+	results := m.look.Results()
+	if short := rows < leastListed; short && len(results) > 1 {
+		results = results[1:] // the bolts are those of the flange above
+		if joint.Failed(m.look.Findings) {
+			results = results[:1]
+		}
+	}
+	for _, r := range results {
 		for _, l := range draw.Wrap(r, wide-4) {
 			lines = append(lines, "   "+m.theme.Paint(draw.Strong, l))
 		}
@@ -214,7 +224,11 @@ func (m *drafting) results(wide, rows int) []string {
 		}
 	}
 	if len(lines) > rows && rows > 0 {
-		lines = append(lines[:rows-1], "   more below: make the window higher")
+		more := "   more: go to the last line, or make the window higher"
+		if m.at == len(m.questions) {
+			more = "   more: make the window higher"
+		}
+		lines = append(lines[:rows-1], more)
 	}
 	return lines[:max(0, min(len(lines), rows))]
 }

@@ -38,11 +38,14 @@ func draftCommand() *cobra.Command {
 		Long: `Write a job file by a form of twelve answers. With the FILE of a job that is there,
 change it: what is not answered anew stays as it is, comments too.
 
+With --template, begin with the values of a job that is like it.
+
 With --from, write a job file for each row of a register (CSV). Its first row names
 the columns as the answers: tag, where, flange, grade, lubricant, gasket, target,
-tool, revision, approved_by, passes, rest. A template gives what the rows leave
-out, but never its approval, permit and work order.`,
-		Example: "  evenload draft\n  evenload draft DH-112-F03.toml\n  evenload draft --from register.csv --template DH-112-F03.toml --into jobs",
+tool, revision, approved_by, passes, rest; also drawing, work_order, permit,
+procedure, service. A # before a name leaves a column out. A template gives what
+the rows leave out, but never its approval, permit and work order.`,
+		Example: "  evenload draft\n  evenload draft --template DH-112-F03.toml\n  evenload draft DH-112-F03.toml\n  evenload draft --from register.csv --template DH-112-F03.toml --into jobs",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
 			d, err := day(f.on)
@@ -54,8 +57,10 @@ out, but never its approval, permit and work order.`,
 				return usageError{errors.New("--from writes files of its own: leave FILE out, or name it with --template")}
 			case f.from != "":
 				return draftMany(os.Stdout, f, d)
-			case f.template != "" || f.into != "" || f.force:
-				return usageError{errors.New("--template, --into and --force go with --from")}
+			case f.into != "" || f.force:
+				return usageError{errors.New("--into and --force go with --from")}
+			case f.template != "" && len(args) > 0:
+				return usageError{errors.New("--template begins a new job, called as its tag: leave FILE out")}
 			}
 			return draftOne(args, f, d)
 		},
@@ -66,7 +71,7 @@ out, but never its approval, permit and work order.`,
 	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
 	flags.StringVar(&f.on, "on", "", "the day of the work, such as 2036-06-02 (today)")
 	flags.StringVar(&f.from, "from", "", "a register: a job file for each of its rows")
-	flags.StringVar(&f.template, "template", "", "with --from, a job file that gives what the rows leave out")
+	flags.StringVar(&f.template, "template", "", "begin with the values of this job file; with --from, what the rows leave out")
 	flags.StringVar(&f.into, "into", "", "with --from, the folder of the job files (this one)")
 	flags.BoolVar(&f.force, "force", false, "with --from, write over files that are there already")
 	return c
@@ -74,9 +79,18 @@ out, but never its approval, permit and work order.`,
 
 func draftOne(args []string, f draftFlags, on joint.Date) error {
 	d := draft.New(".")
-	if len(args) > 0 {
+	switch {
+	case len(args) > 0:
 		var err error
 		if d, err = draft.Open(args[0]); err != nil {
+			return err
+		}
+	case f.template != "":
+		t, err := openTemplate(os.Stderr, f.template)
+		if err != nil {
+			return err
+		}
+		if d, err = t.New("."); err != nil {
 			return err
 		}
 	}
@@ -97,8 +111,21 @@ func draftOne(args []string, f draftFlags, on joint.Date) error {
 		fmt.Println("left, nothing was written")
 	default:
 		fmt.Println("written; next: evenload check", visible.Text(path))
+		fmt.Println("another like it: evenload draft --template", visible.Text(path))
 	}
 	return nil
+}
+
+// openTemplate opens a template and says what of it is not taken.
+func openTemplate(to io.Writer, path string) (*draft.Template, error) {
+	t, err := draft.OpenTemplate(path)
+	if err != nil {
+		return nil, err
+	}
+	for _, key := range t.Left {
+		fmt.Fprintf(to, "%s: %s is not taken from the template, each joint needs its own\n", visible.Text(path), key)
+	}
+	return t, nil
 }
 
 // draftMany writes the files of a register and tells of each row. A row that
@@ -116,11 +143,8 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 	out := bufio.NewWriter(to)
 	var template *draft.Template
 	if f.template != "" {
-		if template, err = draft.OpenTemplate(f.template); err != nil {
+		if template, err = openTemplate(out, f.template); err != nil {
 			return err
-		}
-		for _, key := range template.Left {
-			fmt.Fprintf(out, "%s: %s is not taken from the template, each joint needs its own\n", visible.Text(f.template), key)
 		}
 	}
 	into := f.into

@@ -25,6 +25,16 @@ const (
 	Rest       Name = "rest"
 )
 
+// Columns that a register has beside the answers: what belongs to one joint, and
+// what a template does not give.
+const (
+	Drawing   Name = "drawing"
+	WorkOrder Name = "work_order"
+	Permit    Name = "permit"
+	Procedure Name = "procedure"
+	Service   Name = "service"
+)
+
 // Answers are texts as people write them; silent ones are empty.
 type Answers map[Name]string
 
@@ -35,24 +45,44 @@ type Question struct {
 	Hint   string // how an answer looks
 	Kind   string // the table that it is looked up in, empty for none
 	Needed bool
+	Silent string // what comes of an empty answer, where that is worth a word
 }
 
 // Questions are asked in this order.
 func Questions() []Question {
 	return []Question{
-		{Tag, "Tag", "DH-112-F03: letters, digits, . _ -", "", true},
-		{Where, "Where", "pump house 2, strainer outlet", "", false},
-		{Flange, "Flange", "8 in 300#, DN 200 PN 16, or 12 x M20", "flange", true},
-		{Grade, "Grade", "B7, 8.8; another: its name and yield, 640 MPa", "grade", true},
-		{Lubricant, "Lubricant", "nickel anti-seize; another: its name and nut factor, 0.15", "lubricant", true},
-		{Gasket, "Gasket", "spiral wound, stainless; 115 to 158 mm behind it: where it seals", "gasket", false},
-		{Target, "Target", "345 MPa, 345 MPa root, 50 % of yield, 120 kN or 300 N·m", "", true},
-		{Tool, "Tool", "its id or its file; empty: a block to fill in", "", false},
-		{Revision, "Revision", "1", "", false},
-		{ApprovedBy, "Approved by", "empty: every page says UNAPPROVED", "", false},
-		{Passes, "Passes", "empty: 30 %, 60 %, 100 %", "", false},
-		{Rest, "Rest", "empty: 4 h", "", false},
+		{Tag, "Tag", "DH-112-F03: letters, digits, . _ -", "", true, ""},
+		{Where, "Where", "pump house 2, strainer outlet", "", false, ""},
+		{Flange, "Flange", "8 in 300#, DN 200 PN 16, or 12 x M20", "flange", true, ""},
+		{Grade, "Grade", "B7, 8.8; another: its name and yield, 640 MPa", "grade", true, ""},
+		{Lubricant, "Lubricant", "nickel anti-seize; another: its name and nut factor, 0.15", "lubricant", true, ""},
+		{Gasket, "Gasket", "spiral wound, stainless; 115 to 158 mm behind it: where it seals", "gasket", false, "not judged"},
+		{Target, "Target", "345 MPa, 345 MPa root, 50 % of yield, 120 kN or 300 N·m", "", true, ""},
+		{Tool, "Tool", "W-07 or tools/w-07.toml", "", false, "a block to fill in"},
+		{Revision, "Revision", "1", "", false, ""},
+		{ApprovedBy, "Approved by", "responsible engineer, DH works", "", false, "UNAPPROVED"},
+		{Passes, "Passes", "30 60 100", "", false, "30 %, 60 %, 100 %"},
+		{Rest, "Rest", "4 h", "", false, "4 h"},
 	}
+}
+
+// Columns are what the first row of a register may name: the answers, and more
+// that the form does not ask.
+func Columns() []Question {
+	all := Questions()
+	for _, n := range []Name{Drawing, WorkOrder, Permit, Procedure, Service} {
+		all = append(all, Question{Name: n, Label: string(n)})
+	}
+	return all
+}
+
+// Says is the hint as a sentence, with what comes of an empty answer.
+func (q Question) Says() string {
+	text := "such as " + q.Hint
+	if q.Silent != "" {
+		text += "; empty: " + q.Silent
+	}
+	return text
 }
 
 // Search gives names that may be meant by what is typed so far, most of them.

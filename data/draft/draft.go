@@ -17,6 +17,7 @@ import (
 // Draft is a job file that is being written, or one that is being changed.
 type Draft struct {
 	Path  string         // empty: it is called as the tag
+	Like  string         // the job that a new one is like
 	Tools []job.ToolFile // beside or below the file's folder
 	Was   Answers        // what the file has already
 
@@ -65,7 +66,7 @@ func onto(name string, text []byte, dir string) (*Draft, error) {
 	return d, nil
 }
 
-// Changes says that the file is there already.
+// Changes says that the answers go into a text that is there already.
 func (d *Draft) Changes() bool { return d.base != nil }
 
 // File is where the job goes.
@@ -134,8 +135,11 @@ func (l Look) Ready() bool { return len(l.Wrong) == 0 && len(l.Missing) == 0 && 
 func (d *Draft) Look(a Answers, on joint.Date) Look {
 	var l Look
 	var changes []job.Change
-	for _, q := range Questions() {
+	for i, q := range Columns() {
 		text := strings.TrimSpace(a[q.Name])
+		if i >= len(Questions()) && text == "" {
+			continue // not asked
+		}
 		if text == "" && q.Needed {
 			l.Missing = append(l.Missing, q)
 		}
@@ -178,7 +182,7 @@ func (d *Draft) judge(l *Look, a Answers, err error, on joint.Date) {
 			switch {
 			case l.NoTool && f.Text == job.NoTool:
 				continue
-			case len(l.Missing)+len(l.Wrong) > 0 && strings.Contains(f.Text, " is missing"):
+			case len(l.Missing)+len(l.Wrong) > 0 && (strings.Contains(f.Text, " is missing") || strings.Contains(f.Text, " needs ")):
 			default:
 				l.Faults = append(l.Faults, f.Text)
 			}

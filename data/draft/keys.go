@@ -54,8 +54,10 @@ func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
 		return all, nil
 	case Passes:
 		return passes(text)
+	case Rest:
+		return one("procedure.rest", text), nil
 	}
-	return one("procedure.rest", text), nil
+	return one("joint."+string(name), text), nil
 }
 
 // one is a key with a text, or silent.

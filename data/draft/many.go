@@ -56,6 +56,17 @@ func OpenTemplate(path string) (*Template, error) {
 	return t, nil
 }
 
+// New begins a job file like the template in a folder, with a tag of its own.
+func (t *Template) New(dir string) (*Draft, error) {
+	d, err := onto(t.name, t.text, dir)
+	if err != nil {
+		return nil, err
+	}
+	d.Like, d.Tools = t.name, job.ToolFiles(dir)
+	delete(d.Was, Tag)
+	return d, nil
+}
+
 // Many writes a job file for each row into a folder, and tells of each. What is
 // there already is written over only when over is true.
 func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each func(Outcome)) {

@@ -141,29 +141,37 @@ func blank(cells []string) bool {
 
 func known() string {
 	var all []string
-	for _, q := range Questions() {
+	for _, q := range Columns() {
 		all = append(all, string(q.Name))
 	}
 	return strings.Join(all, ", ")
 }
 
-// columnsOf reads the names of the columns; those without a name at the end
-// are the empty ones that spreadsheets add.
+// columnsOf reads the names of the columns, empty for one that is left out: a #
+// before its name says so. Those without a name at the end are the empty ones
+// that spreadsheets add. An unknown one is refused, not left out: it may be a
+// known one with a letter wrong, whose value the template would then give.
 func columnsOf(cells []string) ([]Name, error) {
 	cells = slices.Clone(cells)
 	for len(cells) > 0 && strings.TrimSpace(cells[len(cells)-1]) == "" {
 		cells = cells[:len(cells)-1]
 	}
 	var columns []Name
+	var unknown []string
 	for i, c := range cells {
 		n := Name(strings.ToLower(strings.NewReplacer(" ", "_", "-", "_").Replace(strings.TrimSpace(c))))
 		switch {
-		case !slices.ContainsFunc(Questions(), func(q Question) bool { return q.Name == n }):
-			return nil, fmt.Errorf("unknown column %d %q, known are %s", i+1, short(c), known())
+		case strings.HasPrefix(string(n), "#"):
+			n = ""
+		case !slices.ContainsFunc(Columns(), func(q Question) bool { return q.Name == n }):
+			unknown = append(unknown, fmt.Sprintf("%d %q", i+1, short(c)))
 		case slices.Contains(columns, n):
 			return nil, fmt.Errorf("two columns are called %s", n)
 		}
 		columns = append(columns, n)
+	}
+	if len(unknown) > 0 {
+		return nil, fmt.Errorf("unknown column %s, known are %s; a # before its name leaves a column out", strings.Join(unknown, ", "), known())
 	}
 	if !slices.Contains(columns, Tag) {
 		return nil, errors.New("no column is called tag, and each row needs its own: known are " + known())
@@ -192,6 +200,8 @@ func rowOf(line int, columns []Name, cells []string) Row {
 		case i >= len(columns):
 			row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), len(columns))
 			return row
+		case columns[i] == "":
+			continue
 		case !utf8.ValidString(c):
 			row.Err = fmt.Errorf("%s is not UTF-8 text, save the register as CSV in UTF-8", columns[i])
 			return row

@@ -11,6 +11,7 @@ import (
 	"evenload/data/job"
 	"evenload/data/report"
 	"evenload/joint"
+	"evenload/sequence"
 )
 
 // TestRegisterAsSpreadsheetsWriteIt: the same rows in each spelling.
@@ -45,6 +46,7 @@ func TestRegisterRefused(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"empty":          {"", "it is empty"},
 		"unknown column": {"tag;flnge\n", `line 1: unknown column 2 "flnge", known are tag, where, flange`},
+		"two unknown":    {"tag;flnge;#crew;status\n", `unknown column 2 "flnge", 4 "status", known are`},
 		"hostile column": {"tag;a\u202eb\n", `\u{202e}`},
 		"no tag":         {"where;flange\nx;y\n", "no column is called tag"},
 		"twice":          {"tag;where;Where\n", "two columns are called where"},
@@ -216,6 +218,32 @@ func TestTemplate(t *testing.T) {
 	} {
 		if got, err := os.ReadFile(filepath.Join(into, name)); err != nil || string(got) != want {
 			t.Errorf("%s: %v\n%s", name, err, got)
+		}
+	}
+}
+
+// TestOtherColumns: what belongs to one joint and is no answer of the form goes
+// into its file, and a column with a # is left out.
+func TestOtherColumns(t *testing.T) {
+	into := works(t)
+	rows, err := ReadRegister(strings.NewReader("#status;tag;permit;work_order;drawing;procedure;service;#;flange;grade;lubricant;target;tool\n" +
+		"a\xffb;C-1;P-7;WO-9;DH-1 rev B;BP-2;water, 9 bar;x;DN400 PN16;8.8;MoS2 paste;45 %;W-11\n;C-2;;;;;;;DN400 PN16;8.8;MoS2 paste;45 %;W-11\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	Many(rows, nil, into, false, day, func(o Outcome) {
+		if o.Err != nil {
+			t.Errorf("%+v", o)
+		}
+	})
+	for name, want := range map[string]sequence.About{
+		"C-1": {Tag: "C-1", Permit: "P-7", WorkOrder: "WO-9", Drawing: "DH-1 rev B", Procedure: "BP-2", Service: "water, 9 bar"}, "C-2": {Tag: "C-2"},
+	} {
+		j, err := job.Load(filepath.Join(into, name+".toml"))
+		b := j.About
+		got := sequence.About{Tag: b.Tag, Permit: b.Permit, WorkOrder: b.WorkOrder, Drawing: b.Drawing, Procedure: b.Procedure, Service: b.Service}
+		if err != nil || got != want {
+			t.Errorf("%s: %+v, %v", name, got, err)
 		}
 	}
 }

@@ -82,10 +82,11 @@ func (d *Draft) inPlace(keys []job.Change) []job.Change {
 // together are the keys of a file that belong to an answer and that it does not
 // change: whoever changes the answer has to look at them.
 var together = map[Name][]string{
-	Flange:    {"bolts.circle", "bolts.hole", "bolts.grip", "bolts.nut_width", "bolts.positions", "gasket.inner", "gasket.outer", "flange.most_stress"},
-	Grade:     {"bolts.tensile", "limits.bolt_most"},
-	Lubricant: {"friction.scatter", "friction.thread", "friction.bearing"},
-	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
+	Flange:     {"bolts.circle", "bolts.hole", "bolts.grip", "bolts.nut_width", "bolts.positions", "gasket.inner", "gasket.outer", "flange.most_stress"},
+	Grade:      {"bolts.tensile", "limits.bolt_most"},
+	Lubricant:  {"friction.scatter", "friction.thread", "friction.bearing"},
+	ApprovedBy: {"joint.approved_on"},
+	Gasket:     {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
 }
 
 // stays names what the file keeps beside a changed answer.

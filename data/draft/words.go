@@ -32,7 +32,7 @@ func (l Look) Results() []string {
 		}
 		var parts []string
 		for _, p := range l.Plan.Passes {
-			parts = append(parts, p.Share.Text()+" "+t.Gauged(p.Settings[slot].Set))
+			parts = append(parts, t.Gauged(p.Settings[slot].Set)+" at "+p.Share.Text())
 		}
 		all = append(all, fmt.Sprintf("set %s to %s", t.ID, strings.Join(parts, ", ")))
 	}

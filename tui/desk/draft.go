@@ -17,7 +17,7 @@ import (
 )
 
 // mostListed is how many names of a table are offered at once.
-const mostListed = 6
+const mostListed = 40
 
 // drafting is the form that writes a job file.
 type drafting struct {
@@ -45,6 +45,7 @@ const (
 	noQuestion question = iota
 	askWrite
 	askOver
+	askLeave
 )
 
 // saved comes when the disk has answered.
@@ -90,6 +91,10 @@ func (m *drafting) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, m.saved(msg)
 	case tea.KeyMsg:
 		if msg.String() == "ctrl+c" && msg.Type != tea.KeyRunes {
+			if m.touched() && m.asking != askLeave && !m.writing && !draw.TooSmall(m.width, m.height) {
+				m.asking, m.notice = askLeave, ""
+				return m, nil
+			}
 			return m, tea.Quit
 		}
 		if m.writing || draw.TooSmall(m.width, m.height) {
@@ -102,6 +107,16 @@ func (m *drafting) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.key(msg)
 	}
 	return m, nil
+}
+
+// touched says that an answer would be lost.
+func (m *drafting) touched() bool {
+	for n, text := range m.answers() {
+		if text != strings.TrimSpace(m.d.Was[n]) {
+			return true
+		}
+	}
+	return false
 }
 
 // answers are those of all fields.
@@ -192,6 +207,9 @@ func (m *drafting) enter() {
 	}
 	if why := m.wrong(m.questions[m.at]); why != "" {
 		m.notice = why
+		if len(m.offered) > 0 {
+			m.notice = fmt.Sprintf("%q is no whole name: choose one with up and down, then Enter, or write more of it.", visible.Text(strings.TrimSpace(m.inputs[m.at].Value())))
+		}
 		return
 	}
 	m.to(m.at + 1)

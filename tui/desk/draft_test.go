@@ -48,7 +48,7 @@ func drafted(t *testing.T, d *draft.Draft, name string, ascii bool, w, h int) *d
 func types(m *drafting, all ...string) (last tea.Cmd) {
 	for _, k := range all {
 		named := false
-		for _, t := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyBackspace} {
+		for _, t := range []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyUp, tea.KeyDown, tea.KeyTab, tea.KeyShiftTab, tea.KeyBackspace, tea.KeyCtrlC} {
 			if (tea.KeyMsg{Type: t}).String() == k {
 				_, last = m.Update(tea.KeyMsg{Type: t})
 				named = true
@@ -69,7 +69,8 @@ func TestGoldenDraft(t *testing.T) {
 	for name, keys := range map[string][]string{
 		"empty": nil, "flange": {"DH-112-F09", "enter", "enter", "8 in 3"}, "tool": answers[:14], "all": append(answers[:16:16], "enter", "enter", "enter", "enter"),
 		"write": append(answers[:16:16], "enter", "enter", "enter", "enter", "enter"), "wrong": {"DH 112", "enter"}, "chosen": {"DH-112-F09", "enter", "enter", "8 in 3", "down"},
-		"too-early": {"DH-112-F09", "shift+tab", "enter"},
+		"too-early": {"DH-112-F09", "shift+tab", "enter"}, "leave": {"DH-112-F09", "ctrl+c"},
+		"good": {"DH-400-F1", "enter", "Pump house 3, header", "enter", "DN 400 PN 16", "enter", "8.8", "enter", "MoS2 paste", "enter", "enter", "45 %", "enter", "W-11", "enter", "1", "enter", "Eva Lind", "enter", "enter", "enter"},
 	} {
 		for _, size := range [][2]int{{80, 24}, {120, 40}} {
 			for _, look := range []struct {
@@ -159,5 +160,70 @@ func TestDraftStaysInItsWindow(t *testing.T) {
 				t.Fatalf("at %dx%d:\n%q", w, h, view)
 			}
 		}
+	}
+}
+
+// TestDraftAsksBeforeAnswersAreLost: ctrl+c leaves at once where nothing was
+// answered, else it asks.
+func TestDraftAsksBeforeAnswersAreLost(t *testing.T) {
+	leave := tea.KeyMsg{Type: tea.KeyCtrlC}
+	m := drafted(t, draft.New(works(t)), "mono", true, 80, 24)
+	if _, cmd := m.Update(leave); cmd == nil {
+		t.Error("an empty form does not leave")
+	}
+	types(m, "DH-1")
+	if _, cmd := m.Update(leave); cmd != nil || m.asking != askLeave {
+		t.Error("the answer is lost")
+	}
+	types(m, "y", "enter")
+	if m.asking != askLeave {
+		t.Error("another key answers")
+	}
+	types(m, "n")
+	if m.asking != noQuestion || m.inputs[0].Value() != "DH-1" {
+		t.Errorf("back at %q", m.inputs[0].Value())
+	}
+	m.Update(leave)
+	if _, cmd := m.Update(leave); cmd == nil {
+		t.Error("the second one does not leave")
+	}
+}
+
+// TestDraftLikeAnother: a job that is like another has all but its tag, and the
+// other is left as it is.
+func TestDraftLikeAnother(t *testing.T) {
+	dir := works(t)
+	other := filepath.Join(dir, "x.toml")
+	before, err := os.ReadFile("../../testdata/jobs/strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(other, before, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	like, err := draft.OpenTemplate(other)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := like.New(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := drafted(t, d, "mono", true, 80, 24)
+	types(m, "shift+tab", "enter")
+	if m.asking != noQuestion || m.at != 0 {
+		t.Fatal("a job without a tag is to be written")
+	}
+	types(m, "DH-NEW", "shift+tab", "enter")
+	if view := m.View(); !strings.Contains(view, "tag; all else as in x.toml") {
+		t.Errorf("asked is\n%s", view)
+	}
+	m.Update(types(m, "y")())
+	j, err := job.Load(filepath.Join(dir, "DH-NEW.toml"))
+	if err != nil || j.About.Tag != "DH-NEW" || j.About.Permit != "" || j.About.ApprovedBy != "" || j.Joint.Bolts != 12 {
+		t.Errorf("%+v, %v (%s)", j.About, err, m.notice)
+	}
+	if after, _ := os.ReadFile(other); string(after) != string(before) {
+		t.Error("the other job was changed")
 	}
 }

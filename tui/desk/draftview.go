@@ -3,6 +3,7 @@ package desk
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -21,7 +22,9 @@ const (
 	formWide  = 62
 	mostField = 50 // cells of an answer
 	leastRows = 3  // of the form that show in any window
-	tallFrom  = 30 // rows from which all cautions show
+
+	leastListed = 9  // rows below the form where results stand beside it
+	tallFrom    = 30 // rows from which all cautions show
 )
 
 // View draws the form, or the question before the writing.
@@ -35,9 +38,12 @@ func (m *drafting) View() string {
 	case m.asking != noQuestion:
 		f.Body = m.question(m.width - 1)
 	case m.width >= wideFrom:
-		left := m.form(formWide, room-mostListed-3)
+		left := m.form(formWide, room-leastListed)
 		left = append(append(left, ""), m.help(formWide, room-len(left)-1)...)
 		f.Body = draw.Columns(left, m.results(m.width-formWide-5, room), 3, formWide)
+	case m.at == len(m.questions): // all that is found has to show here, and the answers about the line that writes
+		all := m.results(m.width-1, room-leastRows)
+		f.Body = append(m.form(m.width-1, room-len(all)), all...)
 	default:
 		f.Body = m.form(m.width-1, max(leastRows, room-4))
 		below := m.help(m.width-1, room-len(f.Body))
@@ -57,6 +63,9 @@ func (m *drafting) frame() draw.Frame {
 	} else if tag := m.answers()[draft.Tag]; tag != "" {
 		f.Left = visible.Text(tag)
 	}
+	if m.d.Like != "" {
+		f.Left += ", like " + visible.Text(filepath.Base(m.d.Like))
+	}
 	if m.at == len(m.questions) {
 		f.Right = "DRAFT   all answers"
 	}
@@ -71,6 +80,8 @@ func (m *drafting) frame() draw.Frame {
 		f.Right, f.Keys = "DRAFT   write it?", []draw.Key{{Key: "y", Does: "write"}, {Key: "n", Does: "back to the answers"}, leave}
 	case m.asking == askOver:
 		f.Right, f.Keys = "DRAFT   write over it?", []draw.Key{{Key: "o", Does: "write over it"}, {Key: "n", Does: "back to the answers"}, leave}
+	case m.asking == askLeave:
+		f.Right, f.Keys = "DRAFT   leave?", []draw.Key{{Key: "n", Does: "back to the answers"}, {Key: "ctrl+c", Does: "leave without writing"}}
 	case len(m.offered) > 0:
 		f.Keys = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "up down", Does: "choose"}, {Key: "Tab", Does: "next answer"}, {Key: "Shift+Tab", Does: "back"}, leave}
 		if m.chosen >= 0 {
@@ -90,7 +101,7 @@ func (m *drafting) form(wide, rows int) []string {
 	for _, q := range m.questions {
 		label = max(label, len(q.Label))
 	}
-	field := max(1, min(mostField, wide-label-7-len(" changed")))
+	field := max(1, min(mostField, wide-label-9-len(" changed")))
 	var lines []string
 	for i, q := range m.questions {
 		text, mark, role, word := m.inputs[i].Value(), " ", draw.Plain, ""
@@ -100,12 +111,17 @@ func (m *drafting) form(wide, rows int) []string {
 			text, mark, role = string(runes[:cursor])+"_"+string(runes[cursor:]), ">", draw.Now
 		}
 		switch trimmed := strings.TrimSpace(m.inputs[i].Value()); {
+		case m.wrong(q) != "" && i == m.at:
+			word = " not yet"
 		case m.wrong(q) != "":
 			word = m.theme.Paint(draw.Danger, " wrong")
 		case trimmed == "" && q.Needed:
 			word = " needed"
 		case m.d.Changes() && trimmed != strings.TrimSpace(m.d.Was[q.Name]):
 			word = " changed"
+		}
+		if text == "" && q.Silent != "" {
+			text = "(" + q.Silent + ")"
 		}
 		text = entry.About(visible.Text(m.theme.Spell(text)), cursor, field)
 		lines = append(lines, fmt.Sprintf(" %s %-*s ", mark, label, q.Label)+m.theme.Paint(role, "[ "+pad(text, field)+" ]")+word)
@@ -137,18 +153,20 @@ func (m *drafting) help(wide, rows int) []string {
 		return nil
 	}
 	q := m.questions[m.at]
-	lines := draw.Wrap("such as "+q.Hint, wide-4)
-	if strings.HasPrefix(q.Hint, "empty") || strings.HasPrefix(q.Hint, "its ") {
-		lines = draw.Wrap(q.Hint, wide-4)
-	}
+	lines := draw.Wrap(q.Says(), wide-4)
 	if fixed := m.d.Fixed(q.Name); fixed != "" {
 		lines = draw.Wrap("written in the job itself: change it in the file", wide-4)
 	}
 	for i := range lines {
 		lines[i] = "   " + lines[i]
 	}
-	from := max(0, m.chosen-max(0, rows-len(lines)-1))
-	for i := from; i < len(m.offered); i++ {
+	fit := max(0, rows-len(lines))
+	if fit < len(m.offered) {
+		fit = max(0, fit-1) // the last row says that there are more
+	}
+	from := max(0, m.chosen-fit+1)
+	to := min(len(m.offered), from+fit)
+	for i := from; i < to; i++ {
 		name := visible.Text(m.offered[i])
 		if q.Name == draft.Tool {
 			t := m.d.Tools[i].Tool
@@ -163,18 +181,32 @@ func (m *drafting) help(wide, rows int) []string {
 			lines = append(lines, "     "+name)
 		}
 	}
+	if to < len(m.offered) {
+		lines = append(lines, "     more: type on, or go down")
+	}
 	return lines[:min(len(lines), rows)]
 }
 
 // results is what is computed and found, in so many rows.
 func (m *drafting) results(wide, rows int) []string {
 	var lines []string
-	for _, r := range m.look.Results() {
+	results := m.look.Results()
+	if short := rows < leastListed; short && len(results) > 1 {
+		results = results[1:] // the bolts are those of the flange above
+		if joint.Failed(m.look.Findings) {
+			results = results[:1]
+		}
+	}
+	for _, r := range results {
 		for _, l := range draw.Wrap(r, wide-4) {
 			lines = append(lines, "   "+m.theme.Paint(draw.Strong, l))
 		}
 	}
-	for _, r := range m.look.Remarks() {
+	look := m.look
+	if m.at < len(m.questions) { // it is being typed: Enter says what is wrong with it
+		look.Wrong = slices.DeleteFunc(slices.Clone(look.Wrong), func(w draft.Wrong) bool { return w.Question.Name == m.questions[m.at].Name })
+	}
+	for _, r := range look.Remarks() {
 		role := draw.Plain
 		if r.Severity == joint.Error {
 			role = draw.Danger
@@ -192,7 +224,11 @@ func (m *drafting) results(wide, rows int) []string {
 		}
 	}
 	if len(lines) > rows && rows > 0 {
-		lines = append(lines[:rows-1], "   more below: make the window higher")
+		more := "   more: go to the last line, or make the window higher"
+		if m.at == len(m.questions) {
+			more = "   more: make the window higher"
+		}
+		lines = append(lines[:rows-1], more)
 	}
 	return lines[:max(0, min(len(lines), rows))]
 }
@@ -201,6 +237,9 @@ func (m *drafting) results(wide, rows int) []string {
 func (m *drafting) question(wide int) []string {
 	path := visible.Text(m.d.File(m.answers()))
 	lines := []string{"", "  " + m.theme.Paint(draw.Title, "WRITE THE JOB"), "", "   file     " + path}
+	if m.asking == askLeave {
+		return []string{"", "  " + m.theme.Paint(draw.Danger, "NOTHING IS WRITTEN YET"), "", "   To leave now takes your answers away."}
+	}
 	if m.asking == askOver {
 		lines = []string{"", "  " + m.theme.Paint(draw.Danger, "THIS FILE IS THERE ALREADY"), "", "   file     " + path, "   To write over it takes what it holds away."}
 	}
@@ -215,6 +254,9 @@ func (m *drafting) question(wide int) []string {
 		text := "nothing"
 		if len(changed) > 0 {
 			text = strings.Join(changed, ", ") + "; all else stays as it is"
+			if m.d.Like != "" {
+				text = strings.Join(changed, ", ") + "; all else as in " + visible.Text(filepath.Base(m.d.Like))
+			}
 		}
 		lines = append(lines, "   changed  "+text)
 	}

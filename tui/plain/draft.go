@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"strconv"
 	"strings"
 
 	"evenload/data/draft"
@@ -24,7 +25,7 @@ func Draft(d *draft.Draft, in io.Reader, out io.Writer, on joint.Date) (path str
 	}
 	p.say("CAUTION: %s", sequence.SiteFirst)
 	p.say("CAUTION: %s", sequence.NotLoadWord)
-	p.say("KEYS: q leaves without writing; an empty line leaves the answer as it is, - empties it")
+	p.say("KEYS: q leaves without writing; an empty line leaves the answer as it is, - empties it, the number of a NEAR line takes that name")
 	for _, q := range draft.Questions() {
 		if err := p.answer(q); err != nil {
 			return "", p.left(err)
@@ -81,8 +82,9 @@ func (p *drafter) answer(q draft.Question) error {
 		p.say("%s: %s, written in the job itself", strings.ToUpper(q.Label), why)
 		return nil
 	}
+	var near []string // names of the table, to be taken by their number
 	for {
-		prompt := q.Label + ", " + q.Hint
+		prompt := q.Label + ", " + q.Says()
 		if now := p.a[q.Name]; now != "" {
 			prompt = q.Label + ", now " + now
 		}
@@ -96,6 +98,9 @@ func (p *drafter) answer(q draft.Question) error {
 			return err
 		}
 		was := p.a[q.Name]
+		if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(near) {
+			text = near[n-1]
+		}
 		switch text {
 		case "":
 		case "-":
@@ -112,8 +117,9 @@ func (p *drafter) answer(q draft.Question) error {
 			return nil
 		}
 		p.say("NOT TAKEN: %s", why)
-		if found := q.Search(text, 6); len(found) > 0 {
-			p.say("NEAR: %s", strings.Join(found, "; "))
+		near = q.Search(text, 9)
+		for i, name := range near {
+			p.say("NEAR %d: %s", i+1, name)
 		}
 		p.a[q.Name] = was
 	}
@@ -156,10 +162,10 @@ func (p *drafter) write() (string, error) {
 	}
 	err = p.d.Save(path, l.Text, false)
 	if errors.Is(err, fs.ErrExist) {
-		if answer, err = p.ask(path + " is there already. Write over it? y yes, n no"); err != nil {
+		if answer, err = p.ask(path + " is there already. Write over it? o write over it, n no"); err != nil {
 			return "", err
 		}
-		if answer != "y" {
+		if answer != "o" {
 			return "", p.again()
 		}
 		err = p.d.Save(path, l.Text, true)

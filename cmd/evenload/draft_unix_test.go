@@ -1,0 +1,128 @@
+//go:build !windows
+
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"evenload/data/card"
+	"evenload/data/job"
+	"evenload/sequence"
+)
+
+// toolNear copies the shipped tool file beside the jobs of a folder.
+func toolNear(t *testing.T, dir string) (path string) {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/jobs/tools/w-11.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(filepath.Join(dir, "tools"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	path = filepath.Join(dir, "tools", "w-11.toml")
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	return path
+}
+
+// TestDraftedJob drafts a job on a pseudo-terminal, checks it, begins its card,
+// and takes the tool file away: the card has the tool.
+func TestDraftedJob(t *testing.T) {
+	dir := t.TempDir()
+	tool := toolNear(t, dir)
+	path := filepath.Join(dir, "DH-400-F1.toml")
+	p := open(t, "draft", path)
+	p.wait("DRAFT   1 of 12")
+	for _, keys := range []string{"DH-400-F1\r", "hall 3\r", "DN 400", "\x1b[B", "\x1b[B", "\r", "8.8\r", "MoS2 paste\r", "\r", "45 %\r"} {
+		p.send(keys)
+	}
+	p.wait("DRAFT   8 of 12")
+	for _, keys := range []string{"W-11\r", "1\r", "Eva Lind\r", "\r", "\r"} {
+		p.send(keys)
+	}
+	p.wait("all answers")
+	p.send("\r")
+	p.wait("WRITE THE JOB")
+	p.send("y")
+	p.wait("written; next: evenload check")
+	if err := p.cmd.Wait(); err != nil {
+		t.Errorf("the form ended with %v", err)
+	}
+	j, err := job.Load(path)
+	if err != nil || j.About.Flange != "EN 1092-1 DN 400 PN 16" {
+		t.Errorf("%q, %v", j.About.Flange, err)
+	}
+	if got := execute("check", "--on", "2026-11-25", path); got != exitDone {
+		t.Errorf("check: exit %d", got)
+	}
+	s, _, err := session(path, walkFlags{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Write(sequence.Event{At: card.Stamp(time.Now()), By: "Ann", Data: sequence.SignedOn{Name: "Ann"}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(tool); err != nil {
+		t.Fatal(err)
+	}
+	text := filepath.Join(dir, "r.txt")
+	if got := execute("record", s.Path(), "-o", text); got != exitDone {
+		t.Errorf("record: exit %d", got)
+	}
+	if said, err := os.ReadFile(text); err != nil || !strings.Contains(string(said), "C-2304") {
+		t.Errorf("the certificate of the tool is not on the record: %v\n%s", err, said)
+	}
+	if got := execute("check", path); got != exitInput {
+		t.Errorf("check without the tool file: exit %d", got)
+	}
+}
+
+// TestDraftFromRegister has the exit codes, and that nothing is written over.
+func TestDraftFromRegister(t *testing.T) {
+	dir := t.TempDir()
+	toolNear(t, dir)
+	register := filepath.Join(dir, "r.csv")
+	const row = ";DN 400 PN 16;8.8;MoS2 paste;45,5 %;W-11\r\n"
+	write := func(text string) {
+		if err := os.WriteFile(register, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("\ufefftag;flange;grade;lubricant;target;tool\r\nA-1" + row + "A-2" + row)
+	like := filepath.Join(dir, "A-1.toml")
+	for _, c := range []struct {
+		args []string
+		want int
+	}{
+		{[]string{"draft", "--from", register, "--into", dir}, exitDone},
+		{[]string{"draft", "--from", register, "--into", dir}, exitInput},
+		{[]string{"draft", "--from", register, "--into", dir, "--force"}, exitDone},
+		{[]string{"draft", "--from", register, "--into", dir, "--template", like, "--force"}, exitDone},
+		{[]string{"draft", "--from", register, "--into", filepath.Join(dir, "none")}, exitInput},
+		{[]string{"draft", "--from", register, "--into", register}, exitUsage},
+		{[]string{"draft", "--from", register, "x.toml"}, exitUsage},
+		{[]string{"draft", "--template", like, "x.toml"}, exitUsage},
+		{[]string{"draft", "--force"}, exitUsage},
+		{[]string{"draft", "x.txt"}, exitInput},
+	} {
+		if got := execute(c.args...); got != c.want {
+			t.Errorf("%s: exit %d, want %d", strings.Join(c.args, " "), got, c.want)
+		}
+	}
+	write("tag;flnge\nA-3;DN 400 PN 16\n")
+	if got := execute("draft", "--from", register, "--into", dir); got != exitInput {
+		t.Errorf("an unknown column: exit %d", got)
+	}
+	if files, _ := filepath.Glob(filepath.Join(dir, "*.toml")); len(files) != 2 {
+		t.Errorf("files: %v", files)
+	}
+}

@@ -255,13 +255,29 @@ func (w *walker) now() (sequence.Walk, int) {
 	return walk, len(c.Entries)
 }
 
+// shown sends a key and waits until the screen has changed, so that two keys
+// never come as one.
+func (w *walker) shown(k string) {
+	length := func() int {
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		return len(w.raw)
+	}
+	before := length()
+	w.send(k)
+	for i := 0; i < 100 && length() == before; i++ {
+		time.Sleep(5 * time.Millisecond)
+	}
+	time.Sleep(5 * time.Millisecond)
+}
+
 // types sends keys one by one and waits until the card has a line more.
 func (w *walker) types(keys []string, before int) {
 	w.t.Helper()
 	for _, k := range keys {
-		w.send(k)
+		w.shown(k)
 	}
-	for range 300 {
+	for range 600 {
 		if _, n := w.now(); n > before {
 			time.Sleep(20 * time.Millisecond) // for the frame
 			return
@@ -287,7 +303,7 @@ func (w *walker) on(until func(sequence.Step) bool) sequence.Walk {
 			return walk
 		}
 		if _, ok := step.(sequence.Ask); ok {
-			time.Sleep(300 * time.Millisecond) // a question has to be read
+			time.Sleep(400 * time.Millisecond) // a question has to be read
 		}
 		w.types(typed(walk, step, w.name), n)
 		reopened = false
@@ -349,7 +365,7 @@ func (w *walker) follow() sequence.Walk {
 			return walk
 		}
 		if _, ok := step.(sequence.Ask); ok {
-			time.Sleep(300 * time.Millisecond)
+			time.Sleep(400 * time.Millisecond)
 		}
 		w.types(typed(walk, step, w.name), n)
 	}
@@ -363,6 +379,7 @@ func TestLeaveAndComeBack(t *testing.T) {
 	e := event{at: inPass(2, 2)}
 	jobPath, cardPath := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", jobPath), cardPath, "Ann"}
+	w.wait("Who works")
 	w.on(e.at)
 	w.send("q")
 	if err := w.cmd.Wait(); err != nil {

@@ -187,3 +187,29 @@ func TestLeakIsKnownAtClose(t *testing.T) {
 		t.Errorf("after a leak comes %+v with %q", w.Next(at), w.Exceptions())
 	}
 }
+
+// The gate of a card after a leak asks for its cause, and a no holds the work.
+func TestAfterLeak(t *testing.T) {
+	plan := finishPlan(t, 4, 1, 0)
+	before := len(plan.Questions)
+	plan.AfterLeak(nil)
+	if len(plan.Questions) != before {
+		t.Error("without a leak a question came")
+	}
+	plan.AfterLeak([]Bolt{2, 3})
+	w, at := stage(t, plan, asked("leak"))
+	q := w.Next(at).(Ask).Question
+	if !strings.Contains(q.Text, "bolt 2, 3") || q.Heading != headReady || q.OnNo != StayOpen {
+		t.Errorf("the question is %+v", q)
+	}
+	w, err := w.Apply(Event{At: at, By: "A", Data: Answered{Question: "leak", Answer: No}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := w.Apply(Event{At: at, By: "A", Data: Released{Of: OfQuestion, Question: "leak", Named: Named{Name: "E", Role: "engineer", Reason: "go on"}}}); err == nil {
+		t.Error("the question was released")
+	}
+	if a, ok := w.Next(at).(Ask); !ok || a.Question.ID != "leak" || !a.SaidNo {
+		t.Errorf("after a no comes %+v", w.Next(at))
+	}
+}

@@ -36,7 +36,7 @@ func Record(out io.Writer, c card.Card) error {
 		t.row("DRAFT: the card is not closed")
 	}
 	if walk.Leak() == sequence.Leaked {
-		t.row("LEAKED at its leak test: another card follows this one")
+		t.row("LEAKED at its leak test: the next card of this joint follows this one")
 	}
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")

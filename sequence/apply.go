@@ -148,8 +148,13 @@ func (w *Walk) take(e Event) error {
 			return w.leakTest(d)
 		}
 	case Release:
-		if d, ok := e.Data.(Released); ok {
+		switch d := e.Data.(type) {
+		case Released:
 			return w.release(s, d, e.At)
+		case StudsAgain:
+			if s.Of == OfStretch {
+				return w.studsAgain(s, d)
+			}
 		}
 	case Close:
 		if d, ok := e.Data.(CardClosed); ok {
@@ -280,6 +285,10 @@ func (w *Walk) releaseQuestion(s Ask, d Released) error {
 		return err
 	}
 	w.answers = with(w.answers, w.indexOf(s.Question.ID), answered)
+	if s.Question.Measured {
+		w.except("alignment beyond its limits, released by %s: %s", d.Name, d.Reason)
+		return nil
+	}
 	w.except("answered no and released by %s: %s", d.Name, s.Question.Text)
 	return nil
 }
@@ -341,10 +350,10 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	case OfProblem:
 		w.releaseProblem(d)
 	case OfStretch:
-		for _, b := range s.Studs {
-			w.marks = with(w.marks, int(b), MarkReleased)
+		for _, stud := range s.Studs {
+			w.marks = with(w.marks, int(stud.Bolt), MarkReleased)
 		}
-		w.except("load by stretch outside the band at bolt %s, released by %s", BoltList(s.Studs), d.Name)
+		w.except("load by stretch outside the band at bolt %s, released by %s: %s", BoltList(boltsOf(s.Studs)), d.Name, d.Reason)
 	case OfRounds:
 		w.endSeries(at)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)

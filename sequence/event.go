@@ -297,6 +297,7 @@ var decoders = map[Kind]func([]byte) (Data, error){
 	"note":          decode[NoteMade],
 	"tail_cut":      decode[TailCut],
 	"stretch":       decode[StretchMeasured],
+	"studs_again":   decode[StudsAgain],
 	"leak_tested":   decode[LeakTested],
 	"closed":        decode[CardClosed],
 }

@@ -36,6 +36,24 @@ func (f *facts) unmeasured(d Undone) error {
 	return nil
 }
 
+// studsAgain says which rule it breaks to measure again. It is counted with what
+// is taken back, rounds with the changes, so that an exploration ends.
+func (f *facts) studsAgain(d StudsAgain) error {
+	if f.finish.outside == 0 {
+		return errors.New("rule 13: studs are measured again that are in the band")
+	}
+	if !d.Rounds {
+		f.undos++
+		f.finish.studs, f.finish.outside = f.finish.studs&^f.finish.outside, 0
+		return nil
+	}
+	f.changes++
+	f.finish.studs, f.finish.outside = 0, 0
+	f.still, f.released, f.set = false, false, 0
+	f.fresh()
+	return nil
+}
+
 // tested says which rule the result of a leak test breaks.
 func (f *facts) tested(p *Plan, d LeakTested) error {
 	if !p.LeakTest || f.finish.tested {

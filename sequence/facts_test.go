@@ -345,6 +345,8 @@ func (f *facts) followed(p *Plan, d Data) error {
 		return errors.Join(f.holdKept(p, HoldBeforeRest, 0), f.named(d.Named))
 	case StretchMeasured:
 		return f.measured(p, d)
+	case StudsAgain:
+		return errors.Join(f.gate(p), f.studsAgain(d))
 	case LeakTested:
 		return f.tested(p, d)
 	case CardClosed:

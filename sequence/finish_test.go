@@ -36,13 +36,14 @@ func ofFinish(p *Plan) []Data {
 		}
 	}
 	for b := range p.Bolts {
-		for _, stretch := range []unit.Length{0.2e-3, 0.1e-3, 1} {
+		for _, stretch := range []unit.Length{0.2e-3, 0.1e-3, 0.3e-3, 1} {
 			all = append(all, StretchMeasured{Bolt: Bolt(b + 1), Stretch: stretch, Load: unit.Force(stretch / 2e-9), Within: 1e3})
 		}
 	}
 	for _, name := range []string{"A", "Engineer"} {
 		all = append(all, Released{Of: OfStretch, Named: Named{Name: name, Role: "engineer", Reason: "looked at"}})
 	}
+	all = append(all, StudsAgain{}, StudsAgain{Rounds: true})
 	all = append(all, LeakTested{Result: Tight}, LeakTested{Result: Tight, Bolts: []Bolt{1}}, LeakTested{Result: Leaked}, LeakTested{Result: Leaked, Bolts: []Bolt{1, 2}},
 		LeakTested{Result: Leaked, Bolts: []Bolt{1, 1}}, LeakTested{Result: Untested}, LeakTested{Result: Untested, Note: "the site tests it"}, LeakTested{Result: "good"})
 	for _, k := range StopKinds {
@@ -88,7 +89,7 @@ func TestStudOutsideTheBandHolds(t *testing.T) {
 	apply(w.StretchOf(3, 0.1e-3))
 	apply(w.StretchOf(4, 0.2e-3))
 	r, ok := w.Next(at).(Release)
-	if !ok || r.Of != OfStretch || !slices.Equal(r.Studs, []Bolt{3}) {
+	if !ok || r.Of != OfStretch || !slices.Equal(boltsOf(r.Studs), []Bolt{3}) {
 		t.Fatalf("after a stud outside the band comes %+v", w.Next(at))
 	}
 	apply(Undone{Bolt: 4})
@@ -185,5 +186,108 @@ func TestLeakIsKnownAtClose(t *testing.T) {
 	}
 	if !is[Close](w.Next(at)) || w.Leak() != Leaked || len(w.Exceptions()) != 1 || !strings.Contains(w.Exceptions()[0], "2, 3") {
 		t.Errorf("after a leak comes %+v with %q", w.Next(at), w.Exceptions())
+	}
+}
+
+// The gate of a card after a leak asks for its cause, and a no holds the work.
+func TestAfterLeak(t *testing.T) {
+	plan := finishPlan(t, 4, 1, 0)
+	before := len(plan.Questions)
+	plan.AfterLeak(nil)
+	if len(plan.Questions) != before {
+		t.Error("without a leak a question came")
+	}
+	plan.AfterLeak([]Bolt{2, 3})
+	w, at := stage(t, plan, asked("leak"))
+	q := w.Next(at).(Ask).Question
+	if !strings.Contains(q.Text, "bolt 2, 3") || q.Heading != headReady || q.OnNo != StayOpen {
+		t.Errorf("the question is %+v", q)
+	}
+	w, err := w.Apply(Event{At: at, By: "A", Data: Answered{Question: "leak", Answer: No}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := w.Apply(Event{At: at, By: "A", Data: Released{Of: OfQuestion, Question: "leak", Named: Named{Name: "E", Role: "engineer", Reason: "go on"}}}); err == nil {
+		t.Error("the question was released")
+	}
+	if a, ok := w.Next(at).(Ask); !ok || a.Question.ID != "leak" || !a.SaidNo {
+		t.Errorf("after a no comes %+v", w.Next(at))
+	}
+}
+
+// Studs outside the band are measured again alone; behind new rounds all are,
+// and the rest is not wanted twice.
+func TestStudsAgain(t *testing.T) {
+	w, at := stage(t, finishPlan(t, 4, 1, time.Hour), atStretch(1))
+	apply := func(d Data) {
+		t.Helper()
+		var err error
+		if w, err = w.Apply(Event{At: at, By: "A", Data: d}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := w.Apply(Event{At: at, By: "A", Data: StudsAgain{}}); err == nil {
+		t.Error("studs are measured again that nobody measured")
+	}
+	for b, stretch := range []unit.Length{0.2e-3, 0.1e-3, 0.2e-3, 0.3e-3} {
+		apply(w.StretchOf(Bolt(b+1), stretch))
+	}
+	r, ok := w.Next(at).(Release)
+	if text := strings.Join(w.ReleaseWords(r), " "); !ok || !strings.Contains(text, "outside 80 kN to 120 kN. LOW: bolt 2 50 kN. HIGH: bolt 4 150 kN.") {
+		t.Fatalf("held is %q", text)
+	}
+	apply(StudsAgain{})
+	if s, ok := w.Next(at).(Stretch); !ok || s.Bolt != 2 || s.Left != 2 || len(w.Studs()) != 2 {
+		t.Fatalf("measured again is %+v, %+v count", w.Next(at), w.Studs())
+	}
+	apply(w.StretchOf(2, 0.1e-3))
+	apply(w.StretchOf(4, 0.2e-3))
+	if got := w.Studs(); len(got) != 4 || got[3].Load < 99e3 || got[3].Load > 101e3 {
+		t.Errorf("%+v count", got)
+	}
+	apply(StudsAgain{Rounds: true})
+	set, ok := w.Next(at).(Set)
+	if !ok || set.Round != 1 || len(w.Studs()) != 0 {
+		t.Fatalf("behind the decision for rounds comes %+v, %+v count", w.Next(at), w.Studs())
+	}
+	apply(PressureSet{Running: set.Set})
+	for b := range 4 {
+		apply(NutStill{Round: 1, Bolt: Bolt(b + 1)})
+	}
+	for b := range 4 {
+		if s, ok := w.Next(at).(Stretch); !ok || s.Left != 4-b {
+			t.Fatalf("behind the rounds comes %+v", w.Next(at))
+		}
+		apply(w.StretchOf(Bolt(b+1), 0.2e-3))
+	}
+	if !is[GapCheck](w.Next(at)) || len(w.Exceptions()) != 0 {
+		t.Errorf("in the end comes %+v with %q", w.Next(at), w.Exceptions())
+	}
+}
+
+// Lengths that cannot be are refused; those that can stand beside the stretch.
+func TestLengthsOfStud(t *testing.T) {
+	w, at := stage(t, finishPlan(t, 4, 1, 0), atStretch(1))
+	if _, err := w.Apply(Event{At: at, By: "A", Data: w.StretchOf(1, 0.2e-3).Of(0.1826, 0.1824)}); err == nil {
+		t.Error("a stud got shorter")
+	}
+	d := w.StretchOf(1, 0.2e-3).Of(0.1824, 0.1826)
+	if _, err := w.Apply(Event{At: at, By: "A", Data: d}); err != nil {
+		t.Error(err)
+	}
+	if text := d.Words(w.Plan()); !strings.Contains(text, "stretched 0.200 mm (182.600 mm less 182.400 mm), about 100 kN") {
+		t.Errorf("the words are %q", text)
+	}
+	a := Alignment{Parallel: 0.6e-3, Widest: 3.2e-3, Narrowest: 2.6e-3}
+	q := Question{ID: "9", Measured: true}
+	if err := w.judgeAlignment(q, w.Aligned(q, a)); err != nil {
+		t.Error(err)
+	}
+	if text := strings.Join(a.Words(*w.plan.Alignment, unit.SI), "; "); !strings.Contains(text, "Gap difference 0.6 mm (3.2 mm less 2.6 mm), at most 0.8 mm") {
+		t.Errorf("the words are %q", text)
+	}
+	a.Widest = 2e-3
+	if err := w.judgeAlignment(q, w.Aligned(q, a)); err == nil {
+		t.Error("the widest gap is below the narrowest")
 	}
 }

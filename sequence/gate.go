@@ -74,6 +74,8 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 	if measured { // before the gasket goes in
 		add("9", headReady, "How do the flanges line up, without force? Measure at the rim, before the gasket goes in.",
 			alignmentWhy, alignmentNo, Override).Measured = true
+		add("22", headReady, "Do the flanges come together by hand, or with less than 10 % of the bolts' load?",
+			alignmentWhy+" 10 % is the usual limit (ASME PCC-1 Appendix E, from memory).", alignmentNo, Override)
 	}
 	add("8", headReady, "Is the gasket new, right type and size, centred?",
 		"Bolts cannot make up for a used or wrong gasket.",

@@ -17,10 +17,33 @@ const (
 	Untested LeakResult = "not tested"
 )
 
-// Follows names the card before this one on the same joint.
+// Follows names the card before this one on the same joint, and beside which
+// bolts that one leaked.
 type Follows struct {
-	Card string `json:"card"` // file name
-	Seal string `json:"seal"`
+	Card   string `json:"card"` // file name
+	Seal   string `json:"seal"`
+	Leaked []Bolt `json:"leaked,omitempty"`
+}
+
+// Words name the card, its seal and its leak.
+func (f Follows) Words() string {
+	text := "card " + f.Card + ", seal " + f.Seal
+	if len(f.Leaked) > 0 {
+		text += ", which LEAKED beside bolt " + BoltList(f.Leaked)
+	}
+	return text
+}
+
+// AfterLeak has the gate ask for the cause of a leak that the card before had.
+func (p *Plan) AfterLeak(bolts []Bolt) {
+	if len(bolts) == 0 {
+		return
+	}
+	i := slices.IndexFunc(p.Questions, func(q Question) bool { return q.When == AtGate && q.Heading == headReady })
+	p.Questions = slices.Insert(slices.Clone(p.Questions), max(0, i), Question{ID: "leak", When: AtGate, Heading: headReady,
+		Text: "It leaked beside bolt " + BoltList(bolts) + ". Is the cause found, and has the responsible engineer said what to do?",
+		Why:  "More torque alone rarely cures a leak, and it can crush the gasket or break bolts.",
+		IfNo: "Stop. Look at faces, gasket, gaps and torque without pressure. The responsible engineer decides.", OnNo: StayOpen})
 }
 
 // LeakTested: what the leak test gave. A leak names the bolts nearest to it.

@@ -148,6 +148,9 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		if s.Out && rapid.Bool().Draw(t, "replaced") {
 			return Replaced{Bolt: s.Bolt, Batch: "N-1"}
 		}
+		if s.Of == OfStretch && rapid.Bool().Draw(t, "again") {
+			return StudsAgain{Rounds: rapid.Bool().Draw(t, "rounds")}
+		}
 		return Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Hold: s.Hold, Named: engineer, Restart: odd && s.Of == OfProblem && *mishaps > 0}
 	}
 	return CardClosed{Witness: "W", Role: "inspector"}

@@ -123,9 +123,9 @@ type Release struct {
 	Letter string // of that tool, empty when the job has only one
 	Read   unit.Pressure
 	Band   joint.Setting
-	Rounds int    // check rounds made
-	Hold   string // the name of the hold point
-	Studs  []Bolt // whose load by stretch is outside the band
+	Rounds int               // check rounds made
+	Hold   string            // the name of the hold point
+	Studs  []StretchMeasured // whose load by stretch is outside the band
 
 	Out  bool   // the bolt's parts have to be replaced
 	What What   // the problem

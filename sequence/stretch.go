@@ -45,6 +45,9 @@ type StretchMeasured struct {
 	Stretch unit.Length `json:"stretch_m"`
 	Load    unit.Force  `json:"load_N"`
 	Within  unit.Force  `json:"within_N"` // the load is known to plus or minus this
+
+	Before unit.Length `json:"before_m,omitempty"` // the stud, where both lengths were read
+	After  unit.Length `json:"after_m,omitempty"`  // and Stretch is their difference
 }
 
 // Kind of the event, as it stands in the card.
@@ -89,7 +92,8 @@ func (w *Walk) startStretch() {
 		w.toFinalGaps()
 		return
 	}
-	w.phase, w.set = phaseStretch, nil
+	w.phase, w.set, w.stretched = phaseStretch, nil, nil
+	w.studs = make([]StretchMeasured, w.plan.Bolts+1)
 	w.clearMarks()
 	for _, b := range w.out {
 		w.marks[b] = MarkReleased // it has no stud that could be measured
@@ -110,12 +114,12 @@ func (w Walk) stretchStep() Step {
 	return Stretch{Bolt: Bolt(i + 1), Left: left, Stretching: *w.plan.Stretch, Last: w.stretched}
 }
 
-// outside are the studs whose load is outside the band.
-func (w Walk) outside() []Bolt {
-	var all []Bolt
+// outside are the studs whose load is outside the band, as measured last.
+func (w Walk) outside() []StretchMeasured {
+	var all []StretchMeasured
 	for b, m := range w.marks {
 		if m == MarkMoved {
-			all = append(all, Bolt(b))
+			all = append(all, w.studs[b])
 		}
 	}
 	return all
@@ -134,6 +138,8 @@ func (w *Walk) measureStretch(s Stretch, e Event, d StretchMeasured) error {
 		return fmt.Errorf("%s is not believable, about %s is expected: read it again", stretchText(d.Stretch, w.plan.System), stretchText(s.Expected, w.plan.System))
 	case !(d.Load >= 0 && d.Within >= 0) || math.IsInf(float64(d.Load), 0):
 		return errors.New("the load of a stretch is none")
+	case !(d.Before >= 0 && d.After >= d.Before):
+		return errors.New("the stud cannot be shorter than before: read it again")
 	}
 	m := MarkDone
 	if !s.InBand(d.Load) {
@@ -142,6 +148,7 @@ func (w *Walk) measureStretch(s Stretch, e Event, d StretchMeasured) error {
 	w.mark(Station{d.Bolt}, m, e.At)
 	w.paceFrom = e.At
 	w.stretched = &d
+	w.studs = with(w.studs, int(d.Bolt), d)
 	return nil
 }
 
@@ -155,23 +162,25 @@ func stretchText(l unit.Length, s unit.System) string {
 
 // Words say what was measured and how it stands to the band.
 func (d StretchMeasured) Words(p *Plan) string {
-	text := fmt.Sprintf("bolt %d stretched %s, about %s give or take %s", d.Bolt, stretchText(d.Stretch, p.System), d.Load.Text(p.System), d.Within.Text(p.System))
+	text := fmt.Sprintf("bolt %d stretched %s%s, about %s give or take %s", d.Bolt, stretchText(d.Stretch, p.System), d.lengths(p.System), d.Load.Text(p.System), d.Within.Text(p.System))
 	if p.Stretch == nil || p.Stretch.InBand(d.Load) {
 		return text + ": in the band"
 	}
 	return text + ": OUTSIDE the band"
 }
 
+// lengths are the two of the stud, empty where only the stretch was read.
+func (d StretchMeasured) lengths(s unit.System) string {
+	if d.After == 0 {
+		return ""
+	}
+	return " (" + stretchText(d.After, s) + " less " + stretchText(d.Before, s) + ")"
+}
+
 // BandWords say what is expected of every stud.
 func (s Stretching) BandWords(system unit.System) string {
 	return fmt.Sprintf("%s expected; in the band from %s to %s", stretchText(s.Expected, system),
 		stretchText(unit.Length(float64(s.Low)*float64(s.Give)), system), stretchText(unit.Length(float64(s.High)*float64(s.Give)), system))
-}
-
-// stretchWords say which studs are outside, for who decides.
-func (r Release) stretchWords(p *Plan) []string {
-	return []string{fmt.Sprintf("Bolt %s: the load by stretch is outside %s to %s.", BoltList(r.Studs), p.Stretch.Low.Text(p.System), p.Stretch.High.Text(p.System)),
-		"Take the last reading back and measure again, or the responsible engineer decides whether the joint is good."}
 }
 
 // checkStretch guards against a card whose plan was written by hand.

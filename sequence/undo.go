@@ -49,6 +49,9 @@ func (w *Walk) undo(d Undone) error {
 	}
 	for _, b := range back {
 		w.open(b)
+		if w.phase == phaseStretch {
+			w.studs = with(w.studs, int(b), StretchMeasured{})
+		}
 	}
 	w.paceFrom = time.Time{}
 	w.stretched = nil

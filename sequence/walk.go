@@ -62,9 +62,10 @@ type Walk struct {
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
 	markedAt time.Time       // of the last mark: the rest begins there
 
-	aligned   *Alignment       // as last read
-	stretched *StretchMeasured // the last stud measured
-	leak      LeakResult       // of the leak test, empty before it
+	aligned   *Alignment        // as last read
+	stretched *StretchMeasured  // the last stud measured
+	studs     []StretchMeasured // as measured last, by bolt; Bolt is 0 where it was not
+	leak      LeakResult        // of the leak test, empty before it
 
 	exceptions []string // what was left, released, accepted or waived, in words
 }

@@ -45,6 +45,20 @@ func addFinish(add func(string, func(testing.TB) *trial)) {
 		return c.do(c.s.Walk.StretchOf(4, 0.1e-3)).show()
 	}
 	add("stretch-outside", outside)
+	add("stretch-both", func(t testing.TB) *trial {
+		c := start(t, twelve, finishing).to(stud(10))
+		load := c.s.Walk.Plan().Stretch
+		return c.do(c.s.Walk.StretchOf(10, load.Expected/2), c.s.Walk.StretchOf(11, load.Expected*3/5), c.s.Walk.StretchOf(12, load.Expected*3/2)).show()
+	})
+	add("gate-after-leak", func(t testing.TB) *trial {
+		c := start(t, twelve, func(p *sequence.Plan) { p.AfterLeak([]sequence.Bolt{3, 4}) })
+		return c.to(question("leak")).show()
+	})
+	add("sign-on-after-leak", func(t testing.TB) *trial {
+		c := start(t, twelve).show()
+		c.root.notice = "This joint LEAKED beside bolt 3, 4, card DH-112-F03.20261125-k7w2hd.card.jsonl. This is a new one, which follows it."
+		return c
+	})
 	add("leak-test", atFinish(twelve, stepOf[sequence.LeakTest]))
 	add("leak-tight", after(atFinish(twelve, stepOf[sequence.LeakTest]), "1", "T-12"))
 	add("leak-leaked", after(atFinish(twelve, stepOf[sequence.LeakTest]), "2", "4 5", "enter", "drips"))

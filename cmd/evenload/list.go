@@ -11,7 +11,6 @@ import (
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/data/visible"
-	"evenload/sequence"
 	"evenload/tui/desk"
 	"evenload/tui/draw"
 	"evenload/tui/terminal"
@@ -66,17 +65,23 @@ func entries(dir string) ([]entry, error) {
 	if err != nil {
 		return nil, err
 	}
+	var closed []card.Card
 	for _, path := range cards {
 		c, err := card.Read(path)
 		if err != nil || len(c.Entries) == 0 {
 			all = append(all, entry{desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, func() (*card.Session, string, error) { return nil, "", err }})
 			continue
 		}
-		last := c.Entries[len(c.Entries)-1].Event
-		if _, closed := last.Data.(sequence.CardClosed); closed {
+		if c.IsClosed() {
+			closed = append(closed, c)
 			continue
 		}
-		all = append(all, entry{desk.Item{Kind: "open card", Name: filepath.Base(path), Text: "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By},
+		last := c.Entries[len(c.Entries)-1].Event
+		text := "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By
+		if f := c.Opened().Follows; f != nil {
+			text += ", follows " + f.Card
+		}
+		all = append(all, entry{desk.Item{Kind: "open card", Name: filepath.Base(path), Text: text},
 			func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 	}
 	files, err := filepath.Glob(filepath.Join(dir, "*.toml"))
@@ -85,7 +90,7 @@ func entries(dir string) ([]entry, error) {
 	}
 	for _, path := range files {
 		if job.IsJob(path) {
-			all = append(all, entry{desk.Item{Kind: "job", Name: filepath.Base(path)}, func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
+			all = append(all, entry{desk.Item{Kind: "job", Name: filepath.Base(path), Text: leakOf(closed, filepath.Base(path))}, func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 		}
 	}
 	practice, err := job.Practice()

@@ -135,11 +135,7 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 	}
 	switch len(open) {
 	case 0:
-		var before *sequence.Follows
-		if closed != nil {
-			before = &sequence.Follows{Card: filepath.Base(closed.Path), Seal: closed.Seal()}
-			notice = "This joint has a closed card, " + before.Card + ". This is a new one, which follows it."
-		}
+		before, notice := follow(closed)
 		s, err := begin(j, dir, f.copy, false, before)
 		return s, notice, err
 	case 1:
@@ -167,9 +163,9 @@ func sameJob(j job.Job, c card.Card) error {
 		"go on by the old plan with evenload walk %s, or ask the foreman, who closes it or moves it away", j.About.Tag, o.JobFile, c.Path)
 }
 
-// cardsOf lists the cards of a joint that are not closed, and the last one that
-// is. A card that cannot be read is an error: the work may be on it.
-func cardsOf(dir, tag string) (open []card.Card, closed *card.Card, err error) {
+// cardsOf lists the cards of a joint, those that are closed apart. A card that
+// cannot be read is an error: the work may be on it.
+func cardsOf(dir, tag string) (open, closed []card.Card, err error) {
 	all, err := card.Find(dir)
 	if err != nil {
 		return nil, nil, err
@@ -189,8 +185,8 @@ func cardsOf(dir, tag string) (open []card.Card, closed *card.Card, err error) {
 		case err != nil:
 			return nil, nil, err
 		}
-		if _, is := c.Entries[len(c.Entries)-1].Event.Data.(sequence.CardClosed); is {
-			closed = &c
+		if c.IsClosed() {
+			closed = append(closed, c)
 		} else {
 			open = append(open, c)
 		}
@@ -212,6 +208,9 @@ func begin(j job.Job, dir, copies string, practice bool, before *sequence.Follow
 	}
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
 		return nil, errors.New("the cards cannot be kept in " + dir + ": it is no folder")
+	}
+	if before != nil {
+		p.AfterLeak(before.Leaked)
 	}
 	_, offset := now.Zone()
 	return card.Begin(dir, copies, sequence.CardOpened{Format: 1, Program: "evenload " + version, Practice: practice, OffsetMinutes: offset / 60,

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"evenload/sequence"
 )
@@ -128,4 +129,23 @@ func (c Card) ClockWentBack() []int {
 		}
 	}
 	return lines
+}
+
+// IsClosed says that nothing can be added any more.
+func (c Card) IsClosed() bool {
+	if len(c.Entries) == 0 {
+		return false
+	}
+	_, is := c.Entries[len(c.Entries)-1].Event.Data.(sequence.CardClosed)
+	return is
+}
+
+// Leaked are the bolts beside which the joint leaked at the test, none when it did not.
+func (c Card) Leaked() []sequence.Bolt {
+	for _, e := range slices.Backward(c.Entries) {
+		if d, ok := e.Event.Data.(sequence.LeakTested); ok {
+			return d.Bolts
+		}
+	}
+	return nil
 }

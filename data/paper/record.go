@@ -39,6 +39,7 @@ func Record(out io.Writer, d report.AsDone) error {
 		r.passes()
 		r.pictures()
 		r.gaps()
+		r.studs()
 		r.answers()
 		r.deviations()
 		r.bolts()
@@ -212,6 +213,20 @@ func (r record) gaps() {
 		return
 	}
 	r.table([]column{{"when", 30}, {"beside bolt", 0}, {"spread", 18}, {"at most", 18}, {"judged", 42}}, rows)
+}
+
+// studs are those whose stretch was measured, as it stands on the card.
+func (r record) studs() {
+	all := r.Walk.Studs()
+	if len(all) == 0 {
+		return
+	}
+	r.section("STUDS BY STRETCH: " + r.Plan.Stretch.BandWords(r.Plan.System))
+	var rows [][]string
+	for _, s := range all {
+		rows = append(rows, s.Columns(r.Plan))
+	}
+	r.table([]column{{"bolt", 18}, {"stretch", 30}, {"load", 30}, {"give or take", 30}, {"band " + r.Plan.Stretch.Loads(r.Plan.System), 0}}, rows)
 }
 
 func (r record) answers() {

@@ -168,7 +168,7 @@ func TestJSONKeepsItsSchema(t *testing.T) {
 		t.Fatal(err)
 	}
 	c, _ := messy(t, nil)
-	paths := []string{c.close(), "../../testdata/cards/DH-220-D1.20261125-aaaaaa.card.jsonl", "../../testdata/walk/one-tool.card.jsonl"}
+	paths := []string{c.close(), "../../testdata/cards/DH-220-D1.20261125-aaaaaa.card.jsonl", "../../testdata/cards/DH-220-D1.20261125-bbbbbb.card.jsonl", "../../testdata/walk/one-tool.card.jsonl"}
 	half := begin(t, opened(t))
 	half.toBolt(1, 2)
 	for _, path := range append(paths, half.close()) {
@@ -188,7 +188,7 @@ func TestJSONKeepsItsSchema(t *testing.T) {
 			t.Errorf("%s: %v", path, err)
 		}
 		var r recordJSON
-		if err := json.Unmarshal(out.Bytes(), &r); err != nil || len(r.Bolts) != len(d.Turns) || len(r.Events) != len(d.Events) {
+		if err := json.Unmarshal(out.Bytes(), &r); err != nil || len(r.Bolts) != len(d.Turns) || len(r.Events) != len(d.Events) || len(r.Studs) != len(d.Walk.Studs()) {
 			t.Errorf("%s: %v", path, err)
 		}
 		delete(got.(map[string]any), "seal")

@@ -39,7 +39,7 @@ func Facts(opened sequence.CardOpened) []sequence.Told {
 	p := &opened.Plan
 	all := JointFacts(p)
 	if f := opened.Follows; f != nil {
-		all = append(all, sequence.Told{Label: "follows", Text: "card " + f.Card + ", seal " + f.Seal})
+		all = append(all, sequence.Told{Label: "follows", Text: f.Words()})
 	}
 	all = append(all, sequence.Told{Label: "job file", Text: opened.JobFile + " SHA-256 " + opened.JobSHA256})
 	return append(all, ToolFacts(p)...)

@@ -36,7 +36,7 @@ func Record(out io.Writer, c card.Card) error {
 		t.row("DRAFT: the card is not closed")
 	}
 	if walk.Leak() == sequence.Leaked {
-		t.row("LEAKED at its leak test: another card follows this one")
+		t.row("LEAKED at its leak test: the next card of this joint follows this one")
 	}
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
@@ -57,6 +57,7 @@ func Record(out io.Writer, c card.Card) error {
 			t.row(label, p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
 		}
 	}
+	studs(t, p, walk.Studs())
 	t.head("AS DONE", "time", "by")
 	zone := time.FixedZone("", opened.OffsetMinutes*60)
 	before, err := sequence.New(p)
@@ -91,15 +92,15 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.SignedOn:
 		return signedOn(d)
 	case sequence.Answered:
+		if d.Measured != nil && p.Alignment != nil {
+			return alignment(p, *d.Measured)
+		}
 		text := string(d.Answer) + ": " + w.QuestionText(d.Question)
 		if d.Typed != "" {
 			text += " typed " + d.Typed
 		}
 		if d.Reason != "" {
 			text += " (" + d.Reason + ")"
-		}
-		if d.Measured != nil && p.Alignment != nil {
-			text += " " + strings.Join(d.Measured.Words(*p.Alignment, p.System), "; ")
 		}
 		return text
 	case sequence.MaterialsNoted:
@@ -113,6 +114,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.Undone:
 		if d.Question != "" {
 			return "answer taken back: " + w.QuestionText(d.Question)
+		}
+		if w.MeasuresStuds() {
+			return "stretch of " + d.Words() + " taken back"
 		}
 		return d.Words() + " taken back"
 	case sequence.NutMoved:
@@ -141,6 +145,8 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		return "hose or regulator" + ofTool(w, d.Slot) + " changed: " + d.Reason
 	case sequence.StretchMeasured:
 		return d.Words(p)
+	case sequence.StudsAgain:
+		return d.Words()
 	case sequence.LeakTested:
 		return d.Words()
 	case sequence.Released:
@@ -156,6 +162,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		}
 		if d.Question != "" {
 			what = w.QuestionText(d.Question)
+		}
+		if d.Question != "" && w.IsMeasured(d.Question) {
+			what = "the alignment beyond its limits"
 		}
 		if d.Of == sequence.OfProblem {
 			what = "the work after a problem at " + what

@@ -15,7 +15,7 @@ import (
 var RecordSchema []byte
 
 // The record for other programs. Fields may come, none changes; what is not
-// orNull is null or empty. Torques in N·m, pressures in bar, lengths in mm.
+// orNull is null or empty. Torques in N·m, forces in N, pressures in bar, lengths in mm.
 type recordJSON struct {
 	Format   int           `json:"format"`
 	Record   string        `json:"record"`
@@ -29,6 +29,7 @@ type recordJSON struct {
 	Bolts    []turnJSON    `json:"bolts"`
 	Readings []readingJSON `json:"readings"`
 	Gaps     []gapJSON     `json:"gaps"`
+	Studs    []studJSON    `json:"studs"`
 	Open     []string      `json:"exceptions"`
 	Events   []eventJSON   `json:"events"`
 }
@@ -94,6 +95,14 @@ type gapJSON struct {
 	At       string     `json:"at"`
 }
 
+type studJSON struct {
+	Bolt    int     `json:"bolt"`
+	Stretch float64 `json:"stretch_mm"`
+	Load    float64 `json:"load_N"`
+	Within  float64 `json:"give_or_take_N"`
+	InBand  bool    `json:"in_band"`
+}
+
 type placedMM struct {
 	Bolt int     `json:"bolt"`
 	Gap  float64 `json:"gap_mm"`
@@ -112,7 +121,7 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
 	for _, f := range Facts(d.Opened) {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
@@ -129,6 +138,9 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	}
 	for _, g := range d.Gaps {
 		r.Gaps = append(r.Gaps, gapOf(g))
+	}
+	for _, s := range d.Walk.Studs() {
+		r.Studs = append(r.Studs, studJSON{int(s.Bolt), inMM(s.Stretch), float64(s.Load), float64(s.Within), d.Plan.Stretch.InBand(s.Load)})
 	}
 	for _, e := range d.Events {
 		r.Events = append(r.Events, eventJSON{e.N, isoOrEmpty(e.At), e.By, e.Role, string(e.Kind), e.Text, e.Back})

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"evenload/data/card"
 	"evenload/data/job"
@@ -62,12 +63,35 @@ func verify(path string) (text string, ok bool) {
 		state = "closed"
 	}
 	text = fmt.Sprintf("WHOLE    %s: %s, %d lines, seal %s", path, state, len(c.Entries), c.Seal())
+	whole := true
 	if f := opened.Follows; f != nil {
-		text += fmt.Sprintf("; follows card %s, seal %s", f.Card, f.Seal)
+		var link string
+		link, whole = linked(path, *f)
+		text += "; follows " + f.Words() + ", " + link
 	}
 	text += jobChanged(path, opened)
 	if back := c.ClockWentBack(); len(back) > 0 {
 		text += fmt.Sprintf("; the clock went back at line %d", back[0])
 	}
-	return text, true
+	if !whole {
+		text = "LINK" + strings.TrimPrefix(text, "WHOLE")
+	}
+	return text, whole
+}
+
+// linked says whether the card that another one follows lies beside it as it was
+// when that began. One that lies elsewhere proves nothing.
+func linked(path string, f sequence.Follows) (text string, ok bool) {
+	name := filepath.Join(filepath.Dir(path), filepath.Base(f.Card))
+	if _, err := os.Stat(name); err != nil || !card.IsCard(name) {
+		return "which is not beside it", true
+	}
+	before, err := card.Read(name)
+	switch {
+	case err != nil:
+		return "WHICH DOES NOT VERIFY", false
+	case before.Seal() != f.Seal:
+		return "WHICH HAS SEAL " + before.Seal() + " NOW", false
+	}
+	return "which is beside it, unchanged", true
 }

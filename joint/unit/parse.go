@@ -185,3 +185,31 @@ func ParseReading(s string) (float64, error) {
 	}
 	return v, nil
 }
+
+// Difference is a reading, or two of which one was taken from the other.
+type Difference struct {
+	Value      float64
+	More, Less float64 // the two readings; both 0 where the difference itself was read
+}
+
+// ParseDifference reads one reading as ParseReading does, or two with a minus
+// between them, the larger one first.
+func ParseDifference(s string) (Difference, error) {
+	first, second, two := strings.Cut(s, "-")
+	more, err := ParseReading(first)
+	if err != nil {
+		return Difference{}, err
+	}
+	if !two {
+		return Difference{Value: more}, nil
+	}
+	less, err := ParseReading(second)
+	switch {
+	case err != nil:
+		return Difference{}, err
+	case less > more:
+		return Difference{}, fmt.Errorf("%q is less than nothing, type the larger reading first", s)
+	}
+	// To a billionth, so that 3.2-2.4 is 0.8.
+	return Difference{math.Round((more-less)*1e9) / 1e9, more, less}, nil
+}

@@ -139,14 +139,17 @@ func (l *liner) release(s sequence.Release) error {
 		l.say("HELD: %s", w)
 	}
 	prompt := "r release by a named person, n note"
-	takeBack, restart := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem
+	takeBack, restart, studs := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem, s.Of == sequence.OfStretch
+	if studs {
+		prompt = "m measure those again, c check rounds again, " + prompt
+	}
 	out := l.s.Walk.Out()
 	replace := len(out) > 0 && (s.Of == sequence.OfBolt || s.Of == sequence.OfRounds)
 	if takeBack {
 		prompt += ", t take it back and do it"
 	}
 	last, undoable := l.s.Walk.Undoable()
-	if undoable = undoable && (s.Of == sequence.OfHold || s.Of == sequence.OfStretch); undoable {
+	if undoable = undoable && (s.Of == sequence.OfHold || studs); undoable {
 		prompt += ", u take back " + last.Words()
 	}
 	if replace {
@@ -162,6 +165,8 @@ func (l *liner) release(s sequence.Release) error {
 	switch {
 	case answer == "t" && takeBack:
 		return l.send(sequence.Undone{Bolt: s.Bolt})
+	case studs && (answer == "m" || answer == "c"):
+		return l.send(sequence.StudsAgain{Rounds: answer == "c"})
 	case answer == "x" && replace:
 		return l.parts(out[0])
 	case answer == "r" || answer == "s" && restart:

@@ -110,7 +110,16 @@ func (l *liner) measured(s sequence.Ask) error {
 	to := []*unit.Length{&a.Offset, &a.Parallel, &a.Holes, &a.Gap}
 	limits := *l.s.Walk.Plan().Alignment
 	for i, r := range a.Readings(limits) {
-		v, err := l.number(fmt.Sprintf("%s, %s, at most %s", r.Name, name, r.Limit.Text(l.system)), false)
+		prompt := fmt.Sprintf("%s, %s, at most %s", r.Name, name, r.Limit.Text(l.system))
+		if r.IsDifference() {
+			d, err := l.parsed(prompt+", or "+sequence.GapsExample(l.system), false, unit.ParseDifference)
+			if err != nil {
+				return err
+			}
+			*to[i], a.Widest, a.Narrowest = unit.Length(d.Value*one), unit.Length(d.More*one), unit.Length(d.Less*one)
+			continue
+		}
+		v, err := l.number(prompt, false)
 		if err != nil {
 			return err
 		}
@@ -124,11 +133,11 @@ func (l *liner) stretch(s sequence.Stretch) error {
 	l.say("CAUTION: %s", sequence.StretchHint)
 	l.say("STUD OF BOLT %d: %s. %s", s.Bolt, s.BandWords(l.system), sequence.StretchWord)
 	name, one := l.shortUnit()
-	v, err := l.number("Stretch, "+name, false)
+	read, err := l.parsed("Stretch, "+name+", or now less before: "+sequence.LengthsExample(l.system), false, unit.ParseDifference)
 	if err != nil {
 		return err
 	}
-	d := l.s.Walk.StretchOf(s.Bolt, unit.Length(v*one))
+	d := l.s.Walk.StretchOf(s.Bolt, unit.Length(read.Value*one)).Of(unit.Length(read.Less*one), unit.Length(read.More*one))
 	if err := l.send(d); err != nil {
 		return err
 	}

@@ -20,21 +20,29 @@ func TestFinish(t *testing.T) {
 		o.Plan.Questions[i].Measured = q.ID == "9"
 	}
 	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 7))
-	aligned := []string{"x", "1.6", "0.5", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
+	aligned := []string{"x", "1.6", "2.6-3.1", "1.6", "3.1-2.6", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
 	w := walk(t, t.TempDir(), o, slices.Concat(beforeNine, aligned)...)
-	w.says(t, "Centre offset, mm, at most 1.5 mm: x\nNOT TAKEN: ", "Centre offset, mm, at most 1.5 mm: 1.6", "Gap difference, mm, at most 0.8 mm: 0.5", "RECORDED: answered", "READ: Centre offset 1.6 mm, at most 1.5 mm: BEYOND",
+	w.says(t, "Centre offset, mm, at most 1.5 mm: x\nNOT TAKEN: ", "Centre offset, mm, at most 1.5 mm: 1.6", "Gap difference, mm, at most 0.8 mm, or 3.2-2.6: 2.6-3.1\nNOT TAKEN: ", "Gap difference, mm, at most 0.8 mm, or 3.2-2.6: 3.1-2.6", "RECORDED: answered", "READ: Centre offset 1.6 mm, at most 1.5 mm: BEYOND",
+		"READ: Gap difference 0.5 mm (3.1 mm less 2.6 mm), at most 0.8 mm",
 		"m measure again, r release by a named person: y\nNOT TAKEN: ", "RECORDED: answered", "RECORDED: released")
 
 	end := len(straight) - len(closing)
-	studs := []string{"0.08", "0.9", "0.03", "u", "0.08", "0.08", "0.03", "r", "Eva", "engineer", "agreed"}
+	studs := []string{"182.49-182.41", "0.9", "0.03", "u", "0.08", "0.08", "0.03", "m", "0.03", "r", "Eva", "engineer", "agreed"}
 	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 10, 11, "1", "0.5", "2"), studs, closing[:4])
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"x", "l", "two", "l", "9", "l", "2, 3", "Wim", "inspector"})...)
-	w.says(t, "STEP: STRETCH   bolt 1", "CAUTION: "+sequence.StretchHint, "STUD OF BOLT 1: 0.080 mm expected; in the band from 0.060 mm to 0.100 mm", "RECORDED: stretch", "MEASURED: bolt 1 stretched 0.080 mm, about 20 kN",
-		"Stretch, mm (u takes back bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Bolt 4: the load by stretch is outside", "RECORDED: released",
+	w.says(t, "STEP: STRETCH   bolt 1", "CAUTION: "+sequence.StretchHint, "STUD OF BOLT 1: 0.080 mm expected; in the band from 0.060 mm to 0.100 mm", "RECORDED: stretch", "MEASURED: bolt 1 stretched 0.080 mm (182.490 mm less 182.410 mm), about 20 kN",
+		"Stretch, mm, or now less before: 182.57-182.41 (u takes back bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Loads by stretch outside 15 kN to 25 kN. LOW: bolt 4 7.5 kN.",
+		"m measure those again, c check rounds again, r release by a named person, n note, u take back bolt 4: m", "RECORDED: studs_again", "STEP: STRETCH   bolt 4", "RECORDED: released",
 		"STEP: LEAK TEST", "CAUTION: "+sequence.LeakHint, ": x\nNOT TAKEN: ", "FIRST: Have the pressure taken off.", `NOT TAKEN: "two" is no bolt number`, "NOT TAKEN: there is no bolt 9", "RECORDED: leak_tested",
 		"NOT AS PLANNED: LEAKED at the test beside bolt 2, 3", "CLOSED: ")
 	if got := w.Walk.Leak(); got != sequence.Leaked {
 		t.Errorf("the leak test gave %q", got)
+	}
+	toStuds := slices.Replace(slices.Clone(straight[:end]), 10, 11, "1", "0.5", "2")
+	w = walk(t, t.TempDir(), o, slices.Concat(toStuds, []string{"0.03", "0.08", "0.08", "0.13", "c"})...)
+	w.says(t, "LOW: bolt 1 7.5 kN. HIGH: bolt 4 33 kN.", "HELD: Check rounds can bring up", "HELD: No round takes load off", "RECORDED: studs_again", "STEP: SET")
+	if len(w.Walk.Studs()) != 0 {
+		t.Errorf("behind new rounds count %+v", w.Walk.Studs())
 	}
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"u", "", "u", "the site tests"})...)
 	if got := w.last(t); !reflect.DeepEqual(got, sequence.LeakTested{Result: sequence.Untested, Note: "the site tests"}) {

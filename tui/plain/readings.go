@@ -14,6 +14,15 @@ import (
 // number asks for a reading: comma, point or space. Where the gauge is read,
 // another tool can be taken too.
 func (l *liner) number(prompt string, optional bool) (float64, error) {
+	d, err := l.parsed(prompt, optional, func(text string) (unit.Difference, error) {
+		v, err := unit.ParseReading(text)
+		return unit.Difference{Value: v}, err
+	})
+	return d.Value, err
+}
+
+// parsed asks for what parse reads.
+func (l *liner) parsed(prompt string, optional bool, parse func(string) (unit.Difference, error)) (unit.Difference, error) {
 	last, undoable := l.s.Walk.Undoable()
 	set, tool := l.s.Walk.Next(l.now()).(sequence.Set)
 	tool = tool && set.MayChange()
@@ -22,29 +31,29 @@ func (l *liner) number(prompt string, optional bool) (float64, error) {
 	}
 	text, err := l.ask(prompt)
 	if err != nil || text == "" && optional {
-		return 0, err
+		return unit.Difference{}, err
 	}
 	if s, ok := l.s.Walk.Next(l.now()).(sequence.Set); ok && !s.AtEnd && text == "h" {
 		if err := l.handOver(); err != nil {
-			return 0, err
+			return unit.Difference{}, err
 		}
-		return 0, errAgain
+		return unit.Difference{}, errAgain
 	}
 	if text == "t" && tool {
-		return 0, errTool
+		return unit.Difference{}, errTool
 	}
 	if text == "u" && undoable {
 		if err := l.send(last); err != nil {
-			return 0, err
+			return unit.Difference{}, err
 		}
-		return 0, errAgain
+		return unit.Difference{}, errAgain
 	}
-	v, err := unit.ParseReading(text)
+	d, err := parse(text)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)
-		return 0, errAgain
+		return unit.Difference{}, errAgain
 	}
-	return v, nil
+	return d, nil
 }
 
 func (l *liner) gaps(s sequence.GapCheck) error {

@@ -139,6 +139,10 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			if r.step.Of == sequence.OfBolt && !r.step.Out {
 				return r, Want{Event: sequence.Undone{Bolt: r.step.Bolt}}
 			}
+		case "m", "c":
+			if r.step.Of == sequence.OfStretch {
+				return r, Want{Event: sequence.StudsAgain{Rounds: k.String() == "c"}}
+			}
 		case "u":
 			if r.mayTakeBack() {
 				want, _ := takeBack(v)
@@ -178,6 +182,9 @@ func (r release) Frame(v View) draw.Frame {
 		return f
 	}
 	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
+	if r.step.Of == sequence.OfStretch {
+		f.Keys = append([]draw.Key{{Key: "m", Does: "measure again"}, {Key: "c", Does: "check rounds again"}}, f.Keys...)
+	}
 	if r.step.Of == sequence.OfProblem {
 		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "start again, new gasket"})
 	}

@@ -10,7 +10,11 @@ func (a ask) measuring(v View) ask {
 	name, _ := shortUnit(v.System)
 	var fields []field
 	for _, r := range (sequence.Alignment{}).Readings(*v.Walk.Plan().Alignment) {
-		fields = append(fields, input(r.Name, "", name+", at most "+r.Limit.Text(v.System), false))
+		hint := name + ", at most " + r.Limit.Text(v.System)
+		if r.IsDifference() {
+			hint += ", or " + sequence.GapsExample(v.System)
+		}
+		fields = append(fields, input(r.Name, "", hint, false))
 	}
 	a.mode, a.form = askMeasured, newForm(fields...)
 	return a
@@ -24,7 +28,15 @@ func (a ask) measured(v View) (Screen, Want) {
 		if i >= len(a.form.fields) {
 			break
 		}
-		value, err := unit.ParseReading(a.form.value(i))
+		parse := unit.ParseReading
+		if to == &read.Parallel {
+			parse = func(text string) (float64, error) {
+				d, err := unit.ParseDifference(text)
+				read.Widest, read.Narrowest = unit.Length(d.More*one), unit.Length(d.Less*one)
+				return d.Value, err
+			}
+		}
+		value, err := parse(a.form.value(i))
 		if err != nil {
 			return a, Want{Notice: a.form.fields[i].label + ": " + err.Error()}
 		}

@@ -15,7 +15,7 @@ type stretch struct{ form form }
 
 func newStretch(s unit.System) stretch {
 	name, _ := shortUnit(s)
-	return stretch{form: newForm(input("Stretch", "", name, false))}
+	return stretch{form: newForm(input("Stretch", "", name+", or now less before: "+sequence.LengthsExample(s), false))}
 }
 
 func (stretch) Typing() bool { return true }
@@ -39,12 +39,13 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case !complete:
 		return s, Want{}
 	}
-	value, err := unit.ParseReading(s.form.value(0))
+	read, err := unit.ParseDifference(s.form.value(0))
 	if err != nil {
 		return s, Want{Notice: err.Error()}
 	}
 	_, one := shortUnit(v.System)
-	return s, Want{Event: v.Walk.StretchOf(v.Step.(sequence.Stretch).Bolt, unit.Length(value*one))}
+	return s, Want{Event: v.Walk.StretchOf(v.Step.(sequence.Stretch).Bolt, unit.Length(read.Value*one)).
+		Of(unit.Length(read.Less*one), unit.Length(read.More*one))}
 }
 
 func (s stretch) Frame(v View) draw.Frame {

@@ -1,0 +1,91 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"evenload/data/card"
+	"evenload/data/report"
+	"evenload/sequence"
+)
+
+// closedCard is one that was closed so many minutes after the others began.
+func closedCard(name, hash string, minutes int, follows *sequence.Follows, leaked ...sequence.Bolt) card.Card {
+	at := time.Date(2036, 10, 2, 8, 0, 0, 0, time.UTC)
+	end := at.Add(time.Duration(minutes) * time.Minute)
+	result := sequence.LeakTested{Result: sequence.Tight}
+	if len(leaked) > 0 {
+		result = sequence.LeakTested{Result: sequence.Leaked, Bolts: leaked}
+	}
+	return card.Card{Path: filepath.Join("x", name), Entries: []card.Entry{
+		{N: 1, Event: sequence.Event{At: at, Data: sequence.CardOpened{JobFile: "a.toml", Follows: follows}}},
+		{N: 2, Event: sequence.Event{At: end, Data: result}},
+		{N: 3, Event: sequence.Event{At: end, Data: sequence.CardClosed{Witness: "Wim"}}, Hash: strings.Repeat(hash, 64)},
+	}}
+}
+
+// A card follows the last of its joint, whatever the names of the files say,
+// and even when the clock was set back between them.
+func TestLastOfManyCards(t *testing.T) {
+	first := closedCard("c.card.jsonl", "1", 30, nil, 3, 4)
+	second := closedCard("a.card.jsonl", "2", 60, &sequence.Follows{Card: "c.card.jsonl", Seal: first.Seal()}, 5)
+	third := closedCard("b.card.jsonl", "3", 10, &sequence.Follows{Card: "a.card.jsonl", Seal: second.Seal()})
+	strange := closedCard("d.card.jsonl", "4", 5, &sequence.Follows{Card: "b.card.jsonl", Seal: "0000-0000-0000"})
+	for want, all := range map[string][]card.Card{"c.card.jsonl": {first}, "a.card.jsonl": {second, first}, "b.card.jsonl": {second, third, first, strange}, "": nil} {
+		f, notice := follow(all)
+		if want == "" {
+			if f != nil || notice != "" {
+				t.Errorf("without cards it follows %+v, %q", f, notice)
+			}
+			continue
+		}
+		if f == nil || f.Card != want || !strings.Contains(notice, want) {
+			t.Errorf("it follows %+v, not %s: %q", f, want, notice)
+		}
+	}
+	if f, notice := follow([]card.Card{first, second}); sequence.BoltList(f.Leaked) != "5" || !strings.Contains(notice, "LEAKED beside bolt 5") {
+		t.Errorf("after a leak: %+v, %q", f, notice)
+	}
+	if got := leakOf([]card.Card{first, second}, "a.toml"); !strings.HasPrefix(got, "LEAKED beside bolt 5, a.card.jsonl") {
+		t.Errorf("the list says %q", got)
+	}
+	if got := leakOf([]card.Card{first, second, third}, "a.toml") + leakOf([]card.Card{first}, "b.toml"); got != "" {
+		t.Errorf("of a tight joint the list says %q", got)
+	}
+}
+
+// verify holds a card against the one that it follows, where that lies beside it.
+func TestVerifyTheLink(t *testing.T) {
+	const first, second = "DH-220-D1.20261125-bbbbbb.card.jsonl", "DH-220-D1.20261125-cccccc.card.jsonl"
+	dir := t.TempDir()
+	put := func(name, as string) {
+		text, err := os.ReadFile("../../testdata/cards/" + name)
+		if err == nil {
+			err = os.WriteFile(filepath.Join(dir, as), text, 0o644)
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	says := func(want string, wantOK bool) {
+		t.Helper()
+		if text, ok := report.Verify(filepath.Join(dir, second)); ok != wantOK || !strings.Contains(text, want) {
+			t.Errorf("verify says %q, whole %t", text, ok)
+		}
+	}
+	put(second, second)
+	says("which is not beside it", true)
+	put(first, first)
+	says("WHOLE", true)
+	says("seal eb30-7d6a-955a, which is beside it, unchanged", true)
+	put("DH-220-D1.20261125-aaaaaa.card.jsonl", first) // another one under its name
+	says("WHICH HAS SEAL ", false)
+	if err := os.WriteFile(filepath.Join(dir, first), []byte("no card\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	says("LINK ", false)
+	says("WHICH DOES NOT VERIFY", false)
+}

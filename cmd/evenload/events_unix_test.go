@@ -271,6 +271,21 @@ func (w *walker) shown(k string) {
 	time.Sleep(5 * time.Millisecond)
 }
 
+// quiet waits until the frame after a write is out: keys before it are dropped.
+func (w *walker) quiet() {
+	last := -1
+	for range 40 {
+		w.mu.Lock()
+		n := len(w.raw)
+		w.mu.Unlock()
+		if n == last {
+			return
+		}
+		last = n
+		time.Sleep(50 * time.Millisecond)
+	}
+}
+
 // types sends keys one by one and waits until the card has a line more.
 func (w *walker) types(keys []string, before int) {
 	w.t.Helper()
@@ -279,7 +294,7 @@ func (w *walker) types(keys []string, before int) {
 	}
 	for range 600 {
 		if _, n := w.now(); n > before {
-			time.Sleep(20 * time.Millisecond) // for the frame
+			w.quiet()
 			return
 		}
 		time.Sleep(10 * time.Millisecond)

@@ -23,8 +23,9 @@ type Stretching struct {
 // (common practice).
 const lengthShare = 0.05
 
-// newStretching judges by the loads of the last pass. With several tools it is
-// the widest of their bands.
+// newStretching judges by the loads that the last pass can give, up to where a
+// bolt yields or the gasket is crushed. With several tools it is the widest of
+// their bands.
 func newStretching(j joint.Joint, p Procedure, target unit.Force, tools []joint.Tool, last []joint.Setting) *Stretching {
 	s := &Stretching{Give: p.StudGive, Expected: unit.Length(float64(target) * float64(p.StudGive)), Reading: p.StretchReading}
 	for i, setting := range last {
@@ -34,6 +35,12 @@ func newStretching(j joint.Joint, p Procedure, target unit.Force, tools []joint.
 			s.Low = low
 		}
 		s.High = max(s.High, high)
+	}
+	bears := j.Strength(tools[0], last[0])
+	for _, most := range []unit.Force{bears.Yield, bears.Crush} {
+		if most > target {
+			s.High = min(s.High, most)
+		}
 	}
 	return s
 }
@@ -81,6 +88,13 @@ func (w Walk) StretchOf(b Bolt, stretch unit.Length) StretchMeasured {
 	load := float64(stretch) / give
 	return StretchMeasured{Bolt: b, Stretch: stretch, Load: unit.Force(load),
 		Within: unit.Force(math.Hypot(math.Sqrt2*float64(s.Reading)/give, lengthShare*load))}
+}
+
+// KnownWords say how well a stretch tells the load that is expected, as StretchOf
+// has it.
+func (s Stretching) KnownWords(system unit.System) string {
+	share := math.Hypot(math.Sqrt2*float64(s.Reading/s.Expected), lengthShare)
+	return fmt.Sprintf("lengths read to %s, a load known to about %.0f %%", stretchText(s.Reading, system), 100*share)
 }
 
 // InBand says that a load is one that the torque can have given.

@@ -307,6 +307,7 @@ func (w *walker) types(keys []string, before int) {
 // on goes on the straight way until a step comes.
 func (w *walker) on(until func(sequence.Step) bool) sequence.Walk {
 	w.t.Helper()
+	w.wait("Who works")
 	reopened := true
 	for range 400 {
 		walk, n := w.now()
@@ -373,10 +374,16 @@ func (e event) run(t *testing.T) {
 // follow goes on to the end.
 func (w *walker) follow() sequence.Walk {
 	w.t.Helper()
+	return w.until(stepIs[sequence.Closed])
+}
+
+// until goes on from a screen that is open until a step comes.
+func (w *walker) until(until func(sequence.Step) bool) sequence.Walk {
+	w.t.Helper()
 	for range 400 {
 		walk, n := w.now()
 		step := walk.Next(time.Now())
-		if _, ok := step.(sequence.Closed); ok {
+		if until(step) {
 			return walk
 		}
 		if _, ok := step.(sequence.Ask); ok {
@@ -384,7 +391,7 @@ func (w *walker) follow() sequence.Walk {
 		}
 		w.types(typed(walk, step, w.name), n)
 	}
-	w.t.Fatal("the end never came")
+	w.t.Fatal("the step never came")
 	return sequence.Walk{}
 }
 

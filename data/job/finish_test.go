@@ -91,3 +91,30 @@ func TestElongationNeedsGrip(t *testing.T) {
 		t.Errorf("without grip: %v", err)
 	}
 }
+
+// The band of studs ends where the gasket is crushed, not only where torque ends.
+func TestBandEndsAtCrush(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/jobs/strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	band := func(bears string) (high, target unit.Force) {
+		all := strings.Replace(string(text), `"210 MPa"`, `"`+bears+`"`, 1)
+		j, err := Parse("x.toml", []byte(strings.Replace(all, "[procedure]\n", "[procedure]\nelongation = true\n", 1)), "../../testdata/jobs")
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, findings := j.Plan(joint.Date{Year: 2026, Month: 11, Day: 26})
+		if joint.Failed(findings) || p.Stretch == nil {
+			t.Fatal(findings)
+		}
+		if p.Stretch.High > p.Strength.Crush {
+			t.Errorf("a stud in the band at %v crushes the gasket at %v", p.Stretch.High, p.Strength.Crush)
+		}
+		return p.Stretch.High, p.Aim.Load
+	}
+	strong, target := band("210 MPa")
+	if weak, _ := band("107 MPa"); !(weak < strong && weak > target) {
+		t.Errorf("the band ends at %v, with a gasket that bears less at %v; the target is %v", strong, weak, target)
+	}
+}

@@ -75,7 +75,8 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("alignment", "measured before the gasket goes in: "+strings.Join(all, ", "))
 	}
 	if st := p.Stretch; st != nil {
-		t.row("stretch", "of every stud measured before the last gaps: "+st.BandWords(s))
+		t.row("stretch", "of every stud measured before the last gaps: "+st.BandWords(s),
+			st.KnownWords(s))
 	}
 	if p.LeakTest {
 		t.row("leak test", "its result is written down before the card is closed")

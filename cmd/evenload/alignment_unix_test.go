@@ -13,6 +13,7 @@ func TestAlignmentIsMeasuredAgain(t *testing.T) {
 	e := event{at: questionIs("9"), job: with("alignment", `gap = "6 mm"`)}
 	_, path := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", "--ascii", path), path, "Ann"}
+	w.wait("Who works")
 	w.on(e.at)
 	enters := func(keys ...string) {
 		t.Helper()

@@ -18,6 +18,7 @@ func TestStudsAreBroughtUp(t *testing.T) {
 	e := event{at: stepIs[sequence.Stretch], job: with("procedure", "elongation = true")}
 	_, path := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", "--ascii", path), path, "Ann"}
+	w.wait("Who works")
 	walk := w.on(e.at)
 	expected := float64(walk.Plan().Stretch.Expected / unit.Millimetre)
 	stud := func(b sequence.Bolt, of float64) {

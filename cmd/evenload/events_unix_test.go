@@ -307,7 +307,6 @@ func (w *walker) types(keys []string, before int) {
 // on goes on the straight way until a step comes.
 func (w *walker) on(until func(sequence.Step) bool) sequence.Walk {
 	w.t.Helper()
-	w.wait("Who works")
 	reopened := true
 	for range 400 {
 		walk, n := w.now()

@@ -38,6 +38,7 @@ func TestLeakAndTheCardAfter(t *testing.T) {
 	e := event{at: stepIs[sequence.LeakTest], job: with("procedure", "leak_test = true")}
 	jobPath, first := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", "--ascii", first), first, "Ann"}
+	w.wait("Who works")
 	w.on(e.at)
 	_, n := w.now()
 	w.send("2")

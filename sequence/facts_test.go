@@ -376,7 +376,7 @@ func (f *facts) answered(p *Plan, d Answered) error {
 	switch {
 	case d.Answer == No:
 		f.doubt = f.doubt.with(i)
-		if d.Question == "3" || d.Question == "4" {
+		if d.Question == "3" || d.Question == "4" || d.Question == workQuestion {
 			f.set, f.stopped = 0, true
 		}
 		return nil

@@ -234,7 +234,7 @@ func (f *facts) undone(p *Plan, d Undone) error {
 func (f *facts) wasReleased(p *Plan, d Released) error {
 	switch d.Of {
 	case OfQuestion:
-		if slices.Contains([]string{"1", "2", "3", "4"}, d.Question) {
+		if slices.Contains([]string{"1", "2", "3", "4", workQuestion}, d.Question) {
 			return errors.New("rule 9: isolation and identity have no override")
 		}
 		f.doubt = f.doubt.without(p.place(d.Question))

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -165,7 +166,7 @@ func TestStopPages(t *testing.T) {
 		}
 		seen[k.Key], seen[k.Name] = true, true
 	}
-	for id, want := range map[string]What{"3": UnderPressure, "4": HotJoint} {
+	for id, want := range map[string]What{"3": UnderPressure, "4": HotJoint, workQuestion: OtherHazard} {
 		w, at := stage(t, finishPlan(t, 4, 1, 0), asked(id))
 		w, _ = w.Apply(Event{At: at, By: "A", Data: Answered{Question: id, Answer: No}})
 		if s, ok := w.Next(at).(Stop); !ok || s.What != want {
@@ -289,5 +290,20 @@ func TestLengthsOfStud(t *testing.T) {
 	a.Widest = 2e-3
 	if err := w.judgeAlignment(q, w.Aligned(q, a)); err == nil {
 		t.Error("the widest gap is below the narrowest")
+	}
+}
+
+// A card knows a question by its id: none is given twice.
+func TestQuestionsHaveTheirOwnIDs(t *testing.T) {
+	for _, measured := range []bool{false, true} {
+		for _, tools := range [][]joint.Tool{make([]joint.Tool, 1), make([]joint.Tool, 2)} {
+			seen := map[string]bool{}
+			for _, q := range questions(About{}, Conditions{AtHeight: true, HazardousArea: true, DriveGas: "nitrogen"}, tools, measured) {
+				if seen[q.ID] {
+					t.Errorf("question %q, %s, has the id of another", q.ID, q.Text)
+				}
+				seen[q.ID] = true
+			}
+		}
 	}
 }

@@ -19,6 +19,9 @@ const (
 	headEnd        = "BEFORE CLOSING"
 )
 
+// workQuestion asks what the work is.
+const workQuestion = "work"
+
 // tailOf is how many of the tag's last characters are typed to say which joint it is.
 const tailOf = 3
 
@@ -51,6 +54,9 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 	add("1", headPermission, "Tag reads? Type its last three characters.",
 		"Work on the wrong joint breaks a good one and leaves a bad one.",
 		"Stop. Find the joint on the work order.", StayOpen).Typed = tag
+	add(workQuestion, headPermission, "Is the work only to tighten a bolted flange, by torque wrench?",
+		"Loosening, work in service, leaks, tensioners and clamp connectors have other procedures.",
+		"STOP PAGE. Say what the work is: the page tells whom to ask.", StopPage)
 	q := add("2", headPermission, "Is the permit live today, with your work on it?",
 		"The permit says that others keep this line safe while you work.",
 		"Stop. See the area authority.", StayOpen)

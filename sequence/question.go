@@ -32,3 +32,6 @@ type Question struct {
 	AfterBreak bool   `json:"after_break,omitempty"` // asked again after a long break
 	Measured   bool   `json:"measured,omitempty"`    // answered by readings: of the alignment
 }
+
+// OfWork says that a no has to tell which of the kinds of StopKinds it stands for.
+func (q Question) OfWork() bool { return q.ID == workQuestion }

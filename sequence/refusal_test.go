@@ -132,6 +132,8 @@ func TestRefusals(t *testing.T) {
 		"none at the end":           {running, atEnd, PressureSet{AtEnd: true}, "look again"},
 		"high at the end":           {running, atEnd, PressureSet{AtEnd: true, Running: set + 0.3e5}, "look again"},
 		"another tag":               {running, asked(typed), Answered{Question: typed, Answer: Yes, Typed: "zzz"}, "tag"},
+		"other work is released":    {running, asked(workQuestion), Released{Of: OfQuestion, Question: workQuestion, Named: Named{Name: "W", Role: "inspector", Reason: "fine"}}, "needs a yes"},
+		"other work does not apply": {running, asked(workQuestion), Answered{Question: workQuestion, Answer: NotApplicable, Reason: "new"}, "always applies"},
 		"isolation does not apply":  {running, asked("3"), Answered{Question: "3", Answer: NotApplicable, Reason: "new"}, "always applies"},
 		"released without a no":     {running, asked("9"), Released{Of: OfQuestion, Question: "9", Named: engineer}, "answered no"},
 		"a rest too short":          {running, is[Rest], RestOver{}, "not over"},

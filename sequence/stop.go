@@ -59,7 +59,7 @@ var StopKinds = []StopKind{
 		"Tool off the nut, air off.",
 		"They close in another way, or under another code: the order here does not fit them.",
 		"The responsible engineer, and the maker's instructions of the connector."},
-	{OtherHazard, "8", "other", "another hazard",
+	{OtherHazard, "8", "other", "another hazard, or other work",
 		"Leave the nuts. Everybody back.",
 		"The work stops for everybody.",
 		"The foreman and the area authority."},

@@ -129,6 +129,29 @@ func TestStretchOnScreen(t *testing.T) {
 	}
 }
 
+// A no to what the work is lists what stops it; whoever leaves there has stopped
+// the work, whoever goes back is asked again.
+func TestOtherWorkAtTheGate(t *testing.T) {
+	ask := question("work")
+	c := at(twelve, ask)(t)
+	if c.press("n", "b"); !ask(c.root.step) || !ask(c.s.Walk.Next(c.now)) {
+		t.Errorf("gone back, next is %+v", c.root.step)
+	}
+	c.press("n", "q")
+	if stop, ok := c.s.Walk.Next(c.now).(sequence.Stop); !ok || !strings.Contains(stop.Reason, sequence.NotSaid) {
+		t.Errorf("left at the list, next is %+v", c.s.Walk.Next(c.now))
+	}
+	for _, kind := range sequence.StopKinds {
+		c := at(twelve, ask)(t)
+		c.press("n", kind.Key)
+		c.write("order 7")
+		c.press("enter")
+		if stop, ok := c.root.step.(sequence.Stop); !ok || stop.What != kind.What {
+			t.Errorf("%s: next is %+v (%s)", kind.Name, c.root.step, c.root.notice)
+		}
+	}
+}
+
 // Whoever leaves while a stop is being said has stopped the work.
 func TestLeavingAtAStopStops(t *testing.T) {
 	for _, kind := range []string{"1", "8"} {

@@ -186,6 +186,8 @@ func addGate(add func(string, func(testing.TB) *trial)) {
 	no := func(id string) sequence.Data { return sequence.Answered{Question: id, Answer: sequence.No} }
 	add("gate", at(twelve, question("6")))
 	add("gate-tag", at(twelve, question("1")))
+	add("gate-work", at(twelve, question("work")))
+	add("gate-work-no", after(at(twelve, question("work")), "n"))
 	add("gate-limits", at(twelve, question("9")))
 	add("gate-may-not", at(twelve, question("14")))
 	add("gate-reason", after(at(twelve, question("14")), "a", "rigid pipe"))

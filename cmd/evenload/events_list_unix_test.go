@@ -80,6 +80,10 @@ func boltEvents() []event {
 	for _, kind := range sequence.StopKinds {
 		all = append(all, event{name: "stop " + string(kind.What), at: at, keys: keys("p", "p", kind.Key, "seen\r"), wants: []string{"WORK STOPPED: ", "seen", "permit P-2"}})
 	}
+	for _, kind := range sequence.StopKinds {
+		all = append(all, event{name: "gate " + string(kind.What), at: questionIs("work"), keys: keys("n", kind.Key, "order 7\r"),
+			wants: []string{"WORK STOPPED: ", "order 7", "permit P-2"}, twice: []string{"yes: Tag reads?"}})
+	}
 	return append(all,
 		event{name: "left and released", at: at, keys: keys("p", "1", "1", "\r"), wants: []string{"left undone: did not stall", "by Wim, inspector: looked at"}},
 		event{name: "undone", at: at, keys: keys("u"), wants: []string{"taken back"}},
@@ -114,12 +118,12 @@ func otherEvents() []event {
 		{name: "qualification expired", at: stepIs[sequence.SignOn], keys: keys("Ann\r", "\t", "\r", "\r", "Q-4\r", "2020-03-31\r", "\r"), wants: []string{"released, the work with a qualification that has expired, by Wim"}},
 		{name: "batches", job: with("record", "batches = true"), at: stepIs[sequence.Materials], keys: keys("G-1\r", "S-1\r", "N-1\r", "L-1\r", "12\r"), wants: []string{"gasket batch G-1", "ambient temperature 12"}},
 		{name: "gate stop", at: questionIs("3"), keys: keys("n"), wants: []string{"no: Is the line isolated", "permit P-2"}},
-		{name: "gate override", at: questionIs("7"), keys: keys("n"), wants: []string{"no: Are both faces clean", "yes: Are both faces clean"}},
+		{name: "gate override", at: questionIs("7"), keys: keys("n"), wants: []string{"no: Are both faces clean", "released, Are both faces clean and undamaged?, by Wim, inspector: looked at"}},
 		{name: "hold point", job: with("procedure", `hold = ["gate", "before 100 %", "before close"]`), at: inPass(1, 2), keys: keys(" "), wants: []string{"hold point gate", "hold point before 100 %, by Wim, inspector: looked at", "hold point before close"}},
 		{name: "gaps", at: snug, keys: keys("1\r", "3\r"), wants: []string{"gaps 1 mm beside bolt 1, 3 mm beside bolt 3", "gaps beyond the limit accepted by Wim, inspector"}},
-		{name: "low at the end", at: endOf(1), keys: setting(1, -0.5e5), wants: []string{"end reading"}},
+		{name: "low at the end", at: endOf(1), keys: setting(1, -0.5e5), wants: []string{"end reading"}, twice: []string{"pass 1, bolt 1 done", "pass 1, bolt 4 done"}},
 		{name: "high at the end", at: endOf(2), keys: setting(2, 0.5e5), wants: []string{"above the band", "released, the pressure above its band at the end of the pass, by Wim"}},
-		{name: "long break", at: inPass(2, 2), ago: 2 * time.Hour, keys: keys(" "), wants: []string{"pass 2, bolt", "yes: Is the permit live today"}},
+		{name: "long break", at: inPass(2, 2), ago: 2 * time.Hour, keys: keys(" "), twice: []string{"yes: Is the permit live today", "yes: Is the line isolated", "yes: Foot on solid metal"}},
 		{name: "nut moves", at: stepIs[sequence.Check], keys: keys("m"), wants: []string{"check round 1, nut 1 moved", "check round 2, nut 1 still"}},
 		{name: "rest waived", job: func(text string) string { return strings.Replace(text, `"0 min"`, `"4 h"`, 1) }, at: stepIs[sequence.Rest], keys: keys("w", "Wim\r", "inspector\r", "agreed\r"), wants: []string{"rest waived by Wim, inspector: agreed"}},
 		{name: "two tools", job: twoTools, at: inPass(2, 2), keys: keys(" "), wants: []string{"with tool A W-01", "with tool B W-02"}},

@@ -22,11 +22,11 @@ func TestWholeJobOfTwoTools(t *testing.T) {
 	p.wait("Who works")
 	p.send("Ann\r")
 	p.send("Bo\r")
-	p.wait("GATE   1 of 18")
+	p.wait("GATE   1 of 19")
 	time.Sleep(300 * time.Millisecond)
 	p.send("2-D\r")
-	for i := 2; i <= 18; i++ {
-		p.wait(fmt.Sprintf("GATE   %d of 18", i))
+	for i := 2; i <= 19; i++ {
+		p.wait(fmt.Sprintf("GATE   %d of 19", i))
 		time.Sleep(300 * time.Millisecond)
 		p.send("y")
 	}

@@ -131,11 +131,11 @@ func TestWholeJob(t *testing.T) {
 	p.wait("Who works")
 	p.send("Ann\r")
 	p.send("\r")
-	p.wait("GATE   1 of 17")
+	p.wait("GATE   1 of 18")
 	time.Sleep(300 * time.Millisecond)
 	p.send("F11\r")
-	for i := 2; i <= 17; i++ {
-		p.wait(fmt.Sprintf("GATE   %d of 17", i))
+	for i := 2; i <= 18; i++ {
+		p.wait(fmt.Sprintf("GATE   %d of 18", i))
 		time.Sleep(300 * time.Millisecond)
 		p.send("y")
 	}

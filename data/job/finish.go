@@ -71,7 +71,7 @@ func (r *reader) work(t *table) {
 	what, other := notThisWork[strings.ToLower(strings.TrimSpace(text))]
 	switch kind, _ := sequence.StopKindOf(what); {
 	case other:
-		t.fault(t.at("work"), "joint.work is %q: no order is given for it. %s Ask: %s", clean(text), kind.Why, kind.Ask)
+		t.fault(t.at("work"), "joint.work is %q: no order is given for it. %s Now: %s Ask: %s", clean(text), kind.Why, kind.Now, kind.Ask)
 	case !strings.EqualFold(strings.TrimSpace(text), "tighten"):
 		t.fault(t.at("work"), "joint.work is %q, it can be \"tighten\"; \"loosen\", \"hot\", \"live\", \"leak\", \"tension\" and \"clamp\" say why not", clean(text))
 	}

@@ -55,7 +55,7 @@ func TestEachMarkHasItsTurn(t *testing.T) {
 			}
 		}
 	}
-	if turn, ok := d.Last(3, 1, 0, 0); !ok || turn.Result != ResultDone || turn.Line != 32 {
+	if turn, ok := d.Last(3, 1, 0, 0); !ok || turn.Result != ResultDone || turn.Line != 33 {
 		t.Errorf("bolt 3 in pass 1: %+v", turn)
 	}
 	if turn, ok := d.Last(2, 2, 0, 0); !ok || turn.Result != ResultDone || turn.Tool.ID != "W-02" {

@@ -33,11 +33,11 @@ func place(t *testing.T, path, text string) {
 func TestVerifyWholeCards(t *testing.T) {
 	c := begin(t, opened(t))
 	c.toBolt(1, 1)
-	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: open, 22 lines, seal %s", c.s.Seal())+noIntent, true)
+	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: open, 23 lines, seal %s", c.s.Seal())+noIntent, true)
 
 	c = begin(t, opened(t))
 	c.toTheEnd()
-	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: closed, 45 lines, seal %s", c.s.Seal())+noIntent, true)
+	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: closed, 46 lines, seal %s", c.s.Seal())+noIntent, true)
 
 	c = begin(t, opened(t))
 	c.do(sequence.SignedOn{Name: "Ann"})

@@ -120,7 +120,7 @@ func (w walked) last(t *testing.T) sequence.Data {
 
 // The straight way through the job of four bolts, line by line.
 var (
-	gate       = slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 16))
+	gate       = slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 17))
 	toPass1    = slices.Concat(gate, []string{"done", "1.3", "1.0"})
 	set1       = []string{"2.7", ""}
 	bolts      = []string{"d", "d", "d", "d"}

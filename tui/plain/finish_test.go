@@ -3,6 +3,7 @@ package plain
 import (
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -19,7 +20,7 @@ func TestFinish(t *testing.T) {
 	for i, q := range o.Plan.Questions {
 		o.Plan.Questions[i].Measured = q.ID == "9"
 	}
-	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 7))
+	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 8))
 	aligned := []string{"x", "1.6", "2.6-3.1", "1.6", "3.1-2.6", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
 	w := walk(t, t.TempDir(), o, slices.Concat(beforeNine, aligned)...)
 	w.says(t, "Centre offset, mm, at most 1.5 mm: x\nNOT TAKEN: ", "Centre offset, mm, at most 1.5 mm: 1.6", "Gap difference, mm, at most 0.8 mm, or 3.2-2.6: 2.6-3.1\nNOT TAKEN: ", "Gap difference, mm, at most 0.8 mm, or 3.2-2.6: 3.1-2.6", "RECORDED: answered", "READ: Centre offset 1.6 mm, at most 1.5 mm: BEYOND",
@@ -28,7 +29,7 @@ func TestFinish(t *testing.T) {
 
 	end := len(straight) - len(closing)
 	studs := []string{"182.49-182.41", "0.9", "0.03", "u", "0.08", "0.08", "0.03", "m", "0.03", "r", "Eva", "engineer", "agreed"}
-	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 10, 11, "1", "0.5", "2"), studs, closing[:4])
+	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 11, 12, "1", "0.5", "2"), studs, closing[:4])
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"x", "l", "two", "l", "9", "l", "2, 3", "Wim", "inspector"})...)
 	w.says(t, "STEP: STRETCH   bolt 1", "CAUTION: "+sequence.StretchHint, "STUD OF BOLT 1: 0.080 mm expected; in the band from 0.060 mm to 0.100 mm", "RECORDED: stretch", "MEASURED: bolt 1 stretched 0.080 mm (182.490 mm less 182.410 mm), about 20 kN",
 		"Stretch, mm, or now less before: 182.57-182.41 (u takes back bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Loads by stretch outside 15 kN to 25 kN. LOW: bolt 4 7.5 kN.",
@@ -38,7 +39,7 @@ func TestFinish(t *testing.T) {
 	if got := w.Walk.Leak(); got != sequence.Leaked {
 		t.Errorf("the leak test gave %q", got)
 	}
-	toStuds := slices.Replace(slices.Clone(straight[:end]), 10, 11, "1", "0.5", "2")
+	toStuds := slices.Replace(slices.Clone(straight[:end]), 11, 12, "1", "0.5", "2")
 	w = walk(t, t.TempDir(), o, slices.Concat(toStuds, []string{"0.03", "0.08", "0.08", "0.13", "c"})...)
 	w.says(t, "LOW: bolt 1 7.5 kN. HIGH: bolt 4 33 kN.", "HELD: Check rounds can bring up", "HELD: No round takes load off", "RECORDED: studs_again", "STEP: SET")
 	if len(w.Walk.Studs()) != 0 {
@@ -47,6 +48,21 @@ func TestFinish(t *testing.T) {
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"u", "", "u", "the site tests"})...)
 	if got := w.last(t); !reflect.DeepEqual(got, sequence.LeakTested{Result: sequence.Untested, Note: "the site tests"}) {
 		t.Errorf("last on the card: %#v", got)
+	}
+}
+
+// TestOtherWorkAtTheGate: who says that the work is another one is asked which,
+// and no order is shown, nor anything else until a sign-on with a permit.
+func TestOtherWorkAtTheGate(t *testing.T) {
+	for _, k := range sequence.StopKinds {
+		w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:3], []string{"no", k.Key, "as the order says", "yes", "", ""})...)
+		w.says(t, "GATE   2 of 18", k.Key+"  "+k.Name, "STEP: STOP", "NOW: "+k.Now, "WHY: "+k.Why, "ASK: "+k.Ask, "NOT TAKEN: the work is stopped", "STEP: STOP")
+		if s, ok := w.Walk.Next(morning.Add(time.Hour)).(sequence.Stop); !ok || s.What != k.What {
+			t.Errorf("%s: %+v is next", k.Name, w.Walk.Next(morning.Add(time.Hour)))
+		}
+		if strings.Contains(w.text, "BOLT ") || strings.Contains(w.text, "GATE   3") || strings.Contains(w.text, "SNUG") {
+			t.Errorf("%s: more than the stop page is shown:\n%s", k.Name, w.text)
+		}
 	}
 }
 

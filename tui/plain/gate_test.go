@@ -14,9 +14,9 @@ import (
 
 func TestNoAtTheGate(t *testing.T) {
 	// A question that stays open is asked until somebody answers yes.
-	w := walk(t, t.TempDir(), drain(t), "Ann", "", "no", "-D2", "-d1", "no", "yes")
-	w.says(t, "GATE   1 of 17", "GATE   1 of 17", "OPEN: "+sequence.SaidNoWord, "NOT TAKEN: that is not how the tag of this job ends: stop and find the joint",
-		"GATE   1 of 17", "GATE   2 of 17", "GATE   2 of 17", "OPEN: ", "GATE   3 of 17")
+	w := walk(t, t.TempDir(), drain(t), "Ann", "", "no", "-D2", "-d1", "yes", "no", "yes")
+	w.says(t, "GATE   1 of 18", "GATE   1 of 18", "OPEN: "+sequence.SaidNoWord, "NOT TAKEN: that is not how the tag of this job ends: stop and find the joint",
+		"GATE   1 of 18", "GATE   2 of 18", "GATE   3 of 18", "GATE   3 of 18", "OPEN: ", "GATE   4 of 18")
 	if got := w.last(t); got != (sequence.Answered{Question: "2", Answer: sequence.Yes}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -28,10 +28,10 @@ func TestNoAtTheGate(t *testing.T) {
 // TestStopPage: isolation answered no stops the work; no order is shown, and
 // only a sign-on with a permit number reopens the card, at its first question.
 func TestStopPage(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"no", "Ann", "", "", "Cy", "", "P-3371"})...)
-	w.says(t, "GATE   3 of 17", "STOP: answered no: Is the line isolated, vented, drained, proven at zero?", "CAUTION: "+sequence.StopHint,
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:5], []string{"no", "Ann", "", "", "Cy", "", "P-3371"})...)
+	w.says(t, "GATE   4 of 18", "STOP: answered no: Is the line isolated, vented, drained, proven at zero?", "CAUTION: "+sequence.StopHint,
 		"Number of the permit that allows the work again: \n", "NOT TAKEN: the work is stopped: sign on with the number of the permit that allows it again",
-		"STOP: answered no", "RECORDED: signed_on", "GATE   1 of 17")
+		"STOP: answered no", "RECORDED: signed_on", "GATE   1 of 18")
 	if got := w.last(t); got != (sequence.SignedOn{Name: "Cy", Permit: "P-3371"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -42,9 +42,9 @@ func TestStopPage(t *testing.T) {
 
 // TestReleaseOfAQuestion: by a named person, never by the operator.
 func TestReleaseOfAQuestion(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:8], []string{"r", "no", "r", "ann", "foreman", "good enough", "r", "Eva", "", "seen", "r", "Eva", "engineer", "seen"})...)
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:9], []string{"r", "no", "r", "ann", "foreman", "good enough", "r", "Eva", "", "seen", "r", "Eva", "engineer", "seen"})...)
 	w.says(t, "Are both faces clean and undamaged?", "NOT TAKEN: yes or no, u undo the last answer\n", "yes or no, r release by a named person, u undo the last answer: r",
-		"NOT TAKEN: ", "NOT TAKEN: name, role and reason are needed", "RECORDED: released", "GATE   8 of 17")
+		"NOT TAKEN: ", "NOT TAKEN: name, role and reason are needed", "RECORDED: released", "GATE   9 of 18")
 	want := sequence.Released{Of: sequence.OfQuestion, Question: "7", Named: sequence.Named{Name: "Eva", Role: "engineer", Reason: "seen"}}
 	if got := w.last(t); got != want {
 		t.Errorf("last on the card: %#v", got)
@@ -52,16 +52,16 @@ func TestReleaseOfAQuestion(t *testing.T) {
 }
 
 func TestDoesNotApply(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"a"}, gate[4:16], []string{"a", "", "a", "no lubricator"})...)
-	w.says(t, "GATE   3 of 17", "NOT TAKEN: yes or no", "GATE   15 of 17", "Why it does not apply: \n", "NOT TAKEN: say why it does not apply", "GATE   16 of 17")
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:5], []string{"a"}, gate[5:17], []string{"a", "", "a", "no lubricator"})...)
+	w.says(t, "GATE   4 of 18", "NOT TAKEN: yes or no", "GATE   16 of 18", "Why it does not apply: \n", "NOT TAKEN: say why it does not apply", "GATE   17 of 18")
 	if got := w.last(t); got != (sequence.Answered{Question: "15", Answer: sequence.NotApplicable, Reason: "no lubricator"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
 }
 
 func TestUndoOfAnAnswer(t *testing.T) {
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:4], []string{"u"})...)
-	w.says(t, "GATE   3 of 17", "u undo the last answer: u", "RECORDED: undone", "GATE   2 of 17")
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:5], []string{"u"})...)
+	w.says(t, "GATE   4 of 18", "u undo the last answer: u", "RECORDED: undone", "GATE   3 of 18")
 	if got := w.last(t); !reflect.DeepEqual(got, sequence.Undone{Question: "2"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -70,7 +70,7 @@ func TestUndoOfAnAnswer(t *testing.T) {
 // TestSignOn: a name is needed, and the second person is somebody else.
 func TestSignOn(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), "", "", "Ann", "ANN", "Ba\u0308rbel", "")
-	w.says(t, "NOT TAKEN: a name is needed", "NOT TAKEN: the second person is somebody else, or nobody", "RECORDED: signed_on", "GATE   1 of 17")
+	w.says(t, "NOT TAKEN: a name is needed", "NOT TAKEN: the second person is somebody else, or nobody", "RECORDED: signed_on", "GATE   1 of 18")
 	if got := w.last(t); got != (sequence.SignedOn{Name: "Ba\u0308rbel"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -93,7 +93,7 @@ func TestSignOnWithPapers(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), "Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "soon",
 		"Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "2026-11-20", "Eva", "r", "Ann", "fitter", "fine", "r", "Eva", "foreman", "course is booked", "-D1")
 	w.says(t, "Second person (more: also role, company, qualification, trainee), may stay empty: ", `NOT TAKEN: "soon" is not a date`, "RECORDED: signed_on", "STEP: QUALIFICATION   TRAINEE with Eva",
-		"HELD: The qualification of Ann, BT-114, was valid until 2026-11-20.", "NOT TAKEN: somebody other than the operator", "RECORDED: released", "STEP: GATE   1 of 17   TRAINEE with Eva")
+		"HELD: The qualification of Ann, BT-114, was valid until 2026-11-20.", "NOT TAKEN: somebody other than the operator", "RECORDED: released", "STEP: GATE   1 of 18   TRAINEE with Eva")
 	s, err := card.Resume(w.Path(), "", morning.Add(time.Hour))
 	if err != nil {
 		t.Fatal(err)

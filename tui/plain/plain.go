@@ -308,6 +308,8 @@ func (l *liner) question(s sequence.Ask) error {
 	switch {
 	case q.Typed != "" && strings.EqualFold(answer, q.Typed): // a tag may end in no
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
+	case answer == "no" && q.OfWork():
+		return errHazard
 	case answer == "no":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.No})
 	case answer == "a" && q.MayNot:

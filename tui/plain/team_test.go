@@ -22,7 +22,7 @@ func booster(t *testing.T) sequence.CardOpened {
 }
 
 var (
-	teamToSet = slices.Concat([]string{"Ann", "Bo", "2-D"}, slices.Repeat([]string{"yes"}, 17), []string{"done"}, slices.Repeat([]string{"1.2"}, 8))
+	teamToSet = slices.Concat([]string{"Ann", "Bo", "2-D"}, slices.Repeat([]string{"yes"}, 18), []string{"done"}, slices.Repeat([]string{"1.2"}, 8))
 	teamSet   = []string{"2.0", "", "1.9", ""}
 	gapsTeam  = []string{"1.2", "1", "1.2", "9"}
 	toRound   = slices.Concat(teamToSet, teamSet, slices.Repeat([]string{"d"}, 8), []string{"2.0", "1.9"}, gapsTeam,

@@ -63,11 +63,11 @@ func TestOtherTool(t *testing.T) {
 	lines := slices.Concat(toPass1, set1, []string{"d", "t", "z", "t", "b", "t", "1", "1", "no air"}, again, []string{"t", "h", "10 m"}, again[:3], []string{"2.5", ""}, []string{"d", "q"})
 	w := walk(t, t.TempDir(), withSpare(t), lines...)
 	w.says(t, "IN USE: W-01, gauge G-05", "1: W-02, gauge G-06, chart made running", "NOT TAKEN: number of a tool", "NEW: 50 %: 2.5 bar running", sequence.RepeatPass, "RECORDED: tool_changed",
-		"QUESTION: Are tool W-02, gauge G-06, and chart one set?", "AGAIN: Again: a tool was changed", sequence.AirWord, "RECORDED: air_changed", "GATE   13 of 17", "BOLT 1, ", "RECORDED: done", "BOLT 3")
+		"QUESTION: Are tool W-02, gauge G-06, and chart one set?", "AGAIN: Again: a tool was changed", sequence.AirWord, "RECORDED: air_changed", "GATE   14 of 18", "BOLT 1, ", "RECORDED: done", "BOLT 3")
 	write("50 N·m")
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"t", "f", file, "t", "f", dir})...)
 	w.says(t, "f a tool of a file", "NOT TAKEN: tool W-99 cannot do the pass at 50 %", "NOT TAKEN: tool file: ")
 	write("150 N·m")
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"d", "t", "f", file, "2", "dropped"}, eva, []string{"ann", "fitter", "ok", "t", "f", file, "2", "dropped"}, eva, eva)...)
-	w.says(t, "OUT OF DATE: tool W-99 was due for calibration on 2020-01-01", "Who lets the pass go on?", "Who allows a tool that is out of date?", "NOT TAKEN: somebody other", "RECORDED: tool_changed", "GATE   12 of 17")
+	w.says(t, "OUT OF DATE: tool W-99 was due for calibration on 2020-01-01", "Who lets the pass go on?", "Who allows a tool that is out of date?", "NOT TAKEN: somebody other", "RECORDED: tool_changed", "GATE   13 of 18")
 }

@@ -60,6 +60,9 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case "y":
 		return a, Want{Event: sequence.Answered{Question: q.ID, Answer: sequence.Yes}, Gate: true}
 	case "n":
+		if q.OfWork() {
+			return hazard{from: a, no: true}, Want{}
+		}
 		return a, Want{Event: sequence.Answered{Question: q.ID, Answer: sequence.No}, Gate: true}
 	case "a":
 		if q.MayNot {

@@ -78,8 +78,9 @@ func turnGauge(t sequence.Turn) string {
 	return t.Letter + "  " + t.Tool.Gauged(t.Setting.Set) + " " + sequence.State(t.Tool)
 }
 
-// largeTurns draws each tool's letter and pressure over its bolt in large digits, two or
-// more beside each other where there is room.
+// largeTurns draws each tool's pressure over its bolt in large digits, two or more beside
+// each other where there is room. The letter stands in every line, to be seen from afar;
+// a large B or D would be taken for an 8 or a 0.
 func largeTurns(turns []sequence.Turn, v View, room int) []string {
 	const gap = 3
 	wide := 0
@@ -87,7 +88,7 @@ func largeTurns(turns []sequence.Turn, v View, room int) []string {
 	for _, t := range turns {
 		cell := []string{turnGauge(t)}
 		for _, line := range draw.Big(fmt.Sprint(t.Bolt)) {
-			cell = append(cell, "  "+line)
+			cell = append(cell, t.Letter+"   "+line)
 		}
 		cells, wide = append(cells, cell), max(wide, widest(cell))
 	}

@@ -12,6 +12,7 @@ import (
 // hazard lists what stops the work, over the screen it came from.
 type hazard struct {
 	from Screen
+	no   bool              // a question was answered no: it stops, whichever kind it is
 	kind sequence.StopKind // chosen, none at first
 	form form
 }
@@ -26,8 +27,11 @@ func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
 // every other screen. Whoever leaves there has stopped the work.
 func Unsaid(s Screen) sequence.Data {
 	h, is := s.(hazard)
-	if !is || h.kind.What == "" {
+	switch {
+	case !is || h.kind.What == "" && !h.no:
 		return nil
+	case h.kind.What == "":
+		return sequence.ProblemFound{What: sequence.OtherHazard, Reason: sequence.NotSaid}
 	}
 	d := sequence.ProblemFound{What: h.kind.What, Reason: h.form.value(0)}
 	if h.kind.Noted() && d.Reason == "" {

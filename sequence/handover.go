@@ -88,7 +88,7 @@ func (w Walk) lastAndNext() string {
 	text := "none of this pass is done"
 	if len(last) > 0 {
 		text = "last done: " + takeBack(last[0]).Words()
-	} else if next == nil {
+	} else if len(next) == 0 {
 		return "none at hand"
 	}
 	if len(next) > 0 {

@@ -54,9 +54,12 @@ func checkHolds(plan *Plan) error {
 	return nil
 }
 
+// holdIn is which hold point a phase may begin with.
+var holdIn = map[phase]HoldAt{phaseSnug: HoldAfterGate, phasePass: HoldBeforePass, phaseRest: HoldBeforeRest, phaseEnd: HoldBeforeClose}
+
 // holdAt is the hold point where the walk stands, and that nobody has released.
-func (w Walk) holdAt() (Release, bool) {
-	at := map[phase]HoldAt{phaseSnug: HoldAfterGate, phasePass: HoldBeforePass, phaseRest: HoldBeforeRest, phaseEnd: HoldBeforeClose}[w.phase]
+func (w *Walk) holdAt() (Release, bool) {
+	at := holdIn[w.phase]
 	for i, h := range w.plan.Hold {
 		if h.At == at && w.holds[i] == "" && (at != HoldBeforePass || h.Pass == w.pass+1) {
 			return Release{Of: OfHold, Place: w.place(), Hold: h.Name}, true

@@ -8,7 +8,8 @@ import (
 // Next is the one thing to do now. It asks again what a long break until now
 // puts in doubt.
 func (w Walk) Next(now time.Time) Step {
-	return w.At(now).step(now)
+	at := w.At(now)
+	return at.step(now)
 }
 
 // At is the walk when time has passed up to now and what is complete was left:
@@ -20,7 +21,7 @@ func (w Walk) At(now time.Time) Walk {
 }
 
 // step is the next thing to do when time has passed and what is complete was left.
-func (w Walk) step(now time.Time) Step {
+func (w *Walk) step(now time.Time) Step {
 	switch {
 	case w.closed:
 		return Closed{At: w.last}
@@ -62,7 +63,7 @@ func (w Walk) step(now time.Time) Step {
 	return Close{}
 }
 
-func (w Walk) ask(i int) Ask {
+func (w *Walk) ask(i int) Ask {
 	q := w.plan.Questions[i]
 	q.Text = w.text(q)
 	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
@@ -83,7 +84,7 @@ func (w Walk) ask(i int) Ask {
 	return a
 }
 
-func (w Walk) place() Place {
+func (w *Walk) place() Place {
 	if r := w.redo; r.bolt > 0 && r.next < r.upTo {
 		return Place{Pass: r.next + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[r.next].Share, Redo: r.bolt}
 	}
@@ -94,11 +95,11 @@ func (w Walk) place() Place {
 	return p
 }
 
-func (w Walk) passStep() Step {
+func (w *Walk) passStep() Step {
 	if step := w.troubleStep(); step != nil {
 		return step
 	}
-	if !w.ended() && w.next(1) == nil {
+	if !w.ended() && w.allMarked() {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
 			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
@@ -116,12 +117,12 @@ func (w Walk) passStep() Step {
 	return Tighten{Place: w.place(), Bolts: next[0], Turns: turns, Off: w.off(turns), Then: next[1:], Work: w.work(turns[0].Slot)}
 }
 
-func (w Walk) checkStep() Step {
+func (w *Walk) checkStep() Step {
 	if step := w.troubleStep(); step != nil {
 		return step
 	}
 	next := w.next(3)
-	if next == nil {
+	if len(next) == 0 {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
 			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
@@ -134,7 +135,7 @@ func (w Walk) checkStep() Step {
 	return Check{Place: w.place(), Bolt: next[0][0], Then: next[1:], Moved: moved, Letter: w.letter(0), Work: w.work(0)}
 }
 
-func (w Walk) setStep(atEnd bool) Set {
+func (w *Walk) setStep(atEnd bool) Set {
 	slot := w.toSet()
 	if atEnd {
 		slot = len(w.ends)
@@ -143,7 +144,7 @@ func (w Walk) setStep(atEnd bool) Set {
 }
 
 // work is what a tool needs for the bolts at hand.
-func (w Walk) work(slot int) Work {
+func (w *Walk) work(slot int) Work {
 	left := 0
 	for _, m := range w.marks[1:] {
 		if m == MarkOpen {
@@ -154,7 +155,7 @@ func (w Walk) work(slot int) Work {
 		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
 }
 
-func (w Walk) gapCheck() GapCheck {
+func (w *Walk) gapCheck() GapCheck {
 	g := GapCheck{All: true, Places: w.plan.GapPlaces, Limit: w.gapLimit(), Before: w.spread, Was: w.measured, Over: w.gaps}
 	switch w.phase {
 	case phaseSnugGaps:

@@ -91,7 +91,7 @@ func (w *Walk) endRedo() {
 
 // troubleStep is what comes before the pass or round goes on: a named person's
 // decision, or the bringing up of a new bolt.
-func (w Walk) troubleStep() Step {
+func (w *Walk) troubleStep() Step {
 	switch h := w.held; {
 	case h != nil:
 		return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
@@ -103,7 +103,7 @@ func (w Walk) troubleStep() Step {
 }
 
 // redoStep is what is next for the new bolt.
-func (w Walk) redoStep() Step {
+func (w *Walk) redoStep() Step {
 	if !w.isSet() {
 		return w.setStep(false)
 	}

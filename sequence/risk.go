@@ -26,7 +26,7 @@ func (w *Walk) keepSince(slot int, bolts []Bolt) {
 }
 
 // sinceGood are the bolts that a tool worked on since its pressure was last good.
-func (w Walk) sinceGood(slot int) []Bolt {
+func (w *Walk) sinceGood(slot int) []Bolt {
 	if slot >= len(w.since) {
 		return nil
 	}

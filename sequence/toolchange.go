@@ -74,7 +74,7 @@ type fitted struct {
 }
 
 // tool is the one in a slot.
-func (w Walk) tool(slot int) joint.Tool {
+func (w *Walk) tool(slot int) joint.Tool {
 	if slot < len(w.fitted) && w.fitted[slot] != nil {
 		return w.fitted[slot].tool
 	}
@@ -82,10 +82,10 @@ func (w Walk) tool(slot int) joint.Tool {
 }
 
 // setting is that of a slot's tool in the pass under way.
-func (w Walk) setting(slot int) joint.Setting { return w.settingAt(w.pass, slot) }
+func (w *Walk) setting(slot int) joint.Setting { return w.settingAt(w.pass, slot) }
 
 // settingAt is that of a slot's tool in a pass.
-func (w Walk) settingAt(pass, slot int) joint.Setting {
+func (w *Walk) settingAt(pass, slot int) joint.Setting {
 	if slot < len(w.fitted) && w.fitted[slot] != nil {
 		return w.fitted[slot].settings[pass]
 	}
@@ -93,7 +93,7 @@ func (w Walk) settingAt(pass, slot int) joint.Setting {
 }
 
 // current is the setting of the work under way, a new bolt's too.
-func (w Walk) current(slot int) joint.Setting {
+func (w *Walk) current(slot int) joint.Setting {
 	if w.redo.bolt > 0 && w.redo.next < w.redo.upTo {
 		return w.settingAt(w.redo.next, slot)
 	}

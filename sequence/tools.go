@@ -38,7 +38,7 @@ type Turn struct {
 }
 
 // letter is that of a slot, empty when the job has only one tool.
-func (w Walk) letter(slot int) string {
+func (w *Walk) letter(slot int) string {
 	if !w.plan.Several() {
 		return ""
 	}
@@ -46,7 +46,7 @@ func (w Walk) letter(slot int) string {
 }
 
 // team is all tools with their settings, nothing for a tool alone.
-func (w Walk) team() []Turn {
+func (w *Walk) team() []Turn {
 	if len(w.InUse()) == 1 {
 		return nil
 	}
@@ -58,7 +58,7 @@ func (w Walk) team() []Turn {
 }
 
 // turns gives each bolt of a station its tool.
-func (w Walk) turns(s Station) []Turn {
+func (w *Walk) turns(s Station) []Turn {
 	turns := make([]Turn, len(s))
 	for i, b := range s {
 		slot := w.plan.SlotOf(b)
@@ -71,8 +71,8 @@ func (w Walk) turns(s Station) []Turn {
 // no mark yet: a station that lost a bolt to a problem is a smaller one. In a
 // check round every bolt is a station, clockwise: common practice is to go
 // round with one tool.
-func (w Walk) next(n int) []Station {
-	var next []Station
+func (w *Walk) next(n int) []Station {
+	next := make([]Station, 0, n)
 	if w.phase == phaseCheck {
 		for b := Bolt(1); int(b) <= w.plan.Bolts && len(next) < n; b++ {
 			if w.marks[b] == MarkOpen {
@@ -84,17 +84,30 @@ func (w Walk) next(n int) []Station {
 	done := func(b Bolt) bool { return w.marks[b] != MarkOpen }
 	for _, s := range w.plan.Stations {
 		if slices.ContainsFunc(s, done) {
-			s = slices.DeleteFunc(slices.Clone(s), done)
+			if s = without(s, done); len(s) == 0 {
+				continue
+			}
 		}
-		if len(s) > 0 {
-			next = append(next, s)
-		}
-		if len(next) == n {
+		if next = append(next, s); len(next) == n {
 			break
 		}
 	}
 	return next
 }
+
+// without is a station without some of its bolts; most often nothing is left.
+func without(s Station, done func(Bolt) bool) Station {
+	var left Station
+	for _, b := range s {
+		if !done(b) {
+			left = append(left, b)
+		}
+	}
+	return left
+}
+
+// allMarked says that no bolt of the pass or round under way is without a mark.
+func (w *Walk) allMarked() bool { return !slices.Contains(w.marks[1:], MarkOpen) }
 
 // InUse lists the slots of the tools that the work under way needs set: all of
 // them in a pass, in a check round the first alone, for a new bolt its own alone.
@@ -129,13 +142,13 @@ func (w Walk) ToolName(slot int) string {
 }
 
 // slotIsSet says that the pressure of a tool is set and read back.
-func (w Walk) slotIsSet(slot int) bool { return slot < len(w.set) && w.set[slot] }
+func (w *Walk) slotIsSet(slot int) bool { return slot < len(w.set) && w.set[slot] }
 
 // isSet says so of all tools that the work under way needs.
-func (w Walk) isSet() bool { return w.toSet() < 0 }
+func (w *Walk) isSet() bool { return w.toSet() < 0 }
 
 // toSet is the first slot in use whose pressure is still to be set, -1 for none.
-func (w Walk) toSet() int {
+func (w *Walk) toSet() int {
 	for _, slot := range w.InUse() {
 		if !w.slotIsSet(slot) {
 			return slot
@@ -175,10 +188,10 @@ func (w Walk) endOf(slot int) endState {
 }
 
 // ended says that all end readings of the pass are taken.
-func (w Walk) ended() bool { return len(w.ends) == len(w.plan.Tools) }
+func (w *Walk) ended() bool { return len(w.ends) == len(w.plan.Tools) }
 
 // highSlot is the first tool whose end reading waits for a release, -1 for none.
-func (w Walk) highSlot() int {
+func (w *Walk) highSlot() int {
 	return slices.IndexFunc(w.ends, func(e ending) bool { return e.state == endedHigh })
 }
 
@@ -207,7 +220,7 @@ func (w *Walk) judgeEnd() {
 }
 
 // off lists the letters of the tools that stay off in a station.
-func (w Walk) off(turns []Turn) string {
+func (w *Walk) off(turns []Turn) string {
 	var letters []string
 	for slot := range w.plan.Tools {
 		if !slices.ContainsFunc(turns, func(t Turn) bool { return t.Slot == slot }) {

@@ -227,7 +227,11 @@ func with[T any](list []T, i int, v T) []T {
 }
 
 // and is a list with one value more.
-func and[T any](list []T, v T) []T { return append(slices.Clip(list), v) }
+func and[T any](list []T, v T) []T {
+	longer := make([]T, len(list)+1)
+	longer[copy(longer, list)] = v
+	return longer
+}
 
 // tick lets time pass up to at: a break longer than the plan's, or a clock
 // that went back, puts in doubt what may have changed meanwhile.
@@ -249,7 +253,7 @@ func (w *Walk) doubt(which func(Question) bool) {
 }
 
 // open lists the questions that stand in the way, in order.
-func (w Walk) openQuestions() []int {
+func (w *Walk) openQuestions() []int {
 	var open []int
 	for i, a := range w.answers {
 		if a == notAsked || a == answered {
@@ -311,19 +315,19 @@ func (w *Walk) advance() {
 
 // roundDone says that every bolt of the check round has its mark and nothing
 // waits for a release.
-func (w Walk) roundDone() bool {
-	return w.next(1) == nil && !slices.Contains(w.marks, MarkLeft) && !w.roundsUsedUp()
+func (w *Walk) roundDone() bool {
+	return w.allMarked() && !slices.Contains(w.marks, MarkLeft) && !w.roundsUsedUp()
 }
 
 // roundsUsedUp says that the last round allowed is made and nuts still moved:
 // only a named person can end the series then.
-func (w Walk) roundsUsedUp() bool {
-	return w.phase == phaseCheck && w.next(1) == nil && !slices.Contains(w.marks, MarkLeft) &&
+func (w *Walk) roundsUsedUp() bool {
+	return w.phase == phaseCheck && w.allMarked() && !slices.Contains(w.marks, MarkLeft) &&
 		w.notStill() > 0 && w.round >= w.plan.CheckRounds
 }
 
 // notStill counts the nuts of this round that moved or could not be checked.
-func (w Walk) notStill() int {
+func (w *Walk) notStill() int {
 	n := 0
 	for _, m := range w.marks {
 		if m == MarkMoved || m == MarkReleased {

@@ -18,9 +18,6 @@ import (
 	"evenload/data/visible"
 )
 
-// version of the program, as the card keeps it.
-const version = "0.1.0"
-
 // Exit codes.
 const (
 	exitDone  = 0
@@ -89,7 +86,7 @@ approval come first. Torque is not load: bolt loads are estimates.`,
 		Args:          cobra.NoArgs,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Version:       version,
+		Version:       version + ", commit " + builtFrom(),
 		RunE:          func(*cobra.Command, []string) error { return list(".") },
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })

@@ -91,22 +91,42 @@ func recordTo(path, to string, comma bool) error {
 }
 
 func verifyCommand() *cobra.Command {
-	return &cobra.Command{
-		Use:     "verify CARD...",
-		Short:   "Say whether cards are whole and unchanged",
-		Example: "  evenload verify DH-112-F03.20361002-k7w2hd.card.jsonl",
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "verify CARD...",
+		Short: "Say whether cards are whole and unchanged",
+		Long: `Say of each card: WHOLE, TORN (the last line is not whole; walk cuts it off),
+DAMAGED with the line, LINK (the card that it follows lies beside it and is not
+as it was) or NO CARD; also whether the job file beside it has changed since,
+and where the clock went back.
+
+Exit code 0: every card is whole. 1: one is not, or could not be read. A changed
+job and a clock that went back leave it 0: the card keeps its own plan.`,
+		Example: "  evenload verify DH-112-F03.20361002-k7w2hd.card.jsonl\n  evenload verify --json *.card.jsonl",
 		Args:    cobra.MinimumNArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			failed := false
+		RunE: func(c *cobra.Command, args []string) error {
+			all := report.VerifyJSON{Format: 1}
+			ok := true
 			for _, path := range args {
-				text, ok := report.Verify(path)
-				fmt.Println(text)
-				failed = failed || !ok
+				v := report.VerifyCard(path)
+				ok = ok && v.OK()
+				if asJSON {
+					all.Cards = append(all.Cards, v.JSON())
+				} else {
+					fmt.Fprintln(c.OutOrStdout(), v.Text())
+				}
 			}
-			if failed {
+			if asJSON {
+				if err := printJSON(c.OutOrStdout(), all); err != nil {
+					return err
+				}
+			}
+			if !ok {
 				return errInput
 			}
 			return nil
 		},
 	}
+	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
+	return c
 }

@@ -74,12 +74,14 @@ type Row struct {
 // Rows are all that the board shows at a time, the most urgent first.
 func (b *Board) Rows(now time.Time) []Row {
 	var rows []Row
+	followed := b.followed()
 	for id, copies := range b.cards {
 		heads := b.heads[id]
 		if heads == nil {
 			heads = unsettled(copies)
 		}
 		for _, h := range heads {
+			h.after = followed[short(h.Hash)]
 			rows = append(rows, h.row(now, b.changed(h.Summary)))
 		}
 	}
@@ -93,6 +95,19 @@ func (b *Board) Rows(now time.Time) []Row {
 	return rows
 }
 
+// followed are the seals of the cards that another one goes on from.
+func (b *Board) followed() map[string]bool {
+	seals := map[string]bool{}
+	for _, copies := range b.cards {
+		for _, s := range copies {
+			if s.Follows != "" {
+				seals[s.Follows] = true
+			}
+		}
+	}
+	return seals
+}
+
 // row of a head of copies. job says what became of its job file.
 func (h head) row(now time.Time, job string) Row {
 	r := Row{Summary: h.Summary, Copies: h.paths(), Forked: len(h.forks) > 0, Waits: h.waits(now)}
@@ -103,6 +118,9 @@ func (h head) row(now time.Time, job string) Row {
 		if c.Damage != "" {
 			r.Waits = append(r.Waits, Wait{forForeman, "a copy is damaged, this one is not: " + c.Path, rankNote})
 		}
+	}
+	if h.Leak == sequence.Leaked && !h.after {
+		r.Waits = append(r.Waits, Wait{forEngineer, "leaked at its test beside bolt " + sequence.BoltList(h.LeakAt) + ": the cause first; no card follows this one yet", rankEngineer})
 	}
 	if job != "" && h.Stage != sequence.StageClosed {
 		r.Waits = append(r.Waits, Wait{forForeman, job, rankFault})

@@ -17,6 +17,7 @@ type head struct {
 	Summary
 	copies []Summary
 	forks  []fork
+	after  bool // another card follows this one
 }
 
 // fork is another way that the same card went on.

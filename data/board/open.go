@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"evenload/data/card"
@@ -17,7 +16,8 @@ import (
 // mostText is more than any record has.
 const mostText = 8 << 20
 
-// Text is the record of a card, or the plan of a job, to be read only.
+// Text is what verify says of a card and its record, or the plan of a job, to be
+// read only.
 func (b *Board) Text(r Row, now time.Time) (string, error) {
 	if r.Kind == Trouble {
 		return "", errors.New(r.Damage)
@@ -36,15 +36,23 @@ func (b *Board) Text(r Row, now time.Time) (string, error) {
 		}
 		j, err := job.Parse(path, text, filepath.Dir(path))
 		if err != nil {
-			return strings.ReplaceAll(err.Error(), "; ", "\n"), nil
+			return err.Error(), nil
 		}
 		p, findings := j.Plan(joint.DateOf(now))
-		report.Plan(&out, j, p, findings)
-		return out.String(), nil
+		err = report.Plan(&out, j, p, findings)
+		return out.String(), err
 	}
+	said, _ := report.Verify(path)
+	out.WriteString(said + "\n\n")
 	c, err := card.Read(path)
-	if err != nil {
-		return "", err
+	if r.Line == 0 && err != nil {
+		return out.String(), nil // said already
+	}
+	if r.Line > 0 { // of a damaged card, what stands before the damage
+		c.Entries = c.Entries[:min(r.Lines, len(c.Entries))]
+	}
+	if len(c.Entries) == 0 {
+		return out.String(), nil
 	}
 	if err := report.Record(&out, c); err != nil {
 		return "", err

@@ -60,6 +60,9 @@ type Summary struct {
 	Last     string // the last event in words
 	Back     int    // line at which the clock had gone back, 0 for none
 	Touches  []Touch
+	Leak     sequence.LeakResult // of the leak test, empty before it
+	LeakAt   []sequence.Bolt     // beside which it leaked
+	Follows  string              // seal of the card before this one, empty for none
 }
 
 // Kind is what kind of file a summary is of.
@@ -195,6 +198,8 @@ func (f *fold) take(e card.Entry) error {
 	switch d := e.Event.Data.(type) {
 	case sequence.SignedOn:
 		f.s.Operator = strings.TrimSpace(d.Name)
+	case sequence.LeakTested:
+		f.s.Leak, f.s.LeakAt = d.Result, d.Bolts
 	case sequence.CardClosed:
 		f.closed = true
 	}
@@ -210,6 +215,9 @@ func (f *fold) open(o sequence.CardOpened, id string) error {
 	s.JobFile, s.JobSHA256, s.Inputs = o.JobFile, o.JobSHA256, inputsSum(o.Inputs)
 	s.Approved, s.Offset, s.Bolts = o.Plan.About.ApprovedBy != "", o.OffsetMinutes, o.Plan.Bolts
 	s.Silence = time.Duration(o.Plan.RestartAfter)
+	if o.Follows != nil {
+		s.Follows = o.Follows.Seal
+	}
 	if o.Practice {
 		s.Kind = Practice
 	}

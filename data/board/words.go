@@ -3,6 +3,7 @@ package board
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"evenload/data/visible"
 	"evenload/sequence"
@@ -61,6 +62,23 @@ func (r Row) LastWord() string {
 		return ""
 	}
 	return clock(r.LastAt, r.Offset)
+}
+
+// AgeWord is how long ago the last event was: "12 min", "3 h", "2 d"; empty
+// where there is none.
+func (r Row) AgeWord(now time.Time) string {
+	switch age := now.Sub(r.LastAt); {
+	case r.LastAt.IsZero():
+		return ""
+	case age < 0:
+		return "ahead" // of this laptop's clock
+	case age < time.Hour:
+		return fmt.Sprintf("%d min", int(age.Minutes()))
+	case age < 48*time.Hour:
+		return fmt.Sprintf("%d h", int(age.Hours()))
+	default:
+		return fmt.Sprintf("%d d", int(age.Hours()/24))
+	}
 }
 
 // WaitWord is the most urgent wait, and how many more there are.

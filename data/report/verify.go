@@ -6,7 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
+	"time"
 
 	"evenload/data/card"
 	"evenload/data/job"
@@ -14,14 +14,139 @@ import (
 	"evenload/sequence"
 )
 
-// Verify says in a line whether a card is whole and unchanged.
-func Verify(path string) (text string, ok bool) {
-	text, ok = verify(path)
-	text = visible.Text(text)
-	if ok {
+// Verified is what can be said of a card without its key: that it is whole and
+// could have been, not that nobody meant to change it.
+type Verified struct {
+	Path   string `json:"path"`
+	State  string `json:"state"` // whole, torn, damaged, "no card", link
+	Line   *int   `json:"line"`  // of the damage, null for none
+	Why    string `json:"why"`   // it is not whole, empty when it is
+	Lines  int    `json:"lines"` // that are whole
+	Closed bool   `json:"closed"`
+	Seal   string `json:"seal"`
+	Back   []int  `json:"clock_went_back"` // lines
+	Job    string `json:"job"`             // how its job file has changed since, empty for not or not found
+	Before string `json:"follows"`         // the card before it, in words, empty for none
+
+	said string // the line about it
+}
+
+// OK says that a card is whole.
+func (v Verified) OK() bool { return v.State == "whole" }
+
+// Text says it in a line, safe to show.
+func (v Verified) Text() string {
+	text := visible.Text(v.said)
+	if v.OK() {
 		text += "\n         (the chain shows damage and careless edits; without a key it cannot show intent)"
 	}
-	return text, ok
+	return text
+}
+
+// VerifyJSON is what verify says of cards, for other programs. More fields may
+// come, none may change.
+type VerifyJSON struct {
+	Format int        `json:"format"`
+	Cards  []Verified `json:"cards"`
+}
+
+// JSON is safe to show.
+func (v Verified) JSON() Verified {
+	for _, s := range []*string{&v.Path, &v.Why, &v.Job, &v.Before} {
+		*s = visible.Text(*s)
+	}
+	return v
+}
+
+// Verify says in a line whether a card is whole and unchanged.
+func Verify(path string) (text string, ok bool) {
+	v := VerifyCard(path)
+	return v.Text(), v.OK()
+}
+
+// VerifyCard says whether a card is whole and unchanged, and why not. It reads
+// line by line, however long the card is.
+func VerifyCard(path string) Verified {
+	v := Verified{Path: path, Back: []int{}}
+	var opened sequence.CardOpened
+	var walk sequence.Walk
+	var last time.Time
+	end, err := card.StreamFile(path, func(e card.Entry) error {
+		if len(v.Back) < mostBack && e.N > 1 && e.Event.At.Before(last) {
+			v.Back = append(v.Back, e.N)
+		}
+		last = e.Event.At
+		if o, ok := e.Event.Data.(sequence.CardOpened); ok {
+			opened = o
+			var err error
+			if walk, err = sequence.New(&opened.Plan); err != nil {
+				return orderError{e.N, err}
+			}
+			return nil
+		}
+		next, err := walk.Apply(e.Event)
+		if err != nil {
+			return orderError{e.N, fmt.Errorf("event %d of the card, %q: %w", e.N, string(e.Event.Data.Kind()), err)}
+		}
+		walk = next
+		return nil
+	})
+	v.Lines, v.Seal, v.Closed = end.Lines, end.Seal(), walk.Plan() != nil && walk.IsClosed()
+	var damage *card.DamageError
+	var order orderError
+	switch {
+	case errors.As(err, &damage):
+		v.State, v.Line, v.Why, v.said = "damaged", &damage.Line, damage.Why, "DAMAGED  "+damage.Error()
+	case errors.As(err, &order):
+		v.Lines, v.Seal = order.line-1, ""
+		v.State, v.Line, v.Why = "damaged", &order.line, "it does not follow its own plan: "+order.Error()
+		v.said = fmt.Sprintf("DAMAGED  %s: %s", path, v.Why)
+	case err != nil:
+		v.State, v.Why, v.said = "no card", err.Error(), "NO CARD  "+err.Error()
+	case end.Torn != nil:
+		v.State, v.Why = "torn", fmt.Sprintf("the last line is torn, %d bytes; walk cuts it off", end.Torn.Bytes)
+		v.said = fmt.Sprintf("TORN     %s: %s", path, v.Why)
+	default:
+		v.whole(opened)
+	}
+	return v
+}
+
+// mostBack is how many lines at which the clock went back are listed.
+const mostBack = 100
+
+// orderError means that the chain is whole and the order cannot have been.
+type orderError struct {
+	line int
+	error
+}
+
+func (e orderError) Unwrap() error { return e.error }
+
+// whole says what is to be said of a whole card: the card and job beside it.
+func (v *Verified) whole(opened sequence.CardOpened) {
+	state := "open"
+	if v.Closed {
+		state = "closed"
+	}
+	v.State = "whole"
+	word := "WHOLE    "
+	text := fmt.Sprintf("%s: %s, %d lines, seal %s", v.Path, state, v.Lines, v.Seal)
+	if f := opened.Follows; f != nil {
+		link, same := linked(v.Path, *f)
+		v.Before = f.Words() + ", " + link
+		text += "; follows " + v.Before
+		if !same {
+			v.State, v.Why, word = "link", "the card before it is not as it was: "+link, "LINK     "
+		}
+	}
+	if v.Job = jobChanged(v.Path, opened); v.Job != "" {
+		text += "; " + v.Job
+	}
+	if len(v.Back) > 0 {
+		text += fmt.Sprintf("; the clock went back at line %d", v.Back[0])
+	}
+	v.said = word + text
 }
 
 // jobChanged says that the job file beside a card is another now, or gives other
@@ -36,47 +161,9 @@ func jobChanged(path string, opened sequence.CardOpened) string {
 	case err == nil && j.SHA256 == opened.JobSHA256 && slices.Equal(j.Inputs, opened.Inputs):
 		return ""
 	case err == nil && j.SHA256 == opened.JobSHA256:
-		return "; a tool file or default of the job " + opened.JobFile + " has changed since: the card keeps its own plan"
+		return "a tool file or default of the job " + opened.JobFile + " has changed since: the card keeps its own plan"
 	}
-	return "; the job file " + opened.JobFile + " has changed since: the card keeps its own plan"
-}
-
-func verify(path string) (text string, ok bool) {
-	c, err := card.Read(path)
-	var damage *card.DamageError
-	switch {
-	case errors.As(err, &damage):
-		return "DAMAGED  " + damage.Error(), false
-	case err != nil:
-		return "NO CARD  " + err.Error(), false
-	}
-	opened := c.Opened()
-	walk, err := sequence.Replay(&opened.Plan, c.Events()[1:])
-	if err != nil {
-		return fmt.Sprintf("DAMAGED  %s: it does not follow its own plan: %v", path, err), false
-	}
-	if c.Torn != nil {
-		return fmt.Sprintf("TORN     %s: the last line is torn, %d bytes; walk cuts it off", path, c.Torn.Bytes), false
-	}
-	state := "open"
-	if walk.IsClosed() {
-		state = "closed"
-	}
-	text = fmt.Sprintf("WHOLE    %s: %s, %d lines, seal %s", path, state, len(c.Entries), c.Seal())
-	whole := true
-	if f := opened.Follows; f != nil {
-		var link string
-		link, whole = linked(path, *f)
-		text += "; follows " + f.Words() + ", " + link
-	}
-	text += jobChanged(path, opened)
-	if back := c.ClockWentBack(); len(back) > 0 {
-		text += fmt.Sprintf("; the clock went back at line %d", back[0])
-	}
-	if !whole {
-		text = "LINK" + strings.TrimPrefix(text, "WHOLE")
-	}
-	return text, whole
+	return "the job file " + opened.JobFile + " has changed since: the card keeps its own plan"
 }
 
 // linked says whether the card that another one follows lies beside it as it was
@@ -86,7 +173,7 @@ func linked(path string, f sequence.Follows) (text string, ok bool) {
 	if _, err := os.Stat(name); err != nil || !card.IsCard(name) {
 		return "which is not beside it", true
 	}
-	before, err := card.Read(name)
+	before, err := card.StreamFile(name, func(card.Entry) error { return nil })
 	switch {
 	case err != nil:
 		return "WHICH DOES NOT VERIFY", false

@@ -44,6 +44,7 @@ type boardModel struct {
 	show   board.Show
 	filter textinput.Model
 	typing bool
+	chose  bool // the person has pressed a key: what is chosen then stays so
 	help   bool
 	notice string
 

@@ -12,7 +12,7 @@ import (
 )
 
 func (m *boardModel) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
-	m.notice = ""
+	m.notice, m.chose = "", true
 	switch name := k.String(); {
 	case name == "ctrl+c":
 		return m, tea.Quit
@@ -89,7 +89,7 @@ func (m *boardModel) typeFilter(k tea.KeyMsg) {
 // still there.
 func (m *boardModel) choose() {
 	path := ""
-	if l := m.chosen(); l != nil {
+	if l := m.chosen(); l != nil && m.chose {
 		path = l.row.Path
 	}
 	if m.query.Tool == "" {
@@ -125,6 +125,7 @@ func (m *boardModel) layout() {
 	if m.width == 0 {
 		return
 	}
+	cursor := max(0, m.table.Cursor())
 	cols := m.columns()
 	m.table.SetRows(nil) // bubbles draws rows with the new columns at once
 	m.table.SetColumns(titles(cols))
@@ -136,9 +137,8 @@ func (m *boardModel) layout() {
 		}
 		rows[i] = row
 	}
-	cursor := m.table.Cursor()
 	m.table.SetWidth(m.width - 1)
 	m.table.SetHeight(m.tableHeight())
 	m.table.SetRows(rows)
-	m.table.SetCursor(max(0, cursor))
+	m.table.SetCursor(cursor)
 }

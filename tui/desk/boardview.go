@@ -23,15 +23,20 @@ type column struct {
 
 // columns are those that the window has room for. The last one takes what is left.
 func (m *boardModel) columns() []column {
-	cols := []column{{"JOINT", 17, func(l line) string { return l.row.Name() }}, {"STAGE", 11, func(l line) string { return l.row.StageWord() }}}
-	if m.query.Tool != "" {
+	wide := m.width >= 110
+	cols := []column{{"JOINT", 15, func(l line) string { return l.row.Name() }}, {"STAGE", 11, func(l line) string { return l.row.StageWord() }}}
+	switch {
+	case m.query.Tool != "":
 		cols = append(cols, column{"TOOL", 9, func(l line) string { return l.hit.Tool }}, column{"DAY", 11, func(l line) string { return dayWord(l.hit) }},
 			column{"PLACE", 15, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
-	} else {
-		cols = append(cols, column{"PASS", 11, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 7, func(l line) string { return l.row.BoltsWord() }})
-		if m.width >= 110 {
-			cols = append(cols, column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST", 18, func(l line) string { return l.row.LastWord() }})
-		}
+	case wide:
+		cols = append(cols, column{"PASS", 12, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 8, func(l line) string { return l.row.BoltsWord() }},
+			column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST", 18, func(l line) string { return l.row.LastWord() }})
+	default:
+		cols = append(cols, column{"PASS", 11, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 6, func(l line) string { return l.row.BoltsWord() }},
+			column{"LAST", 7, func(l line) string { return l.row.AgeWord(m.now()) }})
+	}
+	if m.query.Tool == "" {
 		cols = append(cols, column{"WAITS FOR", 0, func(l line) string { return l.row.WaitWord() }})
 	}
 	left := m.width - 3
@@ -68,11 +73,8 @@ func (m *boardModel) frame() draw.Frame {
 	if m.looking && m.next == m.board {
 		right = fmt.Sprintf("reading, %d files", files)
 	}
-	f := draw.Frame{Left: what + "   " + visible.Text(m.dir), Right: right, Caution: "An overview: evenload verify says whether a card is whole. The card decides, not this list."}
+	f := draw.Frame{Left: what + "   " + visible.Text(m.dir), Right: right, Caution: "An overview: before you act, look at the joint and its card."}
 	f.Notice = m.notice
-	if l := m.chosen(); f.Notice == "" && l != nil {
-		f.Notice = m.whole(*l)
-	}
 	if m.typing {
 		f.Fields = []string{" > Filter  [ " + draw.Cut(visible.Text(m.filter.Value()), 30) + "_ ]"}
 		f.Keys = []draw.Key{{Key: "type, Enter", Does: "keep it"}, {Key: "Esc", Does: "all rows"}, {Key: "ctrl+c", Does: "leave"}}
@@ -89,23 +91,60 @@ func (m *boardModel) frame() draw.Frame {
 	return f
 }
 
-// whole says all that the chosen row may have cut.
-func (m *boardModel) whole(l line) string {
-	text := l.row.Name() + "   " + l.row.Path
-	if len(l.row.Copies) > 0 {
-		text += ", also " + strings.Join(l.row.Copies, ", ")
+// told is all about the chosen row, what the table cuts and what it has no
+// room for, in n lines.
+func (m *boardModel) told(l line, n int) []string {
+	r := l.row
+	texts := []string{strings.TrimSuffix(r.Name()+"   "+r.Where, "   ")}
+	for _, w := range r.Waits {
+		texts = append(texts, w.For+": "+w.Why)
 	}
-	if len(l.row.Waits) > 0 {
-		text += "   " + l.row.WaitWord()
+	if r.Last != "" {
+		texts = append(texts, "last "+r.LastWord()+" "+r.LastBy+": "+r.Last)
 	}
-	return visible.Text(text)
+	texts = append(texts, r.Path)
+	for _, c := range r.Copies {
+		texts = append(texts, "also at "+c)
+	}
+	var lines []string
+	for _, text := range texts {
+		for i, part := range draw.Wrap(m.theme.Spell(visible.Text(text)), max(10, m.width-6)) {
+			if i > 0 {
+				part = "  " + part
+			}
+			lines = append(lines, "  "+part)
+		}
+	}
+	if len(lines) <= n {
+		return lines
+	}
+	lines = lines[:0] // each in one line then
+	for _, text := range texts[:min(n, len(texts))] {
+		lines = append(lines, "  "+draw.Cut(m.theme.Spell(visible.Text(text)), max(10, m.width-4)))
+	}
+	return lines
 }
 
-// tableHeight is how many lines the table has, its head included.
+// toldLines is how many lines the chosen row has below the table.
+func (m *boardModel) toldLines() int {
+	switch {
+	case m.height < 16:
+		return 0
+	case m.height < 32:
+		return 5
+	}
+	return 9
+}
+
+// tableHeight is how many lines the table has, its head included. A message of
+// two lines pushes nothing of it off.
 func (m *boardModel) tableHeight() int {
 	f := m.frame()
-	f.Notice = ""
-	return max(2, f.Room(m.width, m.height, m.theme)-len(f.Fields))
+	room := f.Room(m.width, m.height, m.theme) - len(f.Fields)
+	if told := m.toldLines(); told > 0 {
+		room -= told + 1
+	}
+	return max(2, room)
 }
 
 func (m *boardModel) View() string {
@@ -123,6 +162,7 @@ func (m *boardModel) View() string {
 			"Enter shows the record of a card, or the plan of a job, to read only.",
 			"/ keeps the rows that have a text anywhere: a tag, a name, a tool, a word. f shows all, not closed, waiting, damaged, closed in turn.",
 			"s sorts by waits, joint, stage, last event, who in turn; r turns the order round.",
+			"LAST is how long ago the last line was written. Below the table stands all about the chosen row.",
 			"Copies of one card in several places are one row; a fork is a card that went on in two ways: keep both, ask the foreman.",
 			"The folder is read again every few seconds."} {
 			f.Body = append(f.Body, "")
@@ -136,6 +176,10 @@ func (m *boardModel) View() string {
 		f.Body = []string{"", "  No row is like that. Esc shows all."}
 	default:
 		f.Body = strings.Split(m.table.View(), "\n")
+		f.Body[0] = m.theme.Paint(draw.Strong, strings.TrimRight(f.Body[0], " "))
+		if l := m.chosen(); l != nil && m.toldLines() > 0 {
+			f.Body = append(append(f.Body, ""), m.told(*l, m.toldLines())...)
+		}
 	}
 	return draw.Clamp(f.Render(m.width, m.height, m.theme), m.width, m.height)
 }
@@ -199,7 +243,10 @@ func (m *boardModel) recordKey(k tea.KeyMsg) {
 	switch k.String() {
 	case "esc", "q", "b":
 		m.record = nil
-		m.layout()
+	case "home", "g":
+		m.record.GotoTop()
+	case "end", "G":
+		m.record.GotoBottom()
 	default:
 		v, _ := m.record.Update(k)
 		m.record = &v

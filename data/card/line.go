@@ -147,6 +147,9 @@ func (c *encoder) decode(n int, text []byte, before string) (e sequence.Event, h
 	if !ok {
 		return e, "", fmt.Errorf("it is not a line of a card, or not line %d", n)
 	}
+	if e, hash, ok := c.mark(text, at, by, kind, data, before); ok {
+		return e, hash, nil
+	}
 	if e.At, err = time.Parse(time.RFC3339Nano, string(at)); err != nil {
 		return e, "", errors.New("its time is not readable")
 	}

@@ -28,8 +28,18 @@ type file interface {
 	Close() error
 }
 
-// openFile opens a file for writing; tests give one that fails.
-var openFile = func(path string, flag int) (file, error) { return os.OpenFile(path, flag, 0o644) }
+// disk is all that changes files and names on a disk; tests give one that fails.
+type disk struct {
+	open    func(path string, flag int) (file, error) // for writing
+	rename  func(from, to string) error
+	remove  func(path string) error
+	syncDir func(dir string) error
+}
+
+var drive = disk{
+	open:   func(path string, flag int) (file, error) { return os.OpenFile(path, flag, 0o644) },
+	rename: os.Rename, remove: os.Remove, syncDir: syncDir,
+}
 
 // Journal is the one writer of a card.
 type Journal struct {
@@ -76,20 +86,20 @@ func create(path string, e sequence.Event) (*Journal, error) {
 	if err := writeNew(temp, text); err != nil {
 		return nil, err
 	}
-	if err := os.Rename(temp, path); err != nil {
-		os.Remove(temp)
+	if err := drive.rename(temp, path); err != nil {
+		drive.remove(temp)
 		return nil, err
 	}
 	f, err := openEnd(path, int64(len(text)))
 	if err == nil {
-		err = syncDir(filepath.Dir(path))
+		err = drive.syncDir(filepath.Dir(path))
 	}
 	if err != nil {
 		// A card that its walk never got would be taken for an unclosed one.
 		if f != nil {
 			f.Close()
 		}
-		os.Remove(path)
+		drive.remove(path)
 		return nil, err
 	}
 	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text))}, nil
@@ -98,7 +108,7 @@ func create(path string, e sequence.Event) (*Journal, error) {
 // writeNew writes and flushes a file that must not exist yet, and leaves
 // nothing behind when that fails.
 func writeNew(path string, text []byte) error {
-	f, err := openFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY)
+	f, err := drive.open(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY)
 	if err != nil {
 		return err
 	}
@@ -113,7 +123,7 @@ func writeNew(path string, text []byte) error {
 		err = closeErr
 	}
 	if err != nil {
-		os.Remove(path)
+		drive.remove(path)
 	}
 	return err
 }
@@ -121,7 +131,7 @@ func writeNew(path string, text []byte) error {
 // openEnd opens a card for writing at its end. It does not open it for
 // appending: Windows cannot cut a file that was opened so.
 func openEnd(path string, size int64) (file, error) {
-	f, err := openFile(path, os.O_WRONLY)
+	f, err := drive.open(path, os.O_WRONLY)
 	if err != nil {
 		return nil, err
 	}
@@ -183,14 +193,19 @@ func open(path string) (*Journal, Card, error) {
 		return nil, c, fmt.Errorf("card: %w; is it read-only?", err)
 	}
 	if c.Torn != nil {
-		err := f.Truncate(c.size)
-		if err == nil {
-			err = f.Sync()
-		}
-		if err != nil {
-			f.Close()
-			return nil, c, fmt.Errorf("card %s, cutting off its torn last line: %w", path, err)
-		}
+		err = f.Truncate(c.size)
+	}
+	// Whoever wrote last may have been killed before the flush: what is shown
+	// from now on has to be on the disk, the card's name too.
+	if err == nil {
+		err = f.Sync()
+	}
+	if err == nil {
+		err = drive.syncDir(filepath.Dir(path))
+	}
+	if err != nil {
+		f.Close()
+		return nil, c, fmt.Errorf("card %s, flushing what it holds: %w", path, err)
 	}
 	return &Journal{path: path, file: f, n: last.N, hash: last.Hash, size: c.size}, c, nil
 }
@@ -207,7 +222,7 @@ func keepTail(path string, t *Tail) error {
 			return err
 		}
 		t.Copy = filepath.Base(name)
-		return syncDir(filepath.Dir(path))
+		return drive.syncDir(filepath.Dir(path))
 	}
 	return errors.New("a thousand of them lie beside it: move them away")
 }

@@ -49,7 +49,8 @@ type Journal struct {
 	n      int    // lines written
 	hash   string // of the last line
 	size   int64  // of the whole lines
-	broken error  // the first failure; nothing is written after it
+	people map[string]bool
+	broken error // the first failure; nothing is written after it
 	second *secondCopy
 }
 
@@ -102,7 +103,7 @@ func create(path string, e sequence.Event) (*Journal, error) {
 		drive.remove(path)
 		return nil, err
 	}
-	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text))}, nil
+	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text)), people: map[string]bool{e.By: true}}, nil
 }
 
 // writeNew writes and flushes a file that must not exist yet, and leaves
@@ -207,7 +208,7 @@ func open(path string) (*Journal, Card, error) {
 		f.Close()
 		return nil, c, fmt.Errorf("card %s, flushing what it holds: %w", path, err)
 	}
-	return &Journal{path: path, file: f, n: last.N, hash: last.Hash, size: c.size}, c, nil
+	return &Journal{path: path, file: f, n: last.N, hash: last.Hash, size: c.size, people: c.people}, c, nil
 }
 
 // keepTail keeps a copy of the torn last line, durable before it is cut off.
@@ -234,8 +235,8 @@ func (j *Journal) Append(e sequence.Event) error {
 		return fmt.Errorf("%w: %w", ErrBroken, j.broken)
 	}
 	text, hash, err := newLine(j.n+1, e, j.hash)
-	if err == nil && j.size+int64(len(text)) > mostBytes {
-		err = fmt.Errorf("card %s is full at %d MiB: begin a new card from the job file", j.path, mostBytes>>20)
+	if err == nil && (j.size+int64(len(text)) > mostBytes || j.n >= mostLines || len(j.people) >= mostPeople && !j.people[e.By]) {
+		err = fmt.Errorf("card %s is full at %d MiB, %d lines or %d people: begin a new card from the job file", j.path, mostBytes>>20, mostLines, mostPeople)
 	}
 	if err != nil {
 		j.broken = err
@@ -249,6 +250,7 @@ func (j *Journal) Append(e sequence.Event) error {
 		return j.broken
 	}
 	j.n, j.hash, j.size = j.n+1, hash, j.size+int64(len(text))
+	j.people[e.By] = true
 	j.second.append(text)
 	return nil
 }

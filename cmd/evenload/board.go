@@ -136,7 +136,7 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 		hits, unknown := q.Find(rows)
 		switch {
 		case f.json:
-			return printJSON(os.Stdout, q.JSON(hits, unknown))
+			return visible.JSON(os.Stdout, q.JSON(hits, unknown))
 		case f.csv:
 			return board.HitsCSV(os.Stdout, hits, unknown)
 		}
@@ -144,7 +144,7 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 	}
 	switch {
 	case f.json:
-		return printJSON(os.Stdout, b.JSON(rows, now))
+		return visible.JSON(os.Stdout, b.JSON(rows, now))
 	case f.csv:
 		return board.CSV(os.Stdout, rows)
 	}

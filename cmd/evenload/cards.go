@@ -11,6 +11,7 @@ import (
 	"evenload/data/card"
 	"evenload/data/paper"
 	"evenload/data/report"
+	"evenload/data/visible"
 )
 
 func recordCommand() *cobra.Command {
@@ -117,7 +118,7 @@ job and a clock that went back leave it 0: the card keeps its own plan.`,
 				}
 			}
 			if asJSON {
-				if err := printJSON(c.OutOrStdout(), all); err != nil {
+				if err := visible.JSON(c.OutOrStdout(), all); err != nil {
 					return err
 				}
 			}

@@ -9,6 +9,7 @@ import (
 
 	"evenload/data/job"
 	"evenload/data/report"
+	"evenload/data/visible"
 	"evenload/joint/unit"
 )
 
@@ -32,14 +33,14 @@ against finite elements only: never a measurement.`,
 			var faults job.Faults
 			switch {
 			case asJSON && errors.As(err, &faults):
-				if err := printJSON(os.Stdout, report.CompareFaultsJSON(args[0], faults)); err != nil {
+				if err := visible.JSON(os.Stdout, report.CompareFaultsJSON(args[0], faults)); err != nil {
 					return err
 				}
 				return errInput
 			case err != nil:
 				return err
 			case asJSON:
-				return printJSON(os.Stdout, report.CompareJSON(made))
+				return visible.JSON(os.Stdout, report.CompareJSON(made))
 			}
 			return report.Compare(os.Stdout, made)
 		},

@@ -131,6 +131,12 @@ func openTemplate(to io.Writer, path string) (*draft.Template, error) {
 // draftMany writes the files of a register and tells of each row. A row that
 // was refused makes the exit code 1.
 func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
+	// It looks before it opens: to open a pipe waits for somebody to write to it.
+	if info, err := os.Stat(f.from); err != nil {
+		return fmt.Errorf("--from: %w", err)
+	} else if !info.Mode().IsRegular() {
+		return usageError{fmt.Errorf("--from: %s is no regular file, name a register as CSV", f.from)}
+	}
 	file, err := os.Open(f.from)
 	if err != nil {
 		return err

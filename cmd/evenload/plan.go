@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -14,6 +13,7 @@ import (
 
 	"evenload/data/job"
 	"evenload/data/report"
+	"evenload/data/visible"
 	"evenload/joint"
 )
 
@@ -45,7 +45,7 @@ func planCommand() *cobra.Command {
 			j, err := job.Load(args[0])
 			var faults job.Faults
 			if asJSON && errors.As(err, &faults) {
-				if err := printJSON(os.Stdout, report.FaultsJSON(args[0], faults)); err != nil {
+				if err := visible.JSON(os.Stdout, report.FaultsJSON(args[0], faults)); err != nil {
 					return err
 				}
 				return errInput
@@ -56,7 +56,7 @@ func planCommand() *cobra.Command {
 			p, findings := j.Plan(d)
 			findings = report.WithEstimate(j, p, findings)
 			if asJSON {
-				err = printJSON(os.Stdout, report.PlanJSON(j, p, findings))
+				err = visible.JSON(os.Stdout, report.PlanJSON(j, p, findings))
 			} else {
 				err = report.Plan(os.Stdout, j, p, findings)
 			}
@@ -69,13 +69,6 @@ func planCommand() *cobra.Command {
 	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
 	return c
-}
-
-func printJSON(to io.Writer, v any) error {
-	enc := json.NewEncoder(to)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
 }
 
 func checkCommand() *cobra.Command {
@@ -133,7 +126,7 @@ func check(to, errs io.Writer, paths []string, on joint.Date, asJSON bool) error
 		return err
 	}
 	if asJSON {
-		if err := printJSON(to, all); err != nil {
+		if err := visible.JSON(to, all); err != nil {
 			return err
 		}
 	}

@@ -303,45 +303,6 @@ func (l *liner) until(t *testing.T, plan sequence.Plan) {
 	}
 }
 
-// TestKilledTwentyTimes kills the program after a bolt, twenty times, and goes
-// on each time at the right one.
-func TestKilledTwentyTimes(t *testing.T) {
-	path, plan := copyJob(t, "pump-house-6in-150.toml")
-	var order []string
-	for range plan.Passes {
-		for _, s := range plan.Stations {
-			order = append(order, fmt.Sprint(s[0]))
-		}
-	}
-	done := 0
-	for kill := range 20 {
-		l := lines(t, path)
-		for i := 0; i <= kill%2 && done < len(order); i++ {
-			l.until(t, plan)
-			if l.next != order[done] {
-				t.Fatalf("kill %d: bolt %s is offered, %s is next", kill, l.next, order[done])
-			}
-			if kill > 9 && i == 0 {
-				break // killed before the bolt is confirmed: it must be offered again
-			}
-			fmt.Fprintln(l.in, "d")
-			if line, err := l.out.ReadString('\n'); err != nil || !strings.Contains(line, "RECORDED: done") {
-				t.Fatalf("kill %d: %q, %v", kill, line, err)
-			}
-			done++
-		}
-		l.cmd.Process.Kill()
-		l.cmd.Wait()
-	}
-	cards, _ := card.Find(filepath.Dir(path))
-	if len(cards) != 1 {
-		t.Fatalf("cards: %v", cards)
-	}
-	if c, err := card.Read(cards[0]); err != nil || c.Torn != nil {
-		t.Errorf("the card after twenty kills: %v", err)
-	}
-}
-
 // TestHeldSpace: one key every 30 ms for three seconds confirms one bolt.
 func TestHeldSpace(t *testing.T) {
 	path, plan := copyJob(t, "pump-house-6in-150.toml")

@@ -67,6 +67,9 @@ func CacheFile(dir string) (string, error) {
 // LoadCache reads a cache that program wrote; one that is missing, unreadable
 // or another program's is empty.
 func LoadCache(file, program string) *Cache {
+	if info, err := os.Stat(file); err != nil || !info.Mode().IsRegular() || info.Size() > mostCacheBytes {
+		return newCache()
+	}
 	f, err := os.Open(file)
 	if err != nil {
 		return newCache()

@@ -13,8 +13,8 @@ import (
 	"evenload/sequence"
 )
 
-// disk is a disk that fails at one call, or at that and all later ones.
-type disk struct {
+// badDisk is a disk that fails at one call, or at that and all later ones.
+type badDisk struct {
 	at     int // 0 the first call
 	onward bool
 	short  bool // a write takes half and says nothing
@@ -23,7 +23,7 @@ type disk struct {
 	t      *testing.T
 }
 
-func (d *disk) fails() bool {
+func (d *badDisk) fails() bool {
 	n := d.calls
 	d.calls++
 	f := n == d.at || d.onward && n > d.at
@@ -32,21 +32,33 @@ func (d *disk) fails() bool {
 }
 
 // use makes all files that are written lie on the disk until the test ends.
-func (d *disk) use() {
-	real := openFile
-	d.t.Cleanup(func() { openFile = real })
-	openFile = func(path string, flag int) (file, error) {
+func (d *badDisk) use() {
+	real := drive
+	d.t.Cleanup(func() { drive = real })
+	drive.open = func(path string, flag int) (file, error) {
 		if d.fails() {
 			return nil, &os.PathError{Op: "open", Path: path, Err: syscall.ENOSPC}
 		}
 		f, err := os.OpenFile(path, flag, 0o644)
 		return &diskFile{File: f, disk: d}, err
 	}
+	drive.rename = func(from, to string) error {
+		if d.fails() {
+			return &os.LinkError{Op: "rename", Old: from, New: to, Err: syscall.ENOSPC}
+		}
+		return os.Rename(from, to)
+	}
+	drive.syncDir = func(dir string) error {
+		if d.fails() {
+			return syscall.EIO
+		}
+		return syncDir(dir)
+	}
 }
 
 type diskFile struct {
 	*os.File
-	disk    *disk
+	disk    *badDisk
 	unsaved bool // a flush failed
 }
 
@@ -81,11 +93,11 @@ func (f *diskFile) Truncate(size int64) error {
 
 // everyFault runs a test with a disk that fails at its first call, its second
 // and so on, in each way, until the test makes no more calls.
-func everyFault(t *testing.T, run func(t *testing.T, d *disk)) {
+func everyFault(t *testing.T, run func(t *testing.T, d *badDisk)) {
 	for _, short := range []bool{false, true} {
 		for _, onward := range []bool{false, true} {
 			for at := 0; ; at++ {
-				d := &disk{at: at, onward: onward, short: short}
+				d := &badDisk{at: at, onward: onward, short: short}
 				t.Run(fmt.Sprintf("at %d, onward %t, short %t", at, onward, short), func(t *testing.T) {
 					d.t = t
 					run(t, d)
@@ -123,9 +135,9 @@ func onceMore(t *testing.T, path string, written int, all []sequence.Event) {
 
 func TestDiskFailsWhileWriting(t *testing.T) {
 	all := events(5)
-	everyFault(t, func(t *testing.T, d *disk) {
+	everyFault(t, func(t *testing.T, d *badDisk) {
 		dir := t.TempDir()
-		sound := openFile
+		sound := drive
 		d.use()
 		j, err := Create(dir, sample("DH-112-F03"), day, "Vroni Ölhafen")
 		if err != nil {
@@ -156,7 +168,7 @@ func TestDiskFailsWhileWriting(t *testing.T) {
 		}
 		seal := j.Seal()
 		j.Close()
-		openFile = sound
+		drive = sound
 		c, err := Read(j.Path())
 		if err != nil {
 			t.Fatal(err)
@@ -177,12 +189,12 @@ func TestDiskFailsWhileCutting(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	everyFault(t, func(t *testing.T, d *disk) {
+	everyFault(t, func(t *testing.T, d *badDisk) {
 		path := place(t, text[:len(text)-9])
-		sound := openFile
+		sound := drive
 		d.use()
 		j, _, err := Open(path)
-		openFile = sound
+		drive = sound
 		if failed := err != nil; failed != d.failed {
 			t.Fatalf("error %v, failed is %t", err, d.failed)
 		}

@@ -28,8 +28,18 @@ type file interface {
 	Close() error
 }
 
-// openFile opens a file for writing; tests give one that fails.
-var openFile = func(path string, flag int) (file, error) { return os.OpenFile(path, flag, 0o644) }
+// disk is all that changes files and names on a disk; tests give one that fails.
+type disk struct {
+	open    func(path string, flag int) (file, error) // for writing
+	rename  func(from, to string) error
+	remove  func(path string) error
+	syncDir func(dir string) error
+}
+
+var drive = disk{
+	open:   func(path string, flag int) (file, error) { return os.OpenFile(path, flag, 0o644) },
+	rename: os.Rename, remove: os.Remove, syncDir: syncDir,
+}
 
 // Journal is the one writer of a card.
 type Journal struct {
@@ -39,7 +49,8 @@ type Journal struct {
 	n      int    // lines written
 	hash   string // of the last line
 	size   int64  // of the whole lines
-	broken error  // the first failure; nothing is written after it
+	people map[string]bool
+	broken error // the first failure; nothing is written after it
 	second *secondCopy
 }
 
@@ -76,29 +87,29 @@ func create(path string, e sequence.Event) (*Journal, error) {
 	if err := writeNew(temp, text); err != nil {
 		return nil, err
 	}
-	if err := os.Rename(temp, path); err != nil {
-		os.Remove(temp)
+	if err := drive.rename(temp, path); err != nil {
+		drive.remove(temp)
 		return nil, err
 	}
 	f, err := openEnd(path, int64(len(text)))
 	if err == nil {
-		err = syncDir(filepath.Dir(path))
+		err = drive.syncDir(filepath.Dir(path))
 	}
 	if err != nil {
 		// A card that its walk never got would be taken for an unclosed one.
 		if f != nil {
 			f.Close()
 		}
-		os.Remove(path)
+		drive.remove(path)
 		return nil, err
 	}
-	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text))}, nil
+	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text)), people: map[string]bool{e.By: true}}, nil
 }
 
 // writeNew writes and flushes a file that must not exist yet, and leaves
 // nothing behind when that fails.
 func writeNew(path string, text []byte) error {
-	f, err := openFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY)
+	f, err := drive.open(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY)
 	if err != nil {
 		return err
 	}
@@ -113,7 +124,7 @@ func writeNew(path string, text []byte) error {
 		err = closeErr
 	}
 	if err != nil {
-		os.Remove(path)
+		drive.remove(path)
 	}
 	return err
 }
@@ -121,7 +132,7 @@ func writeNew(path string, text []byte) error {
 // openEnd opens a card for writing at its end. It does not open it for
 // appending: Windows cannot cut a file that was opened so.
 func openEnd(path string, size int64) (file, error) {
-	f, err := openFile(path, os.O_WRONLY)
+	f, err := drive.open(path, os.O_WRONLY)
 	if err != nil {
 		return nil, err
 	}
@@ -183,16 +194,21 @@ func open(path string) (*Journal, Card, error) {
 		return nil, c, fmt.Errorf("card: %w; is it read-only?", err)
 	}
 	if c.Torn != nil {
-		err := f.Truncate(c.size)
-		if err == nil {
-			err = f.Sync()
-		}
-		if err != nil {
-			f.Close()
-			return nil, c, fmt.Errorf("card %s, cutting off its torn last line: %w", path, err)
-		}
+		err = f.Truncate(c.size)
 	}
-	return &Journal{path: path, file: f, n: last.N, hash: last.Hash, size: c.size}, c, nil
+	// Whoever wrote last may have been killed before the flush: what is shown
+	// from now on has to be on the disk, the card's name too.
+	if err == nil {
+		err = f.Sync()
+	}
+	if err == nil {
+		err = drive.syncDir(filepath.Dir(path))
+	}
+	if err != nil {
+		f.Close()
+		return nil, c, fmt.Errorf("card %s, flushing what it holds: %w", path, err)
+	}
+	return &Journal{path: path, file: f, n: last.N, hash: last.Hash, size: c.size, people: c.people}, c, nil
 }
 
 // keepTail keeps a copy of the torn last line, durable before it is cut off.
@@ -207,7 +223,7 @@ func keepTail(path string, t *Tail) error {
 			return err
 		}
 		t.Copy = filepath.Base(name)
-		return syncDir(filepath.Dir(path))
+		return drive.syncDir(filepath.Dir(path))
 	}
 	return errors.New("a thousand of them lie beside it: move them away")
 }
@@ -219,8 +235,8 @@ func (j *Journal) Append(e sequence.Event) error {
 		return fmt.Errorf("%w: %w", ErrBroken, j.broken)
 	}
 	text, hash, err := newLine(j.n+1, e, j.hash)
-	if err == nil && j.size+int64(len(text)) > mostBytes {
-		err = fmt.Errorf("card %s is full at %d MiB: begin a new card from the job file", j.path, mostBytes>>20)
+	if err == nil && (j.size+int64(len(text)) > mostBytes || j.n >= mostLines || len(j.people) >= mostPeople && !j.people[e.By]) {
+		err = fmt.Errorf("card %s is full at %d MiB, %d lines or %d people: begin a new card from the job file", j.path, mostBytes>>20, mostLines, mostPeople)
 	}
 	if err != nil {
 		j.broken = err
@@ -234,6 +250,7 @@ func (j *Journal) Append(e sequence.Event) error {
 		return j.broken
 	}
 	j.n, j.hash, j.size = j.n+1, hash, j.size+int64(len(text))
+	j.people[e.By] = true
 	j.second.append(text)
 	return nil
 }

@@ -62,17 +62,20 @@ func TestEveryPrefix(t *testing.T) {
 	}
 }
 
-// TestEveryByteChanged turns one bit of each byte and sets it to zero: nothing
-// else than what was written is ever read.
+// TestEveryByteChanged turns each bit of each byte, and sets it to what means
+// something in a card: nothing else than what was written is ever read.
 func TestEveryByteChanged(t *testing.T) {
-	text, err := os.ReadFile(write(t, t.TempDir(), 19))
+	text, err := os.ReadFile(write(t, t.TempDir(), 9))
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := events(19)
+	all := events(9)
 	lastLine := bytes.LastIndexByte(text[:len(text)-1], '\n') + 1
 	for i, was := range text {
-		for _, now := range []byte{was ^ 1<<(i%8), 0} {
+		for _, now := range []byte{was ^ 1, was ^ 2, was ^ 4, was ^ 8, was ^ 16, was ^ 32, was ^ 64, was ^ 128, 0, '\n', '"', ' '} {
+			if now == was {
+				continue
+			}
 			text[i] = now
 			c, err := parse("x", text)
 			var damage *DamageError
@@ -206,17 +209,25 @@ func TestBounds(t *testing.T) {
 		}
 	}
 	path := write(t, t.TempDir(), 1)
-	for name, long := range map[string]bool{"a long line": true, "a full card": false} {
+	for name, fill := range map[string]func(*Journal, *sequence.Event){
+		"a long line": func(_ *Journal, e *sequence.Event) {
+			e.Data = sequence.NoteMade{Text: strings.Repeat("x", mostLineBytes)}
+		},
+		"a full card":     func(j *Journal, _ *sequence.Event) { j.size = mostBytes - 10 },
+		"a line too many": func(j *Journal, _ *sequence.Event) { j.n = mostLines },
+		"a person too many": func(j *Journal, e *sequence.Event) {
+			for i := range mostPeople {
+				j.people[strings.Repeat("x", i)] = true
+			}
+			e.By = "Ann"
+		},
+	} {
 		j, _, err := Open(path)
 		if err != nil {
 			t.Fatal(err)
 		}
 		e := events(1)[0]
-		if long {
-			e.Data = sequence.NoteMade{Text: strings.Repeat("x", mostLineBytes)}
-		} else {
-			j.size = mostBytes - 10
-		}
+		fill(j, &e)
 		if err := j.Append(e); err == nil || errors.Is(err, ErrBroken) {
 			t.Errorf("%s: error %v", name, err)
 		}
@@ -257,5 +268,30 @@ func TestClockWentBack(t *testing.T) {
 	c := wholeCard(t, j.Path(), all)
 	if got, want := c.ClockWentBack(), []int{3, 6}; !slices.Equal(got, want) {
 		t.Errorf("lines %v, want %v", got, want)
+	}
+}
+
+// TestManyPeople: a card holds the most that can be written, and no one more.
+func TestManyPeople(t *testing.T) {
+	var text []byte
+	before := noHash
+	var last int // where the line of the one too many begins
+	for n := 1; n <= mostPeople+1; n++ {
+		e := sequence.Event{At: day, By: "A" + strings.Repeat("x", n), Data: sequence.Snugged{}}
+		if n == 1 {
+			e.Data = sample("DH-112-F03")
+		}
+		line, hash, err := newLine(n, e, before)
+		if err != nil {
+			t.Fatal(err)
+		}
+		last = len(text)
+		text, before = append(text, line...), hash
+	}
+	if c, err := parse("x", text[:last]); err != nil || len(c.Entries) != mostPeople {
+		t.Errorf("%d lines: %v", len(c.Entries), err)
+	}
+	if _, err := parse("x", text); err == nil {
+		t.Error("one more was read")
 	}
 }

@@ -16,6 +16,8 @@ type Ending struct {
 	Bytes int64
 	Hash  string
 	Torn  *Tail
+
+	people map[string]bool // whose names stand in the lines
 }
 
 // Seal is that of the last whole line, empty when there is none.
@@ -31,7 +33,8 @@ func (e Ending) Seal() string {
 // each ends the reading and comes back as it is.
 func Stream(path string, r io.Reader, each func(Entry) error) (end Ending, err error) {
 	in := lineReader{from: bufio.NewReaderSize(r, 32<<10)}
-	lines, before := newEncoder(), noHash
+	lines, before, by := newEncoder(), noHash, ""
+	end.people = map[string]bool{}
 	for n := 1; ; n++ {
 		text, whole, err := in.next()
 		switch {
@@ -65,6 +68,13 @@ func Stream(path string, r io.Reader, each func(Entry) error) (end Ending, err e
 		e, hash, err := lines.decode(n, text, before)
 		if err != nil {
 			return end, &DamageError{path, n, end.Bytes, err.Error()}
+		}
+		if e.By != by {
+			by = e.By
+			end.people[by] = true
+		}
+		if len(end.people) > mostPeople {
+			return end, fmt.Errorf("card %s: more than %d people, which no card has: name a card", path, mostPeople)
 		}
 		before = hash
 		end.Lines, end.Bytes, end.Hash = n, in.read, hash

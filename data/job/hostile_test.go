@@ -135,6 +135,39 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
+// FuzzTool: a tool file is refused with visible faults, or gives a tool whose
+// chart rises.
+func FuzzTool(f *testing.F) {
+	files, _ := filepath.Glob(jobs + "tools/*.toml")
+	broken, _ := filepath.Glob(jobs + "broken/tools/*.toml")
+	if len(files) == 0 || len(broken) == 0 {
+		f.Fatal("no tools")
+	}
+	for _, name := range append(files, broken...) {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		tool, err := parseTool("tool.toml", text)
+		if err != nil {
+			checkVisible(t, strings.ReplaceAll(err.Error(), "\n", ""))
+			for _, fault := range err.(Faults) {
+				if fault.Line < 1 || len(fault.Text) > 5000 {
+					t.Fatalf("line %d, %d bytes: %s", fault.Line, len(fault.Text), fault.Text)
+				}
+			}
+			return
+		}
+		checkVisible(t, tool.ID+tool.Certificate+tool.Gauge.ID)
+		if err := tool.Chart.Check(); err != nil || tool.ID == "" || !(tool.Gauge.High > tool.Gauge.Low) || !(tool.Gauge.Division > 0) {
+			t.Fatalf("%+v: %v", tool, err)
+		}
+	})
+}
+
 func checkVisible(t *testing.T, text string) {
 	t.Helper()
 	for _, r := range text {

@@ -117,7 +117,7 @@ type fataler interface{ Fatalf(string, ...any) }
 
 // checkShown says what in a text could move a terminal or hide. It goes by the
 // classes of Unicode, not by the tables of the code under test.
-func checkShown(t *rapid.T, text string) {
+func checkShown(t fataler, text string) {
 	if !utf8.ValidString(text) {
 		t.Fatalf("no UTF-8: %q", text)
 	}

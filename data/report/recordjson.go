@@ -2,9 +2,9 @@ package report
 
 import (
 	_ "embed"
-	"encoding/json"
 	"io"
 
+	"evenload/data/visible"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -145,9 +145,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	for _, e := range d.Events {
 		r.Events = append(r.Events, eventJSON{e.N, isoOrEmpty(e.At), e.By, e.Role, string(e.Kind), e.Text, e.Back})
 	}
-	enc := json.NewEncoder(out)
-	enc.SetIndent("", "  ")
-	return enc.Encode(r)
+	return visible.JSON(out, r)
 }
 
 func gapOf(g GapTurn) gapJSON {

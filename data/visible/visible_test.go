@@ -1,6 +1,7 @@
 package visible
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 	"unicode"
@@ -59,4 +60,21 @@ func FuzzText(f *testing.F) {
 			t.Fatalf("%q lost something: %q", s, got)
 		}
 	})
+}
+
+// TestJSON: a program reads the text as it is, a terminal is not moved by it.
+func TestJSON(t *testing.T) {
+	for _, text := range []string{"40 °C, N·m, 日本語", "\x1b[2J\x7f\x00", "\u009b31m\u0085", "a\u202eb\u2066\u200f", "a\u2028b\nc", "\u00ad\ufeff\u200d", "tag\U000e0041 👷", "<&>\"\\u202e"} {
+		var out strings.Builder
+		if err := JSON(&out, map[string]string{"text": text}); err != nil {
+			t.Fatal(err)
+		}
+		if strings.ContainsFunc(strings.ReplaceAll(out.String(), "\n", ""), Hides) {
+			t.Errorf("%q is written as %q", text, out.String())
+		}
+		var back map[string]string
+		if err := json.Unmarshal([]byte(out.String()), &back); err != nil || back["text"] != text {
+			t.Errorf("%q came back as %q: %v", text, back["text"], err)
+		}
+	}
 }

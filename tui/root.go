@@ -27,6 +27,8 @@ type Options struct {
 	KeyRest time.Duration // keys must have rested this long before a bolt counts as done
 	Now     func() time.Time
 	Notice  string // shown first
+
+	Rounds func() sequence.Expected // estimates the check rounds, beside the screens; nil: nobody does
 }
 
 // root is the model of the walk: it turns keys into events, has them written,
@@ -46,6 +48,7 @@ type root struct {
 	leaving       bool // after the write that is under way
 	suspending    bool
 	broken        error // the card cannot be written any more
+	rounds        sequence.Expected
 }
 
 // recorded comes back from the disk.
@@ -67,7 +70,12 @@ func newRoot(s *card.Session, opt Options) *root {
 	return r
 }
 
-func (r *root) Init() tea.Cmd { return everyMinute() }
+func (r *root) Init() tea.Cmd {
+	if r.opt.Rounds == nil {
+		return everyMinute()
+	}
+	return tea.Batch(everyMinute(), func() tea.Msg { return r.opt.Rounds() })
+}
 
 func everyMinute() tea.Cmd {
 	return tea.Tick(time.Minute, func(t time.Time) tea.Msg { return tick(t) })
@@ -82,7 +90,7 @@ func (r *root) show() {
 
 func (r *root) view() walk.View {
 	return walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.opt.System,
-		Seal: r.session.Seal(), Width: r.width, Height: r.height}
+		Seal: r.session.Seal(), Width: r.width, Height: r.height, Rounds: r.rounds}
 }
 
 // Update turns messages into state and effects.
@@ -93,6 +101,9 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, tea.ClearScreen
 	case recorded:
 		return r.recorded(m)
+	case sequence.Expected:
+		r.rounds = m
+		return r, nil
 	case tick:
 		r.refresh()
 		return r, everyMinute()

@@ -269,6 +269,11 @@ func addBolts(add func(string, func(testing.TB) *trial)) {
 func addChecks(add func(string, func(testing.TB) *trial)) {
 	add("check", func(t testing.TB) *trial { return moved(start(t, twelve).to(isCheck), 1, 3, 4, 8).show() })
 	add("check-first", at(twelve, isCheck))
+	add("check-expected", func(t testing.TB) *trial {
+		c := moved(start(t, twelve).to(isCheck), 1, 3, 4, 8).show()
+		c.send(sequence.Expected{Low: 3, High: 6, Looked: 25})
+		return c
+	})
 	add("check-moved", func(t testing.TB) *trial {
 		c := moved(start(t, twelve).to(isCheck), 3, 1, 4, 8)
 		return after(func(testing.TB) *trial { return c.show() }, "m", " ", " ", "m", " ")(t)

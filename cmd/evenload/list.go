@@ -57,7 +57,7 @@ func list(dir string) error {
 		return err
 	}
 	defer s.Close()
-	return show(s, walkFlags{keyRest: 1200 * time.Millisecond}, notice)
+	return show(s, walkFlags{keyRest: 1200 * time.Millisecond, beside: dir}, notice)
 }
 
 func entries(dir string) ([]entry, error) {

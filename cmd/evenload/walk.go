@@ -32,6 +32,7 @@ type walkFlags struct {
 	cards   string
 	copy    string
 	keyRest time.Duration
+	beside  string // folder of the job file
 }
 
 func walkCommand() *cobra.Command {
@@ -63,6 +64,7 @@ func walk(path string, f walkFlags) error {
 		return err
 	}
 	defer s.Close()
+	f.beside = filepath.Dir(path)
 	return show(s, f, notice)
 }
 
@@ -84,13 +86,13 @@ func onTerminal(s *card.Session, f walkFlags, notice string) error {
 		if notice != "" {
 			fmt.Println("NOTE:", visible.Text(notice))
 		}
-		return plain.Walk(s, os.Stdin, os.Stdout, unit.System(f.units), time.Now)
+		return plain.WalkWith(s, os.Stdin, os.Stdout, unit.System(f.units), time.Now, plain.Options{Rounds: expected(s, f.beside)})
 	}
 	theme, err := themeOf(f.theme, f.ascii, can)
 	if err != nil {
 		return err
 	}
-	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice})
+	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice, Rounds: expected(s, f.beside)})
 }
 
 // session resumes a card, or the open card of a job, or begins a new one; the

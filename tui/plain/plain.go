@@ -30,15 +30,22 @@ type liner struct {
 	out    io.Writer
 	system unit.System
 	now    func() time.Time
+	opt    Options
+	rounds *sequence.Expected // once they were estimated
 }
 
 // Walk runs the walk on lines until the card is closed or input ends. "q"
 // leaves at any prompt.
 func Walk(s *card.Session, in io.Reader, out io.Writer, system unit.System, now func() time.Time) error {
+	return WalkWith(s, in, out, system, now, Options{})
+}
+
+// WalkWith is Walk with what belongs to it only now and then.
+func WalkWith(s *card.Session, in io.Reader, out io.Writer, system unit.System, now func() time.Time, opt Options) error {
 	if system == "" {
 		system = s.Walk.Plan().System
 	}
-	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: system, now: now}
+	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: system, now: now, opt: opt}
 	a := s.Walk.Plan().About
 	tag := a.Tag
 	if s.Path() == "" {
@@ -210,6 +217,7 @@ func (l *liner) step(step sequence.Step) error {
 		if s.Letter != "" {
 			l.say("TOOL %s alone", s.Letter)
 		}
+		l.expected()
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
 		return l.bolt("s still, m moved, u undo, p problem, h hand over, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{
 			"s": sequence.NutStill{Round: s.Round, Bolt: s.Bolt}, "m": sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}})

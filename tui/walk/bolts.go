@@ -242,6 +242,9 @@ func (check) Frame(v View) draw.Frame {
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
 		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: append([]string{sequence.StillWord}, v.Walk.At(v.Now).OwedWords()...)}
+	if expected := v.Walk.At(v.Now).ExpectedWords(v.Rounds); expected != "" {
+		b.last = append(b.last, expected)
+	}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
 	return f
 }

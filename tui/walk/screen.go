@@ -20,7 +20,8 @@ type View struct {
 	Now    time.Time
 	Theme  draw.Theme
 	System unit.System
-	Seal   string // of the card so far
+	Seal   string            // of the card so far
+	Rounds sequence.Expected // check rounds to expect, none where no model says it
 	Width  int
 	Height int
 }

@@ -5,6 +5,7 @@ package tui
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -12,6 +13,8 @@ import (
 	"evenload/data/card"
 	"evenload/joint/unit"
 	"evenload/sequence"
+	"evenload/sequence/interaction"
+	"evenload/sequence/practice"
 	"evenload/tui/draw"
 	"evenload/tui/walk"
 )
@@ -29,6 +32,9 @@ type Options struct {
 	Notice  string // shown first
 
 	Rounds func() sequence.Expected // estimates the check rounds, beside the screens; nil: nobody does
+
+	Practice *practice.Run                      // nil: a real walk
+	Model    func() (*interaction.Bolts, error) // of the simulated joint, computed beside the screens
 }
 
 // root is the model of the walk: it turns keys into events, has them written,
@@ -56,6 +62,9 @@ type recorded struct {
 	walk sequence.Walk
 	err  error
 	note string
+
+	step sequence.Step // that was answered
+	data sequence.Data // with what
 }
 
 // tick is once a minute, so that a break or the end of a rest shows by itself.
@@ -71,10 +80,14 @@ func newRoot(s *card.Session, opt Options) *root {
 }
 
 func (r *root) Init() tea.Cmd {
-	if r.opt.Rounds == nil {
-		return everyMinute()
+	cmds := []tea.Cmd{everyMinute()}
+	if r.opt.Rounds != nil {
+		cmds = append(cmds, func() tea.Msg { return r.opt.Rounds() })
 	}
-	return tea.Batch(everyMinute(), func() tea.Msg { return r.opt.Rounds() })
+	if r.opt.Model != nil {
+		cmds = append(cmds, r.model)
+	}
+	return tea.Batch(cmds...)
 }
 
 func everyMinute() tea.Cmd {
@@ -85,6 +98,9 @@ func everyMinute() tea.Cmd {
 func (r *root) show() {
 	r.step = r.session.Walk.Next(r.opt.Now())
 	r.screen = walk.For(r.view())
+	if r.opt.Practice != nil {
+		r.screen = walk.Practised(r.opt.Practice, r.screen, r.view())
+	}
 	r.shownAt = r.opt.Now()
 }
 
@@ -101,6 +117,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, tea.ClearScreen
 	case recorded:
 		return r.recorded(m)
+	case modelled:
+		return r, r.modelled(m)
 	case sequence.Expected:
 		r.rounds = m
 		return r, nil
@@ -189,6 +207,9 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	r.screen = screen
 	r.notice = want.Notice
+	if want.Again {
+		return r, r.again(want.Notice)
+	}
 	if want.Event == nil {
 		return r, nil
 	}
@@ -215,14 +236,15 @@ func (r *root) send(d sequence.Data, note string) tea.Cmd {
 	}
 	e := sequence.Event{At: card.Stamp(r.opt.Now()), By: by, Data: d}
 	next, err := r.session.Walk.Apply(e)
+	note = r.judged(d, err, note)
 	if err != nil {
-		r.notice = "NOT TAKEN: " + err.Error()
+		r.notice = strings.TrimSpace("NOT TAKEN: " + err.Error() + " " + note)
 		r.refresh()
 		return nil
 	}
 	r.writing = true
-	s := r.session
-	return func() tea.Msg { return recorded{walk: next, err: s.Write(e), note: note} }
+	s, step := r.session, r.step
+	return func() tea.Msg { return recorded{walk: next, err: s.Write(e), note: note, step: step, data: d} }
 }
 
 func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
@@ -236,6 +258,7 @@ func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
 		}
 		return r, nil
 	}
+	r.happened(m)
 	r.session.Walk = m.walk
 	r.notice = m.note
 	if err := r.session.CopyError(); err != nil {
@@ -250,7 +273,7 @@ func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
 		return r, tea.Quit
 	}
 	r.show()
-	return r, nil
+	return r, r.goOn()
 }
 
 func cardBroken(err error) string {
@@ -302,6 +325,9 @@ func (r *root) View() string {
 // frame is that of the screen, with the keys that the router takes.
 func (r *root) frame() draw.Frame {
 	f := r.screen.Frame(r.view())
+	if r.session.Opened().Practice {
+		f.Left = walk.PracticeHead + "   " + f.Left
+	}
 	if r.atWork() {
 		f.Keys = withHazard(f.Keys, r.screen.Typing())
 	}

@@ -1,6 +1,10 @@
 package plain
 
-import "evenload/sequence"
+import (
+	"evenload/sequence"
+	"evenload/sequence/interaction"
+	"evenload/sequence/practice"
+)
 
 // expected says how many check rounds to expect. The estimate is made when the
 // first round comes up, once.
@@ -20,4 +24,7 @@ func (l *liner) expected() {
 // Options are what only some walks have.
 type Options struct {
 	Rounds func() sequence.Expected // estimates the check rounds; nil: nobody does
+
+	Practice *practice.Run                      // nil: a real walk
+	Model    func() (*interaction.Bolts, error) // of the simulated joint
 }

@@ -32,6 +32,7 @@ type liner struct {
 	now    func() time.Time
 	opt    Options
 	rounds *sequence.Expected // once they were estimated
+	bench  bool               // no walk
 }
 
 // Walk runs the walk on lines until the card is closed or input ends. "q"
@@ -62,6 +63,9 @@ func WalkWith(s *card.Session, in io.Reader, out io.Writer, system unit.System, 
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
 			l.say("CLOSED: %s, seal %s", l.clock(c.At), s.Seal())
+			if opt.Practice != nil {
+				l.marked(opt.Practice)
+			}
 			return nil
 		}
 		title := sequence.Title(step)
@@ -69,7 +73,13 @@ func WalkWith(s *card.Session, in io.Reader, out io.Writer, system unit.System, 
 			title += "   TRAINEE with " + who
 		}
 		l.say("STEP: %s", title)
-		err := l.step(step)
+		var err error
+		if l.opt.Practice != nil {
+			err = l.practise(step)
+		}
+		if err == nil {
+			err = l.step(step)
+		}
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
 		}
@@ -102,12 +112,12 @@ func (l *liner) leave() error {
 func (l *liner) clock(t time.Time) string { return t.In(l.now().Location()).Format("2006-01-02 15:04") }
 
 func (l *liner) say(format string, a ...any) {
-	fmt.Fprintln(l.out, visible.Text(fmt.Sprintf(format, a...)))
+	fmt.Fprintln(l.out, l.mark()+visible.Text(fmt.Sprintf(format, a...)))
 }
 
 // ask reads one line.
 func (l *liner) ask(prompt string) (string, error) {
-	fmt.Fprint(l.out, visible.Text(prompt)+": ")
+	fmt.Fprint(l.out, l.mark()+visible.Text(prompt)+": ")
 	if !l.in.Scan() {
 		fmt.Fprintln(l.out)
 		if err := l.in.Err(); err != nil {
@@ -119,13 +129,13 @@ func (l *liner) ask(prompt string) (string, error) {
 	if text == "q" {
 		return "", errLeave
 	}
-	if text == "?" {
+	if text == "?" && !l.bench {
 		for _, h := range sequence.Help(l.s.Walk.Next(l.now())) {
 			l.say("HELP: %s", h)
 		}
 		return "", errAgain
 	}
-	if text == "stop" && l.atWork() {
+	if text == "stop" && !l.bench && l.atWork() {
 		return "", errHazard
 	}
 	if visible.Text(text) != text {
@@ -157,8 +167,10 @@ func (l *liner) event(d sequence.Data) sequence.Event {
 func (l *liner) send(d sequence.Data) error {
 	e := l.event(d)
 	next, err := l.s.Walk.Apply(e)
+	said, step := l.judged(d, err)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)
+		l.said(said)
 		return errAgain
 	}
 	if err := l.s.Write(e); err != nil {
@@ -166,6 +178,12 @@ func (l *liner) send(d sequence.Data) error {
 	}
 	l.s.Walk = next
 	l.say("RECORDED: %s", d.Kind())
+	l.said(said)
+	if l.opt.Practice != nil {
+		if err := l.opt.Practice.Happened(step, d); err != nil {
+			return err
+		}
+	}
 	if err := l.s.CopyError(); err != nil {
 		l.say("SECOND COPY FAILED, the card itself is safe: %v", err)
 	}

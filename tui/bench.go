@@ -73,6 +73,12 @@ func (m *bench) key(k tea.KeyMsg) tea.Cmd {
 		}
 		return nil
 	}
+	if m.screen.Counts() && !k.Paste && len(k.Runes) > 1 {
+		for _, one := range k.Runes {
+			m.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{one}})
+		}
+		return nil
+	}
 	m.notice = ""
 	screen, want := m.screen.Key(k, m.view())
 	m.screen, m.notice = screen.(walk.Bench), want.Notice

@@ -176,6 +176,11 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 			return r, r.leave()
 		}
 		return r, nil
+	case walk.Counts(r.screen) && !k.Paste && len(k.Runes) > 1:
+		for _, one := range k.Runes { // typed quickly, or on a slow line
+			r.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{one}})
+		}
+		return r, nil
 	case !r.screen.Typing() && (k.Paste || len(k.Runes) > 1):
 		r.notice = "Not understood: one key at a time, and no paste."
 		return r, nil

@@ -64,16 +64,27 @@ func (r *Run) judgeNext(w sequence.Walk, s sequence.Tighten, given sequence.Stat
 		return v
 	}
 	v.Text = "Wrong. " + r.wrongBecause(w, s, given, last)
-	if r.joint != nil && r.mayTry(w, given) {
-		torque := s.Setting.Delivered
-		if no, yes := r.joint.after(given, torque), r.joint.after(s.Bolts, torque); no != nil && yes != nil {
-			v.Gaps = r.joint.gaps(no)
-			v.Text += fmt.Sprintf(" In the model the flanges would then differ by %s, after %s by %s.",
-				r.joint.uneven(no).Text(r.System), sequence.Station(s.Bolts).Text(), r.joint.uneven(yes).Text(r.System))
-		}
-	}
+	v.Gaps, v.Text = r.tried(s, w, given, v.Text)
 	v.Text += " Next is " + sequence.Station(s.Bolts).Text() + ": " + lower(because)
 	return v
+}
+
+// worse is from when on a wrong order is shown to close the flanges less evenly.
+const worse = 1.1
+
+// tried adds to a text how the flanges would stand after the wrong bolts, where that
+// is worse than after the right ones.
+func (r *Run) tried(s sequence.Tighten, w sequence.Walk, given sequence.Station, text string) ([]unit.Length, string) {
+	if !r.mayTry(w, given) {
+		return nil, text
+	}
+	right := sequence.Station(s.Bolts)
+	no, yes := r.joint.after(given, s.Setting.Delivered), r.joint.after(right, s.Setting.Delivered)
+	if no == nil || yes == nil || r.joint.uneven(no) < worse*r.joint.uneven(yes) {
+		return nil, text
+	}
+	return r.joint.gaps(no), text + fmt.Sprintf(" In the model the flanges would then close unevenly by %s, after %s by %s.",
+		r.joint.uneven(no).Text(r.System), right.Text(), r.joint.uneven(yes).Text(r.System))
 }
 
 // mayTry says that bolts are open and could be tightened.

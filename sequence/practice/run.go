@@ -32,15 +32,15 @@ type Run struct {
 	done    map[string]bool // tasks answered or told
 	put     map[string]bool // questions whose trouble was put right
 
-	look    bool   // the loads after a stall were not looked at yet
-	auto    string // the pass or round that the model finishes by itself
-	row     int    // stalls and answers of this pass or round without a mistake
-	met     bool   // the nut that turns without load
-	sent    bool   // called away
-	again   bool   // back from there: the next bolt is asked for
-	settled bool   // the low bolt
-	lowDone bool   // and its nut was looked at
-	pending string // what was wrong, not shown yet
+	look    bool     // the loads after a stall were not looked at yet
+	auto    string   // the pass or round that the model finishes by itself
+	row     int      // stalls and answers of this pass or round without a mistake
+	met     bool     // the nut that turns without load
+	sent    bool     // called away
+	again   bool     // back from there: the next bolt is asked for
+	settled bool     // the low bolt
+	lowDone bool     // and its nut was looked at
+	pending []string // what was wrong, not shown yet
 	ahead   time.Duration
 	actual  map[string]unit.Pressure // by setting, what the gauge shows with the tool running, where it is not as set
 }
@@ -126,10 +126,10 @@ func (r *Run) Task(w sequence.Walk, step sequence.Step, now time.Time) (Task, bo
 		return Task{}, false
 	}
 	w = w.At(now)
-	if r.pending != "" {
-		t := told(fmt.Sprintf("wrong %d", len(r.answers)), "WRONG", r.pending)
+	if len(r.pending) > 0 {
+		t := told(fmt.Sprintf("wrong %d", len(r.answers)), "WRONG", r.pending...)
 		t.judge = func(string) (Verdict, error) {
-			r.pending = ""
+			r.pending = nil
 			return Verdict{Right: true, tells: true}, nil
 		}
 		return t, true
@@ -218,6 +218,16 @@ func (r *Run) away(s sequence.Tighten, w sequence.Walk) Task {
 func (r *Run) awayAt(s sequence.Tighten, w sequence.Walk) bool {
 	a := r.script.away
 	return !r.sent && s.Pass == a.pass && len(w.Last(r.plan.Bolts)) == a.at && s.Redo == 0 && s.Repeat == 0
+}
+
+// Hides is the text of the walk's own screen that would give the next answer away,
+// with what stands in its place; empty where it stays.
+func (r *Run) Hides(step sequence.Step) (text, instead string) {
+	s, ok := step.(sequence.Tighten)
+	if !ok || len(s.Then) == 0 || s.Redo > 0 {
+		return "", ""
+	}
+	return s.ThenWords(), "then? You say it."
 }
 
 // awayFor is long enough for the walk to ask again.

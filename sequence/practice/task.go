@@ -88,7 +88,7 @@ func chartTask(id string, tool joint.Tool, s joint.Setting, letter string, syste
 		Prompt: "Pressure, " + string(u)}
 	t.Lines = append(t.Lines, fmt.Sprintf("Which pressure gives %s with %s %s?", s.Torque.Text(system), name, sequence.OrNone(tool.ID)), "")
 	for _, p := range tool.Chart {
-		t.Lines = append(t.Lines, fmt.Sprintf("%10s   %s", tool.Typed(p.Pressure), p.Torque.Text(system)))
+		t.Lines = append(t.Lines, fmt.Sprintf("%12s   %s", tool.Gauged(p.Pressure), p.Torque.Text(system)))
 	}
 	t.Lines = append(t.Lines, "", fmt.Sprintf("Between two lines the chart is straight. The gauge has divisions of %s: read it to half of one.", tool.Typed(tool.Gauge.Division)))
 	t.judge = func(text string) (Verdict, error) {
@@ -112,7 +112,7 @@ func judgeChart(tool joint.Tool, s joint.Setting, typed unit.Pressure, system un
 	v := Verdict{Right: near(s.Pressure) || near(s.Set), given: tool.Typed(typed)}
 	low, high := beside(tool.Chart, s.Pressure)
 	how := fmt.Sprintf("%s lies between %s at %s and %s at %s, so the chart says %s, and the gauge is set to %s.",
-		s.Torque.Text(system), low.Torque.Text(system), tool.Typed(low.Pressure), high.Torque.Text(system), tool.Typed(high.Pressure),
+		s.Torque.Text(system), low.Torque.Text(system), tool.Gauged(low.Pressure), high.Torque.Text(system), tool.Gauged(high.Pressure),
 		s.Pressure.Exact(tool.Gauge.Unit)+" "+string(tool.Gauge.Unit), tool.Gauged(s.Set))
 	if v.Right {
 		v.Text = "Right. " + how

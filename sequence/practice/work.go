@@ -53,7 +53,11 @@ func (r *Run) Seen(w sequence.Walk, step sequence.Step) []string {
 	case sequence.Snug:
 		return []string{"All nuts are run down by hand wrench, and the gap closes evenly."}
 	case sequence.GapCheck:
-		return []string{r.seenGaps(s)}
+		seen := []string{r.seenGaps(s)}
+		if s.Over != nil {
+			seen = append(seen, "m if you read it wrongly; else an engineer looks and accepts: a, and any other name.")
+		}
+		return seen
 	case sequence.Set:
 		return []string{r.seenGauge(s)}
 	case sequence.Tighten:
@@ -201,16 +205,25 @@ func (r *Run) say(part Part, step sequence.Step, asked, given, right string, ok 
 	}
 	r.judged(Answer{Part: part, Where: sequence.Title(step), Asked: asked, Given: given, Right: right, OK: ok, Why: word + why})
 	if !ok {
-		r.pending = why
+		r.pending = []string{sentence(asked), "", fmt.Sprintf("Answered: %s. Right was: %s.", given, right), "", why}
 		return ""
 	}
 	return word + why
 }
 
+// sentence begins with a capital and has an end.
+func sentence(s string) string {
+	s = strings.ToUpper(s[:1]) + s[1:]
+	if !strings.HasSuffix(s, ".") && !strings.HasSuffix(s, "?") {
+		s += "."
+	}
+	return s
+}
+
 // atOnce gives what is pending as a sentence: the walk stays at its screen.
 func (r *Run) atOnce(said string) string {
-	if r.pending != "" {
-		said, r.pending = r.pending, ""
+	if n := len(r.pending); n > 0 {
+		said, r.pending = r.pending[n-1], nil
 	}
 	return said
 }
@@ -285,7 +298,7 @@ func (r *Run) judgeSet(s sequence.Set, d sequence.PressureSet, refused error) st
 	if !ok {
 		why = fmt.Sprintf("The gauge shows %s.", s.Tool.Gauged(shown))
 		if ratio := read.In(u) / shown.In(u); ratio > 10 || ratio < 0.1 {
-			why += " You read the other scale: 1 bar is 14.5 psi."
+			why += " You read the other scale: 1 bar is 14.5 psi. The arrow up goes back to the field."
 		}
 	}
 	said := r.say(Checks, s, "what the gauge shows", s.Tool.Typed(read), s.Tool.Gauged(shown), ok, why)

@@ -35,11 +35,21 @@ func (r Ring) Bars(w, h int, bars []Bar, line float64, t Theme) []string {
 	rows := r.pairs(bars)
 	half := (w - 1) / 2
 	long := min(32, half-2-barReach-barLabel-barText)
+	if r.Bolts < 3 {
+		return columnsOf(min(w, 60), h, bars, line, t)
+	}
 	if len(rows)+1 > h || long < 6 {
 		return columnsOf(w, h, bars, line, t)
 	}
+	apart := 0
+	if len(rows) > 1 {
+		apart = min(2, (h-1-len(rows))/(len(rows)-1)) // a few bolts stand further apart
+	}
 	out := []string{strings.Repeat(" ", half) + cut("v "+t.Spell(visible.Text(r.Datum)), half)}
-	for _, row := range rows {
+	for i, row := range rows {
+		if i > 0 {
+			out = append(out, make([]string, apart)...)
+		}
 		reach := 2 + int(math.Round(barReach*row.reach))
 		left, right := "", ""
 		if row.left != nil {

@@ -33,6 +33,8 @@ type liner struct {
 	opt    Options
 	rounds *sequence.Expected // once they were estimated
 	bench  bool               // no walk
+
+	hide, instead string // of a practice: what would give an answer away
 }
 
 // Walk runs the walk on lines until the card is closed or input ends. "q"
@@ -112,7 +114,11 @@ func (l *liner) leave() error {
 func (l *liner) clock(t time.Time) string { return t.In(l.now().Location()).Format("2006-01-02 15:04") }
 
 func (l *liner) say(format string, a ...any) {
-	fmt.Fprintln(l.out, l.mark()+visible.Text(fmt.Sprintf(format, a...)))
+	text := fmt.Sprintf(format, a...)
+	if l.hide != "" {
+		text = strings.Replace(text, l.hide, l.instead, 1)
+	}
+	fmt.Fprintln(l.out, l.mark()+visible.Text(text))
 }
 
 // ask reads one line.

@@ -63,6 +63,7 @@ func (l *liner) practise(step sequence.Step) error {
 		return fmt.Errorf("this joint cannot be practised: %w", err)
 	}
 	walk := l.s.Walk
+	l.hide, l.instead = run.Hides(step)
 	if task, ok := run.Task(walk, step, l.now()); ok {
 		if err := l.task(task, step); err != nil {
 			return err

@@ -32,6 +32,9 @@ func (b Bench) Finished() bool { _, is := b.now.(marked); return is }
 // Typing says that a name is typed.
 func (b Bench) Typing() bool { return b.now == nil }
 
+// Counts says that a number is typed.
+func (b Bench) Counts() bool { return Counts(b.now) }
+
 // Key takes a key.
 func (b Bench) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if b.now == nil {

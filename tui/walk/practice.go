@@ -95,6 +95,11 @@ func (s watched) Frame(v View) draw.Frame {
 		own.Height = v.Height
 	}
 	f := s.own.Frame(own)
+	if text, instead := s.run.Hides(v.Step); text != "" {
+		for i, line := range f.Body {
+			f.Body[i] = strings.Replace(line, text, instead, 1)
+		}
+	}
 	f.Body = append(lines, f.Body...)
 	return f
 }
@@ -121,12 +126,21 @@ func newQuiz(run *practice.Run, task practice.Task) quiz {
 // stay keys.
 func (quiz) Typing() bool { return false }
 
+// Counts says that a screen takes numbers, while letters stay keys.
+func Counts(s Screen) bool {
+	q, is := s.(quiz)
+	return is && q.asks()
+}
+
+// asks says that an answer is typed.
+func (q quiz) asks() bool { return q.task.Prompt != "" && q.verdict == nil }
+
 // longest answer that is typed.
 const longestAnswer = 20
 
 func (q quiz) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	name := k.String()
-	asks := q.task.Prompt != "" && q.verdict == nil
+	asks := q.asks()
 	switch {
 	case name == "f" && q.task.More && q.verdict == nil:
 		q.run.GoOn(v.Step)
@@ -212,7 +226,7 @@ func (q quiz) Frame(v View) draw.Frame {
 	}
 	f.Keys = append(f.Keys, keyHelp, keyQuit)
 	body := []string{"", "  " + v.Theme.Paint(draw.Title, q.task.Title), ""}
-	body = append(body, wrapAll(q.task.Lines, v)...)
+	body = append(body, taskLines(q.task.Lines, v)...)
 	for i, a := range q.task.Chosen {
 		if i == 0 {
 			body = append(body, "")
@@ -226,7 +240,7 @@ func (q quiz) Frame(v View) draw.Frame {
 		}
 	}
 	if q.task.Picks > 0 || q.task.Loads != nil {
-		body = append(body[1:2:2], wrapAll(q.task.Lines, v)...)
+		body = append(body[1:2:2], taskLines(q.task.Lines, v)...)
 		room := f.Room(v.Width, v.Height, v.Theme) - len(body) - len(f.Fields) - 1
 		body = append(body, q.loads(v, room)...)
 		body = append(body, loadsLegend(v, q.task.Loads != nil))
@@ -235,13 +249,26 @@ func (q quiz) Frame(v View) draw.Frame {
 	return f
 }
 
+// taskLines wraps what there is to know; what is set in already stays as it is.
+func taskLines(all []string, v View) []string {
+	var lines []string
+	for _, l := range all {
+		if l == "" || l[0] == ' ' {
+			lines = append(lines, draw.Cut(v.Theme.Paint(draw.Strong, l), v.Width-1))
+			continue
+		}
+		lines = append(lines, wrapAll([]string{l}, v)...)
+	}
+	return lines
+}
+
 // longestBar is a load of one and a quarter times the target.
 const longestBar = 1.25
 
 func loadsLegend(v View, changed bool) string {
-	text := "  load of each bolt in the model, of the target   | target"
+	text := "  loads of the model: # load   | target"
 	if changed {
-		text += "   + gained now   - lost now"
+		text = "  loads of the model: # load   + gained now   - lost now   | target"
 	}
 	return draw.Cut(text, v.Width-1)
 }

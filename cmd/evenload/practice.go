@@ -35,6 +35,12 @@ type practiceFlags struct {
 	scatter bool
 }
 
+// practiceRest is shorter than at a joint: no tool is running.
+const practiceRest = 400 * time.Millisecond
+
+// anySeed is short enough to be typed again.
+func anySeed() uint64 { return rand.Uint64() % 1_000_000 }
+
 func practiceCommand() *cobra.Command {
 	var f practiceFlags
 	var levels []string
@@ -56,7 +62,7 @@ Practice on a model, not your flange: nothing of it is about a real joint.`,
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			if !c.Flags().Changed("seed") {
-				f.seed = rand.Uint64() % 1_000_000
+				f.seed = anySeed()
 			}
 			if f.units != "" && f.units != string(unit.SI) && f.units != string(unit.US) {
 				return usageError{fmt.Errorf("--units is %q, it can be si or us", f.units)}
@@ -79,7 +85,7 @@ Practice on a model, not your flange: nothing of it is about a real joint.`,
 	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
 	flags.StringVar(&f.units, "units", "", "si or us; a gauge keeps its own unit (those of the thread)")
 	flags.StringVar(&f.cards, "cards", "", "folder of the practice card and the log (here, or that of the job)")
-	flags.DurationVar(&f.keyRest, "key-rest", 400*time.Millisecond, "a bolt counts only after this long without a key")
+	flags.DurationVar(&f.keyRest, "key-rest", practiceRest, "a bolt counts only after this long without a key")
 	return c
 }
 

@@ -72,7 +72,9 @@ func walk(path string, f walkFlags) error {
 // in the end how its card goes on.
 func show(s *card.Session, f walkFlags, notice string) error {
 	err := onTerminal(s, f, notice)
-	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() {
+	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() && s.Opened().Practice {
+		fmt.Println("PRACTICE, closed: no joint was tightened")
+	} else if path != "" && s.Walk.IsClosed() {
 		fmt.Println("closed, what was done: evenload record", path)
 	} else if path != "" {
 		fmt.Println("goes on with: evenload walk", path)

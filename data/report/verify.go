@@ -61,6 +61,9 @@ func verify(path string) (text string, ok bool) {
 	if walk.IsClosed() {
 		state = "closed"
 	}
+	if opened.Practice || card.IsPractice(path) {
+		state = "PRACTICE, no joint was tightened, " + state
+	}
 	text = fmt.Sprintf("WHOLE    %s: %s, %d lines, seal %s", path, state, len(c.Entries), c.Seal())
 	if f := opened.Follows; f != nil {
 		text += fmt.Sprintf("; follows card %s, seal %s", f.Card, f.Seal)

@@ -22,6 +22,11 @@ func (r *Run) Happened(step sequence.Step, d sequence.Data) error {
 		return r.snug()
 	}
 	switch s := step.(type) {
+	case sequence.Set:
+		if _, read := d.(sequence.PressureSet); read && s.AtEnd && s.Slot == len(r.plan.Tools)-1 && s.Redo == 0 {
+			r.even.Asked += r.plan.Bolts
+			r.even.Right += r.joint.even()
+		}
 	case sequence.Tighten:
 		switch d := d.(type) {
 		case sequence.BoltDone:

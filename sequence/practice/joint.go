@@ -190,9 +190,9 @@ func (j *Joint) uneven(s *interaction.State) unit.Length {
 	return most - least
 }
 
-// even is the share of bolts whose load is, within a twentieth of the target, what
-// it would be if all had been done right.
-func (j *Joint) even() unit.Share {
+// even counts the bolts whose load is, within a twentieth of the target, what it would
+// be if all had been done right.
+func (j *Joint) even() int {
 	n := 0
 	right := shares(j.right, j.plan)
 	for i, x := range j.Shares() {
@@ -200,7 +200,7 @@ func (j *Joint) even() unit.Share {
 			n++
 		}
 	}
-	return unit.Share(float64(n) / float64(len(right)))
+	return n
 }
 
 // settle lets a bolt lose a fifth by itself, in both states.

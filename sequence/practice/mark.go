@@ -1,9 +1,6 @@
 package practice
 
-import (
-	"math"
-	"time"
-)
+import "time"
 
 // PartMark is one part of the mark: how many were asked and how many were right.
 type PartMark struct {
@@ -20,15 +17,18 @@ type Mark struct {
 	Parts []PartMark `json:"parts"`
 }
 
-// Mark marks what was done so far. The loads count when the walk is finished.
+// Mark marks what was done so far. The loads count after every pass, and at the end
+// when the walk is finished.
 func (r *Run) Mark(finished bool) Mark {
 	var m Mark
 	sum := 0.0
 	for _, part := range Parts {
 		p := PartMark{Part: part}
-		if part == EvenLoad && finished && r.joint != nil && !r.Level.Bench() {
-			p.Asked = r.plan.Bolts
-			p.Right = int(math.Round(float64(r.joint.even()) * float64(p.Asked)))
+		if part == EvenLoad && !r.Level.Bench() {
+			p.Asked, p.Right = r.even.Asked, r.even.Right
+			if finished && r.joint != nil {
+				p.Asked, p.Right = p.Asked+r.plan.Bolts, p.Right+r.joint.even()
+			}
 		}
 		for _, a := range r.answers {
 			if a.Part == part {

@@ -40,6 +40,7 @@ type Run struct {
 	again   bool     // back from there: the next bolt is asked for
 	settled bool     // the low bolt
 	lowDone bool     // and its nut was looked at
+	even    PartMark // loads looked at after every pass
 	pending []string // what was wrong, not shown yet
 	ahead   time.Duration
 	actual  map[string]unit.Pressure // by setting, what the gauge shows with the tool running, where it is not as set

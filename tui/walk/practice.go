@@ -222,7 +222,7 @@ func (q quiz) Frame(v View) draw.Frame {
 		}
 	}
 	if q.task.More {
-		f.Keys = append(f.Keys, draw.Key{Key: "f", Does: "let the model finish this round"})
+		f.Keys = append(f.Keys, draw.Key{Key: "f", Does: "let the model finish it"})
 	}
 	f.Keys = append(f.Keys, keyHelp, keyQuit)
 	body := []string{"", "  " + v.Theme.Paint(draw.Title, q.task.Title), ""}

@@ -151,6 +151,7 @@ func screens() []screen {
 	addChecks(add)
 	addDecisions(add)
 	addFinish(add)
+	addPractice(add)
 	for _, s := range all[1:] {
 		if s.name == "handed-over" || strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
 			continue // a form on a whole page has no key for help

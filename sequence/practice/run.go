@@ -33,6 +33,7 @@ type Run struct {
 	put     map[string]bool // questions whose trouble was put right
 
 	look    bool     // the loads after a stall were not looked at yet
+	looks   int      // times that they were looked at
 	auto    string   // the pass or round that the model finishes by itself
 	row     int      // stalls and answers of this pass or round without a mistake
 	met     bool     // the nut that turns without load
@@ -171,6 +172,9 @@ func (r *Run) Task(w sequence.Walk, step sequence.Step, now time.Time) (Task, bo
 			t = told("look "+r.at(step), "AFTER THE STALL")
 		}
 		t.Loads = r.joint.Last()
+		if text := t.Loads.fell(); text != "" && r.looks < explained {
+			t.Lines = append(t.Lines, text)
+		}
 	}
 	if t.id == "" || r.done[t.id] && t.Loads == nil {
 		return Task{}, false
@@ -185,6 +189,30 @@ const (
 	rowNeeded  = 3
 	fewestLeft = 3
 )
+
+// explained is how often it is said in words what the bars show.
+const explained = 3
+
+// fell says which bolt lost most though nobody touched it, empty where none did.
+func (c *Change) fell() string {
+	most, bolt := unit.Share(0.01), 0
+	for i := range c.After {
+		if loss := c.Before[i] - c.After[i]; loss > most {
+			most, bolt = loss, i+1
+		}
+	}
+	if bolt == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Bolt %d fell from %s to %s though nobody touched it: %s took load off it.", bolt, whole(c.Before[bolt-1]), whole(c.After[bolt-1]), c.names())
+}
+
+func (c *Change) names() string {
+	if len(c.Bolts) == 1 {
+		return fmt.Sprintf("bolt %d", c.Bolts[0])
+	}
+	return "bolts " + sequence.BoltList(c.Bolts)
+}
 
 // asks says whether the next bolt is asked for: in the first pass always, later now
 // and then, and after an interruption.
@@ -275,6 +303,7 @@ func (r *Run) Answer(t Task, step sequence.Step, text string) (Verdict, error) {
 	r.done[t.id] = true
 	if t.Loads != nil {
 		r.look = false
+		r.looks++
 	}
 	if v.tells {
 		if t.Loads != nil {

@@ -178,8 +178,8 @@ func stillTask(b sequence.Bolt) Task {
 		"What do you know of the load of this bolt?",
 		[]string{"it is the full load", "the tool could not turn it further from where it stood, no more", "it is too high"},
 		[]string{
-			fmt.Sprintf("Here bolt %d carries a fifth less than it did. A nut at rest needs more torque to start, and the tool starts with about three quarters of its stall torque: so it sits still.", b),
-			fmt.Sprintf("Here bolt %d carries a fifth less than it did and sits still all the same: the tool starts with about three quarters of its stall torque (common practice).", b),
-			fmt.Sprintf("Nothing says so. Here bolt %d carries a fifth less than it did.", b)}, 2)
+			fmt.Sprintf("Bolt %d carries a fifth less than it did, and sits still all the same. A nut at rest needs more torque to start, and the tool starts with about three quarters of its stall torque (common practice).", b),
+			fmt.Sprintf("Bolt %d carries a fifth less, and sits still: the tool starts with about three quarters of its stall torque (common practice).", b),
+			fmt.Sprintf("Nothing says so. Bolt %d carries a fifth less than it did, and sits still all the same.", b)}, 2)
 	return t
 }

@@ -44,7 +44,6 @@ func (waiting) Typing() bool { return false }
 
 func (s waiting) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 	want, _ := common(k)
-	want.Hazard = false
 	return s, want
 }
 

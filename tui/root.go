@@ -331,7 +331,7 @@ func (r *root) View() string {
 func (r *root) frame() draw.Frame {
 	f := r.screen.Frame(r.view())
 	if r.session.Opened().Practice {
-		f.Left = walk.PracticeHead + "   " + f.Left
+		f = walk.PracticeFrame(f, r.width)
 	}
 	if r.atWork() {
 		f.Keys = withHazard(f.Keys, r.screen.Typing())

@@ -21,16 +21,15 @@ func newMarked(run *practice.Run) Screen { return marked{run: run, begin: frame}
 func (marked) Typing() bool { return false }
 
 func (m marked) Key(k tea.KeyMsg, v View) (Screen, Want) {
-	switch k.String() {
-	case "down", "j", " ", "enter":
-		m.at = min(m.at+1, max(0, len(m.missed(v))-1))
+	if k.String() == "down" && m.more(v) {
+		m.at++
 		return m, Want{}
-	case "up", "k":
-		m.at = max(0, m.at-1)
+	}
+	if k.String() == "up" && m.at > 0 {
+		m.at--
 		return m, Want{}
 	}
 	want, _ := common(k)
-	want.Hazard = false
 	return m, want
 }
 
@@ -38,7 +37,32 @@ func (m marked) Frame(v View) draw.Frame {
 	f := m.begin(v)
 	f.Right = "YOUR MARK"
 	f.Caution = practice.Word + " The log says so too: your supervisor signs it."
-	f.Keys = []draw.Key{{Key: "q", Does: "leave, and write the log"}}
+	f.Keys = []draw.Key{keyHelp, {Key: "q", Does: "leave, and write the log"}}
+	body := m.head(v)
+	missed := m.missed(v)
+	if len(missed) == 0 {
+		f.Body = append(body, "  Nothing was missed.")
+		return f
+	}
+	if m.more(v) {
+		f.Keys = append([]draw.Key{{Key: "down", Does: "more"}}, f.Keys...)
+	}
+	if m.at > 0 {
+		f.Keys = append([]draw.Key{{Key: "up", Does: "back"}}, f.Keys...)
+	}
+	body = append(body, fmt.Sprintf("  Missed, %d in all:", len(m.run.Missed())))
+	f.Body = append(body, missed[min(m.at, len(missed)-1):]...)
+	return f
+}
+
+// more says that what was missed goes on below.
+func (m marked) more(v View) bool {
+	const foot = 6 // head, caution and keys
+	return len(m.head(v))+1+len(m.missed(v))-m.at > v.Height-foot && m.at < len(m.missed(v))-1
+}
+
+// head is the mark, large, and its parts.
+func (m marked) head(v View) []string {
 	mark := m.run.Mark(true)
 	body := []string{""}
 	for i, line := range draw.Big(fmt.Sprint(mark.Total)) {
@@ -53,17 +77,7 @@ func (m marked) Frame(v View) draw.Frame {
 		}
 		body = append(body, "  "+pad(v.Theme.Paint(draw.BigRole, line)+tail, 26)+word)
 	}
-	body = append(body, "")
-	missed := m.missed(v)
-	if len(missed) == 0 {
-		f.Body = append(body, "  Nothing was missed.")
-		return f
-	}
-	room := f.Room(v.Width, v.Height, v.Theme) - len(body) - 1
-	f.Keys = append([]draw.Key{{Key: "up down", Does: "all that was missed"}}, f.Keys...)
-	body = append(body, fmt.Sprintf("  Missed, %d in all:", len(m.run.Missed())))
-	f.Body = append(body, missed[min(m.at, max(0, len(missed)-room)):]...)
-	return f
+	return append(body, "")
 }
 
 func (m marked) missed(v View) []string {

@@ -15,6 +15,13 @@ import (
 // PracticeHead stands at the left of line 1 on every screen of a practice.
 const PracticeHead = "PRACTICE on a model, not your flange"
 
+// PracticeFrame says on line 1 what a frame is, first of all.
+func PracticeFrame(f draw.Frame, width int) draw.Frame {
+	f.Left = PracticeHead + "   " + f.Left
+	f.Right = draw.Cut(f.Right, max(1, width-13)) // PRACTICE itself is never cut
+	return f
+}
+
 // Practised gives the screen of a practice for a step: what is asked or told first, else
 // the walk's own screen with what there is to see at the simulated joint.
 func Practised(run *practice.Run, own Screen, v View) Screen {
@@ -99,6 +106,10 @@ func (s watched) Frame(v View) draw.Frame {
 			f.Body[i] = strings.Replace(line, text, instead, 1)
 		}
 	}
+	if room := f.Room(v.Width, v.Height, v.Theme) - len(f.Fields); len(lines)+len(f.Body) > room {
+		f.Body = append(f.Body, lines...) // a small window keeps the work itself
+		return f
+	}
 	f.Body = append(lines, f.Body...)
 	return f
 }
@@ -124,6 +135,9 @@ func newQuiz(run *practice.Run, task practice.Task) quiz {
 // Typing: only digits and what stands between them are typed, so that letters
 // stay keys.
 func (quiz) Typing() bool { return false }
+
+// IsTask says that a screen asks or tells a trainee something.
+func IsTask(s Screen) bool { _, is := s.(quiz); return is }
 
 // Counts says that a screen takes numbers, while letters stay keys.
 func Counts(s Screen) bool {

@@ -5,6 +5,7 @@ package tui
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -12,6 +13,8 @@ import (
 	"evenload/data/card"
 	"evenload/joint/unit"
 	"evenload/sequence"
+	"evenload/sequence/interaction"
+	"evenload/sequence/practice"
 	"evenload/tui/draw"
 	"evenload/tui/walk"
 )
@@ -31,6 +34,9 @@ type Options struct {
 	// Rounds says how many check rounds to expect, an estimate. It takes some
 	// time, so it is asked once and not before the first frame; nil for none.
 	Rounds func() string
+
+	Practice *practice.Run                      // nil: a real walk
+	Model    func() (*interaction.Bolts, error) // of the simulated joint, computed beside the screens
 }
 
 // root is the model of the walk: it turns keys into events, has them written,
@@ -58,6 +64,9 @@ type recorded struct {
 	walk sequence.Walk
 	err  error
 	note string
+
+	step sequence.Step // that was answered
+	data sequence.Data // with what
 }
 
 // tick is once a minute, so that a break or the end of a rest shows by itself.
@@ -73,10 +82,14 @@ func newRoot(s *card.Session, opt Options) *root {
 }
 
 func (r *root) Init() tea.Cmd {
-	if r.opt.Rounds == nil {
-		return everyMinute()
+	cmds := []tea.Cmd{everyMinute()}
+	if r.opt.Rounds != nil {
+		cmds = append(cmds, tea.Tick(time.Second, func(time.Time) tea.Msg { return estimated(r.opt.Rounds()) }))
 	}
-	return tea.Batch(everyMinute(), tea.Tick(time.Second, func(time.Time) tea.Msg { return estimated(r.opt.Rounds()) }))
+	if r.opt.Model != nil {
+		cmds = append(cmds, r.model)
+	}
+	return tea.Batch(cmds...)
 }
 
 // estimated is what Options.Rounds said.
@@ -90,6 +103,9 @@ func everyMinute() tea.Cmd {
 func (r *root) show() {
 	r.step = r.session.Walk.Next(r.opt.Now())
 	r.screen = walk.For(r.view())
+	if r.opt.Practice != nil {
+		r.screen = walk.Practised(r.opt.Practice, r.screen, r.view())
+	}
 	r.shownAt = r.opt.Now()
 }
 
@@ -106,6 +122,8 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, tea.ClearScreen
 	case recorded:
 		return r.recorded(m)
+	case modelled:
+		return r, r.modelled(m)
 	case estimated:
 		r.rounds = string(m)
 	case tick:
@@ -162,6 +180,11 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 			return r, r.leave()
 		}
 		return r, nil
+	case walk.Counts(r.screen) && !k.Paste && len(k.Runes) > 1:
+		for _, one := range k.Runes { // typed quickly, or on a slow line
+			r.key(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{one}})
+		}
+		return r, nil
 	case !r.screen.Typing() && (k.Paste || len(k.Runes) > 1):
 		r.notice = "Not understood: one key at a time, and no paste."
 		return r, nil
@@ -193,6 +216,9 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	r.screen = screen
 	r.notice = want.Notice
+	if want.Again {
+		return r, r.again(want.Notice)
+	}
 	if want.Event == nil {
 		return r, nil
 	}
@@ -219,14 +245,15 @@ func (r *root) send(d sequence.Data, note string) tea.Cmd {
 	}
 	e := sequence.Event{At: card.Stamp(r.opt.Now()), By: by, Data: d}
 	next, err := r.session.Walk.Apply(e)
+	note = r.judged(d, err, note)
 	if err != nil {
-		r.notice = "NOT TAKEN: " + err.Error()
+		r.notice = strings.TrimSpace("NOT TAKEN: " + err.Error() + " " + note)
 		r.refresh()
 		return nil
 	}
 	r.writing = true
-	s := r.session
-	return func() tea.Msg { return recorded{walk: next, err: s.Write(e), note: note} }
+	s, step := r.session, r.step
+	return func() tea.Msg { return recorded{walk: next, err: s.Write(e), note: note, step: step, data: d} }
 }
 
 func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
@@ -240,6 +267,7 @@ func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
 		}
 		return r, nil
 	}
+	r.happened(m)
 	r.session.Walk = m.walk
 	r.notice = m.note
 	if err := r.session.CopyError(); err != nil {
@@ -254,7 +282,7 @@ func (r *root) recorded(m recorded) (tea.Model, tea.Cmd) {
 		return r, tea.Quit
 	}
 	r.show()
-	return r, nil
+	return r, r.goOn()
 }
 
 func cardBroken(err error) string {
@@ -311,6 +339,9 @@ func (r *root) View() string {
 // frame is that of the screen, with the keys that the router takes.
 func (r *root) frame() draw.Frame {
 	f := r.screen.Frame(r.view())
+	if r.session.Opened().Practice {
+		f = walk.PracticeFrame(f, r.width)
+	}
 	if r.atWork() {
 		f.Keys = withHazard(f.Keys, r.screen.Typing())
 	}

@@ -18,11 +18,15 @@ import (
 type screen struct {
 	name  string
 	reach func(testing.TB) *trial
+	other func(testing.TB, draw.Theme) tea.Model // of one without a walk, other than the list
 }
 
 // model gives the screen in a theme.
 func (s screen) model(t testing.TB, th draw.Theme) tea.Model {
 	t.Helper()
+	if s.other != nil {
+		return s.other(t, th)
+	}
 	if s.reach == nil {
 		return desk.New(items, th)
 	}
@@ -122,8 +126,8 @@ var (
 
 // screens are all screens of the program, each with a name of its own.
 func screens() []screen {
-	all := []screen{{"list", nil}}
-	add := func(name string, reach func(testing.TB) *trial) { all = append(all, screen{name, reach}) }
+	all := append([]screen{{name: "list"}}, benches()...)
+	add := func(name string, reach func(testing.TB) *trial) { all = append(all, screen{name: name, reach: reach}) }
 	add("sign-on", at(twelve, stepOf[sequence.SignOn]))
 	add("sign-on-again", at(twelve, bolt(5, 2), sequence.Suspended{}))
 	signOn := at(twelve, stepOf[sequence.SignOn])
@@ -151,8 +155,9 @@ func screens() []screen {
 	addChecks(add)
 	addDecisions(add)
 	addFinish(add)
-	for _, s := range all[1:] {
-		if s.name == "handed-over" || strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
+	addPractice(add)
+	for _, s := range all {
+		if s.reach == nil || s.name == "handed-over" || strings.HasPrefix(s.name, "sign-on") || s.name == "close" {
 			continue // a form on a whole page has no key for help
 		}
 		if c := s.reach; helped[s.name] {

@@ -148,6 +148,9 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 	case f.csv:
 		return board.CSV(os.Stdout, rows)
 	}
+	if _, n := b.Seen(); n > 0 {
+		fmt.Printf("PRACTICE left out, no joint was tightened: %d\n", n)
+	}
 	if len(rows) == 0 {
 		fmt.Println("no job and no card below", visible.Text(b.Dir()))
 		return nil

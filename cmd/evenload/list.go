@@ -11,15 +11,17 @@ import (
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/data/visible"
+	"evenload/sequence/practice"
 	"evenload/tui/desk"
 	"evenload/tui/draw"
 	"evenload/tui/terminal"
 )
 
-// entry is one thing to open, with how to open it.
+// entry is one thing to open, with how to open it: a walk, or a practice.
 type entry struct {
 	desk.Item
-	open func() (s *card.Session, notice string, err error)
+	open     func() (s *card.Session, notice string, err error)
+	practise func() error
 }
 
 // list shows job files, open cards and practice joints here; Enter opens one.
@@ -51,6 +53,9 @@ func list(dir string) error {
 	if err != nil || at < 0 {
 		return err
 	}
+	if entries[at].practise != nil {
+		return entries[at].practise()
+	}
 	s, notice, err := entries[at].open()
 	if err != nil {
 		return err
@@ -69,20 +74,23 @@ func entries(dir string) ([]entry, error) {
 	for _, path := range cards {
 		c, err := card.Read(path)
 		if err != nil || len(c.Entries) == 0 {
-			all = append(all, entry{desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, func() (*card.Session, string, error) { return nil, "", err }})
+			all = append(all, entry{Item: desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, open: func() (*card.Session, string, error) { return nil, "", err }})
 			continue
 		}
 		if c.IsClosed() {
 			closed = append(closed, c)
 			continue
 		}
+		if c.Opened().Practice || card.IsPractice(path) {
+			continue // a practice is begun again, not gone on with
+		}
 		last := c.Entries[len(c.Entries)-1].Event
 		text := "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By
 		if f := c.Opened().Follows; f != nil {
 			text += ", follows " + f.Card
 		}
-		all = append(all, entry{desk.Item{Kind: "open card", Name: filepath.Base(path), Text: text},
-			func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
+		all = append(all, entry{Item: desk.Item{Kind: "open card", Name: filepath.Base(path), Text: text},
+			open: func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 	}
 	files, err := filepath.Glob(filepath.Join(dir, "*.toml"))
 	if err != nil {
@@ -90,18 +98,13 @@ func entries(dir string) ([]entry, error) {
 	}
 	for _, path := range files {
 		if job.IsJob(path) {
-			all = append(all, entry{desk.Item{Kind: "job", Name: filepath.Base(path), Text: leakOf(closed, filepath.Base(path))}, func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
+			all = append(all, entry{Item: desk.Item{Kind: "job", Name: filepath.Base(path), Text: leakOf(closed, filepath.Base(path))},
+				open: func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 		}
 	}
-	practice, err := job.Practice()
-	if err != nil {
-		return nil, err
-	}
-	for _, j := range practice {
-		all = append(all, entry{desk.Item{Kind: "practice", Name: j.About.Tag, Text: j.About.Where}, func() (*card.Session, string, error) {
-			s, err := begin(j, dir, "", true, nil)
-			return s, "", err
-		}})
+	for _, l := range practice.Levels {
+		f := practiceFlags{walkFlags: walkFlags{keyRest: practiceRest, cards: dir}, level: l.Number, seed: anySeed()}
+		all = append(all, entry{Item: desk.Item{Kind: "practice", Name: fmt.Sprintf("level %d, %s", l.Number, l.Name), Text: l.Teaches}, practise: func() error { return practise(f) }})
 	}
 	return all, nil
 }

@@ -90,7 +90,7 @@ approval come first. Torque is not load: bolt loads are estimates.`,
 		RunE:          func(*cobra.Command, []string) error { return list(".") },
 	}
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
-	root.AddCommand(walkCommand(), planCommand(), checkCommand(), sheetCommand(), recordCommand(), verifyCommand(), boardCommand(), draftCommand(), showCommand(), trialCommand(), chartCommand(), compareCommand(), licencesCommand())
+	root.AddCommand(walkCommand(), planCommand(), checkCommand(), sheetCommand(), recordCommand(), verifyCommand(), boardCommand(), draftCommand(), showCommand(), trialCommand(), chartCommand(), compareCommand(), practiceCommand(), licencesCommand())
 	for _, c := range append(root.Commands(), root) {
 		if args := c.Args; args != nil {
 			c.Args = func(cmd *cobra.Command, a []string) error {

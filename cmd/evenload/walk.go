@@ -87,7 +87,9 @@ func expected(path string, s *card.Session) func() string {
 // in the end how its card goes on.
 func show(s *card.Session, f walkFlags, notice string, rounds func() string) error {
 	err := onTerminal(s, f, notice, rounds)
-	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() {
+	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() && s.Opened().Practice {
+		fmt.Println("PRACTICE, closed: no joint was tightened")
+	} else if path != "" && s.Walk.IsClosed() {
 		fmt.Println("closed, what was done: evenload record", path)
 	} else if path != "" {
 		fmt.Println("goes on with: evenload walk", path)

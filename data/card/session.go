@@ -139,6 +139,9 @@ func (s *Session) CopyError() error {
 	return s.copyErr
 }
 
+// Opened is the first line of the card.
+func (s *Session) Opened() sequence.CardOpened { return s.opened }
+
 // Path of the card, empty before its first event.
 func (s *Session) Path() string {
 	s.mu.Lock()

@@ -13,7 +13,7 @@ import (
 )
 
 // ErrPractice says that a card is of a simulated joint.
-var ErrPractice = errors.New("practice is not recorded: no joint was tightened")
+var ErrPractice = errors.New("PRACTICE is not recorded: no joint was tightened, and the practice log beside the card has the mark")
 
 // Record prints what a card says was done. It refuses practice with
 // ErrPractice, and a card that does not follow its own plan.

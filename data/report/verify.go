@@ -129,6 +129,9 @@ func (v *Verified) whole(opened sequence.CardOpened) {
 	if v.Closed {
 		state = "closed"
 	}
+	if opened.Practice || card.IsPractice(v.Path) {
+		state = "PRACTICE, no joint was tightened, " + state
+	}
 	v.State = "whole"
 	word := "WHOLE    "
 	text := fmt.Sprintf("%s: %s, %d lines, seal %s", v.Path, state, v.Lines, v.Seal)

@@ -14,6 +14,8 @@ import (
 	"evenload/data/visible"
 	"evenload/joint/unit"
 	"evenload/sequence"
+	"evenload/sequence/interaction"
+	"evenload/sequence/practice"
 )
 
 // errLeave ends the walk; errAgain puts the step again; errHazard stops the work.
@@ -30,7 +32,10 @@ type liner struct {
 	out    io.Writer
 	system unit.System
 	now    func() time.Time
-	rounds string // how many check rounds to expect, an estimate
+	opt    Options
+	bench  bool // no walk
+
+	hide, instead string // of a practice: what would give an answer away
 }
 
 // Options are what the command line says about lines.
@@ -38,6 +43,9 @@ type Options struct {
 	System unit.System // "" takes the job's
 	Now    func() time.Time
 	Rounds string // how many check rounds to expect, an estimate; empty where there is none
+
+	Practice *practice.Run                      // nil: a real walk
+	Model    func() (*interaction.Bolts, error) // of the simulated joint
 }
 
 // Walk runs the walk on lines until the card is closed or input ends. "q"
@@ -47,7 +55,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
 		opt.System = s.Walk.Plan().System
 	}
 	now := opt.Now
-	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: opt.System, now: now, rounds: opt.Rounds}
+	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: opt.System, now: now, opt: opt}
 	a := s.Walk.Plan().About
 	tag := a.Tag
 	if s.Path() == "" {
@@ -64,6 +72,9 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
 			l.say("CLOSED: %s, seal %s", l.clock(c.At), s.Seal())
+			if opt.Practice != nil {
+				l.marked(opt.Practice)
+			}
 			return nil
 		}
 		title := sequence.Title(step)
@@ -71,7 +82,13 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
 			title += "   TRAINEE with " + who
 		}
 		l.say("STEP: %s", title)
-		err := l.step(step)
+		var err error
+		if l.opt.Practice != nil {
+			err = l.practise(step)
+		}
+		if err == nil {
+			err = l.step(step)
+		}
 		if errors.Is(err, errHazard) {
 			err = l.hazard()
 		}
@@ -104,13 +121,17 @@ func (l *liner) leave() error {
 func (l *liner) clock(t time.Time) string { return t.In(l.now().Location()).Format("2006-01-02 15:04") }
 
 func (l *liner) say(format string, a ...any) {
-	fmt.Fprintln(l.out, visible.Text(fmt.Sprintf(format, a...)))
+	text := fmt.Sprintf(format, a...)
+	if l.hide != "" {
+		text = strings.Replace(text, l.hide, l.instead, 1)
+	}
+	fmt.Fprintln(l.out, l.mark()+visible.Text(text))
 }
 
 // ask reads one line. Help comes before the same prompt again.
 func (l *liner) ask(prompt string) (string, error) {
 	text, err := l.line(prompt)
-	for err == nil && text == "?" {
+	for err == nil && text == "?" && !l.bench {
 		for _, h := range sequence.Help(l.s.Walk.Next(l.now())) {
 			l.say("HELP: %s", h)
 		}
@@ -121,12 +142,14 @@ func (l *liner) ask(prompt string) (string, error) {
 		return "", err
 	case text == "q":
 		return "", errLeave
+	case text == "stop" && l.bench: // the bench has no work to stop
 	case text == "stop" && l.atWork():
 		return "", errHazard
 	case text == "stop": // never a name
 		l.say("NOT TAKEN: nobody works now, so nothing has to be stopped")
 		return "", errAgain
-	case visible.Text(text) != text:
+	}
+	if visible.Text(text) != text {
 		l.say("NOT TAKEN: that line holds characters that cannot be shown")
 		return "", errAgain
 	}
@@ -135,7 +158,7 @@ func (l *liner) ask(prompt string) (string, error) {
 
 // line reads what is typed behind a prompt.
 func (l *liner) line(prompt string) (string, error) {
-	fmt.Fprint(l.out, visible.Text(prompt)+": ")
+	fmt.Fprint(l.out, l.mark()+visible.Text(prompt)+": ")
 	if !l.in.Scan() {
 		fmt.Fprintln(l.out)
 		if err := l.in.Err(); err != nil {
@@ -168,8 +191,10 @@ func (l *liner) event(d sequence.Data) sequence.Event {
 func (l *liner) send(d sequence.Data) error {
 	e := l.event(d)
 	next, err := l.s.Walk.Apply(e)
+	said, step := l.judged(d, err)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)
+		l.said(said)
 		return errAgain
 	}
 	if err := l.s.Write(e); err != nil {
@@ -177,6 +202,12 @@ func (l *liner) send(d sequence.Data) error {
 	}
 	l.s.Walk = next
 	l.say("RECORDED: %s", d.Kind())
+	l.said(said)
+	if l.opt.Practice != nil {
+		if err := l.opt.Practice.Happened(step, d); err != nil {
+			return err
+		}
+	}
 	if err := l.s.CopyError(); err != nil {
 		l.say("SECOND COPY FAILED, the card itself is safe: %v", err)
 	}
@@ -228,8 +259,8 @@ func (l *liner) step(step sequence.Step) error {
 		if s.Letter != "" {
 			l.say("TOOL %s alone", s.Letter)
 		}
-		if l.rounds != "" && s.Done == 0 {
-			l.say("ROUNDS: %s", l.rounds)
+		if l.opt.Rounds != "" && s.Done == 0 {
+			l.say("ROUNDS: %s", l.opt.Rounds)
 		}
 		l.say("BOLT %d, %s, %s. %s", s.Bolt, l.s.Walk.Plan().RoundWord(), sequence.ThenWords(s.Then), sequence.StillWord)
 		return l.bolt("s still, m moved, u undo, p problem, h hand over, t tool, n note", []sequence.Bolt{s.Bolt}, false, map[string]sequence.Data{

@@ -44,6 +44,7 @@ type Want struct {
 	Help   bool
 	Hazard bool // something at the joint stops the work
 	Leave  bool
+	Again  bool   // the screen is to be made anew: a practice has gone on
 	Notice string // to be shown
 }
 

@@ -170,6 +170,7 @@ func TestNotJudged(t *testing.T) {
 	}{
 		{func(j *Joint) { j.Gasket.LeastInService = 1e6 }, []string{"no-design"}},
 		{func(j *Joint) { j.Gasket.Inner, j.Gasket.Outer = 0, 0 }, []string{"no-gasket-size"}},
+		{func(j *Joint) { j.Gasket = Gasket{M: 3, Y: 69e6} }, []string{"no-gasket-size"}},
 		{func(j *Joint) { j.Gasket = Gasket{M: 3}; j.Pressures.Test = 1e6 }, []string{"no-gasket-size"}},
 		{func(j *Joint) { j.Pressures.Design = 1e6 }, []string{"no-gasket-factors"}},
 		{func(j *Joint) { j.Gasket.M = 3; j.Pressures.Design, j.Rating = 10e5, 10e5 }, nil},

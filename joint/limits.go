@@ -101,7 +101,7 @@ func (j Joint) notJudged(system unit.System) []Finding {
 	}
 	pressed := p.Design > 0 || p.Test > 0
 	switch asked := g.LeastStress > 0 || g.MostStress > 0 || g.LeastInService > 0; {
-	case g.Area() <= 0 && (asked || pressed && g.M > 0):
+	case g.Area() <= 0 && (asked || g.Y > 0 || pressed && g.M > 0):
 		say("no-gasket-size", "gasket", "the sealing diameters of the gasket are not known: its limits are not judged; give gasket.inner and gasket.outer")
 	case g.Area() > 0 && pressed && g.M <= 0:
 		say("no-gasket-factors", "gasket.type", "m and y of the gasket are not known: whether the pressure is held (Wm1, Wm2) is not judged; give gasket.m and gasket.y, or a type of the table")

@@ -100,13 +100,18 @@ func ownCompared(j job.Job, p sequence.Plan) (interaction.Compared, bool) {
 	return own[0], true
 }
 
-// roundsFew holds the job's check rounds against the estimate with its gasket as
-// it is known.
+// roundsFew holds the job's check rounds against the estimate: a warning where
+// they are too few with the gasket as it is known, a note where only with a softer
+// or stiffer one.
 func roundsFew(own interaction.Compared, moves unit.Share) []joint.Finding {
+	severity := joint.Warning
 	if still := own.Results[middle].Still; still != 0 && still <= own.Rounds {
+		severity = joint.Note
+	}
+	if _, high := untilStill(own); high <= own.Rounds {
 		return nil
 	}
-	return []joint.Finding{{Severity: joint.Warning, Code: "rounds-few", Key: "procedure.check_rounds",
+	return []joint.Finding{{Severity: severity, Code: "rounds-few", Key: "procedure.check_rounds",
 		Text: fmt.Sprintf("check rounds: %d, and by an estimate it takes %s until no bolt gains more than %s of the target: plan the time for more, or ask the responsible engineer",
 			own.Rounds, roundsUntilStill(own), moves.Text())}}
 }

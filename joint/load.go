@@ -94,15 +94,6 @@ func (j Joint) Aim() (Aim, error) {
 	return a, nil
 }
 
-// YieldLoad is the bolt load at which tension and the torsion of tightening
-// together reach a share of yield, with friction mu in the thread (VDI 2230):
-// F = share yield A0 / sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²), with
-// d0 = (d2 + d3)/2 and A0 its circle.
-func YieldLoad(t Thread, yield unit.Stress, share unit.Share, mu float64) unit.Force {
-	d0 := float64(t.PitchDiameter()+t.MinorDiameter()) / 2
-	return unit.Force(float64(share) * float64(yield) * float64(circleArea(unit.Length(d0))) / twisted(t, mu))
-}
-
 // twisted is by how much the torsion of tightening raises the stress of tension
 // (VDI 2230): sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²).
 func twisted(t Thread, mu float64) float64 {

@@ -11,6 +11,15 @@ import (
 	"pgregory.net/rapid"
 )
 
+// yieldLoad is the bolt load at which tension and the torsion of tightening
+// together reach a share of yield, with friction mu in the thread (VDI 2230):
+// F = share yield A0 / sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²), with
+// d0 = (d2 + d3)/2 and A0 its circle.
+func yieldLoad(t Thread, yield unit.Stress, share unit.Share, mu float64) unit.Force {
+	d0 := float64(t.PitchDiameter()+t.MinorDiameter()) / 2
+	return unit.Force(float64(share) * float64(yield) * float64(circleArea(unit.Length(d0))) / twisted(t, mu))
+}
+
 // Torque of ASME PCC-1 Tables 1 and 1M at 50 ksi (345 MPa) on the root area. The
 // nut factor behind the tables is not one value: each row's own is taken.
 func TestTorqueOfPCC1(t *testing.T) {
@@ -59,7 +68,7 @@ func vdi(t *testing.T, designation string, yield unit.Stress, mu float64) (load,
 		t.Fatalf("%s has no bearing face here", designation)
 	}
 	f := Friction{Thread: mu, Bearing: mu, BearingInner: unit.Length(face.hole * mm), BearingOuter: unit.Length(face.head * mm)}
-	at := YieldLoad(th, yield, 0.9, mu)
+	at := yieldLoad(th, yield, 0.9, mu)
 	return float64(at), float64(f.Torque(th, at))
 }
 
@@ -246,7 +255,7 @@ func TestYieldLoadFallsWithFriction(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		th := anyThread(t)
 		mu := rapid.Float64Range(0.02, 0.3).Draw(t, "friction")
-		low, high := YieldLoad(th, 720*mpa, 0.9, mu+0.01), YieldLoad(th, 720*mpa, 0.9, mu)
+		low, high := yieldLoad(th, 720*mpa, 0.9, mu+0.01), yieldLoad(th, 720*mpa, 0.9, mu)
 		plain := unit.Force(0.9 * 720 * mpa * float64(th.TensileArea()))
 		if !(0 < low && low < high && high < plain) {
 			t.Fatalf("%v, %v, %v do not rise", low, high, plain)

@@ -2,7 +2,6 @@ package board
 
 import (
 	"cmp"
-	"context"
 	"os"
 	"path"
 	"slices"
@@ -10,7 +9,6 @@ import (
 	"time"
 
 	"evenload/data/card"
-	"evenload/joint"
 	"evenload/sequence"
 )
 
@@ -27,14 +25,6 @@ type Board struct {
 
 // New is the board of a folder, empty.
 func New(dir string) *Board { return &Board{dir: dir, cards: map[string][]Summary{}} }
-
-// Look is a whole board at once, its copies compared.
-func Look(ctx context.Context, dir string, c *Cache, now time.Time) (*Board, error) {
-	b := New(dir)
-	err := Scan(ctx, dir, c, joint.DateOf(now), b.Add)
-	b.Settle()
-	return b, err
-}
 
 // Add takes a summary.
 func (b *Board) Add(s Summary) {

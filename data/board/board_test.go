@@ -22,10 +22,11 @@ const jobs = "../../testdata/jobs/"
 // look gives the rows of a folder, with a cache or without.
 func lookAt(t *testing.T, dir string, c *Cache) []Row {
 	t.Helper()
-	b, err := Look(context.Background(), dir, c, morning.Add(time.Hour))
-	if err != nil {
+	b := New(dir)
+	if err := Scan(context.Background(), dir, c, joint.DateOf(morning.Add(time.Hour)), b.Add); err != nil {
 		t.Fatal(err)
 	}
+	b.Settle()
 	return b.Rows(morning.Add(time.Hour))
 }
 

@@ -182,8 +182,10 @@ func replayed(t testing.TB, path string, c card.Card) Summary {
 		Tag: o.Plan.About.Tag, Where: o.Plan.About.Where, JobFile: o.JobFile, JobSHA256: o.JobSHA256, Approved: o.Plan.About.ApprovedBy != "",
 		Offset: o.OffsetMinutes, Bolts: o.Plan.Bolts, Stage: p.Stage, Pass: p.Pass, Of: p.Of, Share: p.Share, Round: p.Round, Redo: p.Place.Redo, Done: p.Done,
 		Operator: p.Operator, Working: p.Working, Silence: time.Duration(o.Plan.RestartAfter), LastAt: last.Event.At, LastBy: last.Event.By}
-	if back := c.ClockWentBack(); len(back) > 0 {
-		s.Back = back[0]
+	for i := 1; i < len(c.Entries) && s.Back == 0; i++ {
+		if c.Entries[i].Event.At.Before(c.Entries[i-1].Event.At) {
+			s.Back = c.Entries[i].N
+		}
 	}
 	if !w.IsClosed() {
 		s.Tools, s.Holds = dueOf(w.Tools()), holds(w, p)

@@ -123,17 +123,6 @@ func (c Card) Seal() string {
 
 func seal(hash string) string { return hash[:4] + "-" + hash[4:8] + "-" + hash[8:12] }
 
-// ClockWentBack lists the lines whose time is earlier than the line before.
-func (c Card) ClockWentBack() []int {
-	var lines []int
-	for i := 1; i < len(c.Entries); i++ {
-		if c.Entries[i].Event.At.Before(c.Entries[i-1].Event.At) {
-			lines = append(lines, c.Entries[i].N)
-		}
-	}
-	return lines
-}
-
 // IsClosed says that nothing can be added any more.
 func (c Card) IsClosed() bool {
 	if len(c.Entries) == 0 {

@@ -10,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"evenload/sequence"
 )
@@ -248,26 +247,6 @@ func TestNothingRecorded(t *testing.T) {
 		if now, err := os.ReadFile(path); err != nil || string(now) != text {
 			t.Errorf("%s: the file was changed", name)
 		}
-	}
-}
-
-func TestClockWentBack(t *testing.T) {
-	j, err := Create(t.TempDir(), sample("DH-112-F03"), day, "Vroni Ölhafen")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all []sequence.Event
-	for _, s := range []time.Duration{5, 4, 4, 9, 3} {
-		e := sequence.Event{At: day.Add(s * time.Second), By: "x", Data: sequence.Snugged{}}
-		if err := j.Append(e); err != nil {
-			t.Fatal(err)
-		}
-		all = append(all, e)
-	}
-	j.Close()
-	c := wholeCard(t, j.Path(), all)
-	if got, want := c.ClockWentBack(), []int{3, 6}; !slices.Equal(got, want) {
-		t.Errorf("lines %v, want %v", got, want)
 	}
 }
 

@@ -138,9 +138,6 @@ func (v Torque) Text(s System) string {
 	return figures(float64(v), 3) + " N·m"
 }
 
-// Text prints the angle in whole degrees.
-func (v Angle) Text() string { return fixed(float64(v)/degree, 0) + "°" }
-
 // Text prints the share in per cent, to a tenth where it has one.
 func (v Share) Text() string { return trim(float64(v)*100, 1) + " %" }
 

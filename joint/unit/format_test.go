@@ -15,7 +15,6 @@ func TestText(t *testing.T) {
 		{Pressure(3.4e5).Text(SI), "3.40 bar"}, {Pressure(10e5).Text(SI), "10.0 bar"}, {Pressure(0.5e5).Text(SI), "0.500 bar"}, {Pressure(3.4e5).Text(US), "49.3 psi"},
 		{Torque(187.4).Text(SI), "187 N·m"}, {Torque(1234.5).Text(SI), "1234 N·m"}, {Torque(1000).Text(SI), "1000 N·m"}, {Torque(99.96).Text(SI), "100 N·m"},
 		{Torque(64.25).Text(SI), "64.2 N·m"}, {Torque(138 * lbfft).Text(US), "138 lbf·ft"}, {Torque(-0.0000001).Text(SI), "0.000000 N·m"},
-		{Angle(30 * degree).Text(), "30°"}, {Angle(-0.001).Text(), "0°"},
 		{Share(0.6).Text(), "60 %"}, {Share(0.125).Text(), "12.5 %"}, {Share(1).Text(), "100 %"}, {Share(0.02).Text(), "2 %"}, {Share(0).Text(), "0 %"}, {Share(1.0 / 3).Text(), "33.3 %"},
 	} {
 		if c.got != c.want {

@@ -65,10 +65,8 @@ func prints(k kind, v float64) []printed {
 		return []printed{{Pressure(v).Text(SI), three, least * Bar}, {Pressure(v).Text(US), three, least * PoundPerSquareInch}}
 	case torque:
 		return []printed{{Torque(v).Text(SI), three, least}, {Torque(v).Text(US), three, least * PoundForceFoot}}
-	case angle:
-		return []printed{{Angle(v).Text(), 1e-12, 0.501 * degree}}
 	case share:
 		return []printed{{Share(v).Text(), 1e-12, 0.000501}}
 	}
-	return nil // a stiffness is not printed
+	return nil // an angle and a stiffness are not printed
 }

@@ -14,9 +14,6 @@ import (
 // ParseLength reads "92 mm", "3.5 in", "1-7/16 in" or "7/8 in".
 func ParseLength(s string) (Length, error) { v, _, err := parse(s, length); return Length(v), err }
 
-// ParseArea reads "298 mm²", "298 mm2" or "0.462 in²".
-func ParseArea(s string) (Area, error) { v, _, err := parse(s, area); return Area(v), err }
-
 // ParseForce reads "120 kN" or "27000 lbf".
 func ParseForce(s string) (Force, error) { v, _, err := parse(s, force); return Force(v), err }
 
@@ -38,9 +35,6 @@ func ParseGaugePressure(s string) (Pressure, PressureUnit, error) {
 
 // ParseTorque reads "187 N·m", "187 N.m", "187 Nm", "138 lbf·ft", "138 ft·lbf" or "138 ft-lb".
 func ParseTorque(s string) (Torque, error) { v, _, err := parse(s, torque); return Torque(v), err }
-
-// ParseAngle reads "30 deg", "30°" or "0.52 rad".
-func ParseAngle(s string) (Angle, error) { v, _, err := parse(s, angle); return Angle(v), err }
 
 // ParseShare reads "60 %" as 0.6.
 func ParseShare(s string) (Share, error) { v, _, err := parse(s, share); return Share(v), err }

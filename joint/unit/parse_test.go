@@ -87,12 +87,12 @@ func TestEachReaderHasItsKind(t *testing.T) {
 	text := map[kind]string{length: "1 mm", area: "1 mm²", force: "1 kN", stress: "1 ksi", pressure: "1 bar", torque: "1 N·m", angle: "1 rad", share: "1 %", stiffness: "1 N/mm³"}
 	readers := map[kind]func(string) (float64, error){
 		length:    func(s string) (float64, error) { v, err := ParseLength(s); return float64(v), err },
-		area:      func(s string) (float64, error) { v, err := ParseArea(s); return float64(v), err },
+		area:      func(s string) (float64, error) { v, _, err := parse(s, area); return v, err },
 		force:     func(s string) (float64, error) { v, err := ParseForce(s); return float64(v), err },
 		stress:    func(s string) (float64, error) { v, err := ParseStress(s); return float64(v), err },
 		pressure:  func(s string) (float64, error) { v, err := ParsePressure(s); return float64(v), err },
 		torque:    func(s string) (float64, error) { v, err := ParseTorque(s); return float64(v), err },
-		angle:     func(s string) (float64, error) { v, err := ParseAngle(s); return float64(v), err },
+		angle:     func(s string) (float64, error) { v, _, err := parse(s, angle); return v, err },
 		share:     func(s string) (float64, error) { v, err := ParseShare(s); return float64(v), err },
 		stiffness: func(s string) (float64, error) { v, err := ParseStiffness(s); return float64(v), err },
 	}

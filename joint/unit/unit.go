@@ -11,7 +11,6 @@ type (
 	Stress   float64 // Pa
 	Pressure float64 // Pa, gauge pressure
 	Torque   float64 // N·m
-	Angle    float64 // rad
 	Share    float64 // 1 is 100 %
 
 	// Stiffness of a gasket: stress over the closing of its whole thickness.

@@ -54,9 +54,6 @@ type saved struct {
 	err  error
 }
 
-// NewDraft is the form as a model, for a day.
-func NewDraft(d *draft.Draft, t draw.Theme, on joint.Date) tea.Model { return newDrafting(d, t, on) }
-
 func newDrafting(d *draft.Draft, t draw.Theme, on joint.Date) *drafting {
 	m := &drafting{d: d, theme: t, on: on, questions: draft.Questions()}
 	for _, q := range m.questions {

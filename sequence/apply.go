@@ -368,7 +368,7 @@ func (w *Walk) rest(s Rest, e Event) error {
 			return fmt.Errorf("the rest is not over before %s", s.Until.UTC().Format("2006-01-02 15:04 UTC"))
 		}
 		w.series = 1
-		w.startCheck()
+		w.startCheck("after the rest")
 		return nil
 	case RestWaived:
 		if err := w.notOperator(d.Named); err != nil {
@@ -381,8 +381,10 @@ func (w *Walk) rest(s Rest, e Event) error {
 	return errors.New("not now: the gasket rests")
 }
 
-func (w *Walk) startCheck() {
+// startCheck begins a set of check rounds; why says after what, for the record.
+func (w *Walk) startCheck(why string) {
 	w.phase, w.round, w.moved, w.set = phaseCheck, 1, nil, nil
+	w.sets = and(w.sets, why)
 	w.clearMarks()
 }
 

@@ -90,7 +90,7 @@ func (w *Walk) leaveGaps() {
 			w.startPass(w.pass + 1)
 			return
 		}
-		w.startCheck()
+		w.startCheck("after the passes")
 	case phaseFinalGaps:
 		w.toEnd()
 	}

@@ -90,7 +90,7 @@ func (w *Walk) place() Place {
 	}
 	p := Place{Pass: w.pass + 1, Of: len(w.plan.Passes), Share: w.plan.Passes[w.pass].Share, Repeat: w.repeat, NewTool: w.newTool}
 	if w.phase == phaseCheck {
-		p.Round = w.round
+		p.Round, p.RoundSet = w.round, len(w.sets)
 	}
 	return p
 }

@@ -65,7 +65,7 @@ func (w *Walk) replaced(d Replaced) error {
 	w.open(d.Bolt)
 	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
 	if w.phase == phaseCheck {
-		w.startCheck() // every round of this series is owed once more
+		w.startCheck(fmt.Sprintf("for the new parts of bolt %d", d.Bolt)) // every round of this series is owed once more
 	}
 	if n := w.completed(); n > 0 {
 		w.redo = redo{bolt: d.Bolt, upTo: n}

@@ -68,11 +68,12 @@ type Set struct {
 
 // Place says where in the job the walk is.
 type Place struct {
-	Pass   int // 1 the first; the last pass's settings serve the check rounds
-	Of     int // passes
-	Share  unit.Share
-	Round  int // of check rounds, 0 in a pass
-	Repeat int // how often this pass was begun again
+	Pass     int // 1 the first; the last pass's settings serve the check rounds
+	Of       int // passes
+	Share    unit.Share
+	Round    int // of check rounds, 0 in a pass
+	RoundSet int // of check rounds, of which Round is one: 1 the first on the card, 0 in a pass
+	Repeat   int // how often this pass was begun again
 
 	NewTool bool // it was begun again for a new tool
 	Redo    Bolt // a new bolt that repeats this pass alone, 0 none

@@ -39,7 +39,7 @@ func (w *Walk) studsAgain(s Release, d StudsAgain) error {
 	}
 	w.studs = nil
 	w.series = 1 // the rest is behind, and not wanted twice
-	w.startCheck()
+	w.startCheck("for studs outside the band")
 	return nil
 }
 

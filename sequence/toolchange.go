@@ -258,7 +258,9 @@ func (w *Walk) beginAgain() {
 	if w.phase == phasePass {
 		w.repeat++
 		w.newTool = true
+		return
 	}
+	w.sets = and(w.sets, fmt.Sprintf("round %d again with another tool", w.round))
 }
 
 // changeAir doubts what hangs on hose and regulator.

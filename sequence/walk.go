@@ -32,10 +32,11 @@ type Walk struct {
 
 	answers []state // of plan.Questions
 	phase   phase
-	pass    int // index of the pass under way
-	repeat  int // times that this pass was begun again
-	series  int // of check rounds: 0 before the rest, 1 after it
-	round   int // of the series, 1 the first
+	pass    int      // index of the pass under way
+	repeat  int      // times that this pass was begun again
+	series  int      // of check rounds: 0 before the rest, 1 after it
+	round   int      // of the series, 1 the first
+	sets    []string // of check rounds begun on this card, each with after what
 
 	set      []bool      // slots whose pressure is set and read back
 	marks    []Mark      // by bolt, for the pass or round under way
@@ -232,6 +233,10 @@ func and[T any](list []T, v T) []T {
 	longer[copy(longer, list)] = v
 	return longer
 }
+
+// RoundSets are the sets of check rounds begun on the card, each with after what
+// or what for; Place.RoundSet counts them from 1.
+func (w Walk) RoundSets() []string { return w.sets }
 
 // tick lets time pass up to at: a break longer than the plan's, or a clock
 // that went back, puts in doubt what may have changed meanwhile.

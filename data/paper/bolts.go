@@ -17,37 +17,63 @@ const mostColumns = 9
 func (r record) bolts() {
 	r.section("EACH BOLT")
 	r.say("The time at which it was done, with the number of the person where several worked" + r.toolsWord() + ". x: a problem, see the deviations.")
-	type turn struct {
-		head                string
-		pass, series, round int
-	}
-	var turns []turn
-	for i, pass := range r.Plan.Passes {
-		turns = append(turns, turn{head: pass.Share.Text(), pass: i + 1})
-	}
-	for _, at := range r.Rounds() {
-		head := fmt.Sprintf("round %d", at[1])
-		if at[0] > 1 {
-			head += " (2)"
-		}
-		turns = append(turns, turn{head: head, series: at[0], round: at[1]})
-	}
+	passes, rounds := r.Columns()
+	turns := append(passes, rounds...)
 	for from := 0; from < len(turns); from += mostColumns {
 		some := turns[from:min(len(turns), from+mostColumns)]
 		cols := []column{{"bolt", 12}}
 		for _, t := range some {
-			cols = append(cols, column{t.head, 18.5})
+			cols = append(cols, column{r.Text(t), 18.5})
 		}
 		cols = append(cols, column{"", 0})
 		var rows [][]string
 		for b := 1; b <= r.Plan.Bolts; b++ {
 			row := []string{fmt.Sprint(b)}
 			for _, t := range some {
-				row = append(row, r.cell(sequence.Bolt(b), t.pass, t.series, t.round))
+				row = append(row, r.cell(sequence.Bolt(b), t))
 			}
 			rows = append(rows, append(row, ""))
 		}
 		r.table(cols, rows)
+	}
+	r.otherTools(turns)
+}
+
+// otherTools names the tool of each bolt where a tool was changed.
+func (r record) otherTools(turns []report.Column) {
+	type use struct {
+		slot int
+		tool string
+	}
+	used := map[int]string{} // by slot, the tool of the plan
+	for slot, t := range r.Plan.Tools {
+		used[slot] = t.ID
+	}
+	var lines []string
+	for _, c := range turns {
+		var order []use
+		bolts := map[use][]sequence.Bolt{}
+		for b := sequence.Bolt(1); int(b) <= r.Plan.Bolts; b++ {
+			t, ok := r.Last(b, c)
+			if !ok || t.At.IsZero() || t.Tool.ID == used[t.Slot] {
+				continue
+			}
+			u := use{t.Slot, t.Tool.ID}
+			if bolts[u] == nil {
+				order = append(order, u)
+			}
+			bolts[u] = append(bolts[u], b)
+		}
+		for _, u := range order {
+			lines = append(lines, fmt.Sprintf("%s: bolt %s by %s", r.Text(c), sequence.BoltList(bolts[u]), u.tool))
+		}
+	}
+	if len(lines) == 0 {
+		return
+	}
+	r.say("Tools that came in place of those of the plan; all other bolts by the tool of the plan:")
+	for _, line := range lines {
+		r.say("- " + line)
 	}
 }
 
@@ -58,8 +84,8 @@ func (r record) toolsWord() string {
 	return ", and the letter of its tool"
 }
 
-func (r record) cell(b sequence.Bolt, pass, series, round int) string {
-	t, ok := r.Last(b, pass, series, round)
+func (r record) cell(b sequence.Bolt, c report.Column) string {
+	t, ok := r.Last(b, c)
 	if !ok {
 		return "-"
 	}
@@ -76,8 +102,8 @@ func (r record) cell(b sequence.Bolt, pass, series, round int) string {
 		return t.Letter + pad(t.Letter) + t.At.Format("15:04:05") + by
 	case report.ResultStill, report.ResultMoved:
 		return t.Result + by
-	case report.ResultOpen:
-		return "not done"
+	case report.ResultOpen, report.ResultUnknown:
+		return t.Result
 	case report.ResultReleased:
 		return "x released" + by
 	}
@@ -97,10 +123,11 @@ func (r record) pictures() {
 	r.room(tall + 16)
 	r.section("JOINT AND PRESSURES")
 	shapes := make([]shape, r.Plan.Bolts+1)
-	last := len(r.Plan.Passes)
+	passes, _ := r.Columns()
+	last := passes[len(passes)-1]
 	for b := 1; b <= r.Plan.Bolts; b++ {
-		switch t, ok := r.Last(sequence.Bolt(b), last, 0, 0); {
-		case !ok || t.Result == report.ResultOpen:
+		switch t, ok := r.Last(sequence.Bolt(b), last); {
+		case !ok || t.Result == report.ResultOpen || t.Result == report.ResultUnknown:
 		case t.Result == report.ResultDone:
 			shapes[b] = filled
 		default:

@@ -61,7 +61,7 @@ func (r record) summary() {
 		r.face("B", body)
 		r.say(strings.ToUpper(string(r.State)) + ": " + r.Why)
 	}
-	facts := report.Facts(r.Opened)
+	facts := append(report.Facts(r.Opened), report.EndFacts(r.Walk)...)
 	facts = append(facts, sequence.Told{Label: "state", Text: string(r.State)},
 		sequence.Told{Label: "from, to", Text: r.Events[0].At.Format(clock) + " to " + r.Events[len(r.Events)-1].At.Format(clock) + ", local time UTC" + r.Events[0].At.Format("-07:00")})
 	if last, ok := r.Events[len(r.Events)-1].Data.(sequence.CardClosed); ok {
@@ -98,17 +98,18 @@ func until(who report.Person) string {
 // passes holds the plan against what was done.
 func (r record) passes() {
 	r.section("PLAN AGAINST AS DONE")
+	passes, rounds := r.Columns()
 	var rows [][]string
-	for i, pass := range r.Plan.Passes {
-		for slot, s := range pass.Settings {
+	for _, c := range passes {
+		for slot, s := range r.Plan.Passes[c.Pass-1].Settings {
 			tool := r.Plan.Tools[slot]
 			var start, end, used []string
 			for _, e := range r.Reads {
-				if e.Pass != i+1 || e.Slot != slot || e.Round > 0 || e.Redo > 0 {
+				if e.Pass != c.Pass || e.Repeat != c.Repeat || e.Slot != slot || e.Round > 0 || e.Redo > 0 {
 					continue
 				}
 				if text := reading(e); e.AtEnd {
-					end = append(end, text)
+					end = append(end, text+judged(e))
 				} else {
 					start = append(start, text)
 				}
@@ -116,22 +117,25 @@ func (r record) passes() {
 					used = append(used, e.Tool.ID)
 				}
 			}
-			done, planned := r.count(i+1, slot)
-			rows = append(rows, []string{pass.Share.Text(), strings.TrimSpace(letter(r.Plan, slot) + " " + strings.Join(orOne(used, tool.ID), ", ")), s.Torque.Text(r.Plan.System), tool.Gauged(s.Set),
-				tool.Band(s), strings.Join(orOne(start, "-"), "; "), strings.Join(orOne(end, "-"), "; "), fmt.Sprintf("%d of %d", done, planned)})
+			done, planned := r.count(c, slot)
+			text := fmt.Sprintf("%d of %d", done, planned)
+			if !c.Latest {
+				text += ", all again"
+			}
+			rows = append(rows, []string{r.Text(c), strings.TrimSpace(letter(r.Plan, slot) + " " + strings.Join(orOne(used, tool.ID), ", ")), s.Torque.Text(r.Plan.System), tool.Gauged(s.Set),
+				tool.Band(s), strings.Join(orOne(start, "-"), "; "), strings.Join(orOne(end, "-"), "; "), text})
 		}
 	}
-	r.table([]column{{"pass", 14}, {"tool", 18}, {"torque", 20}, {"set to", 16}, {"band", 28}, {"read at start", 0}, {"read at end", 0}, {"bolts done", 17}}, rows)
-	rounds := r.Rounds()
+	r.table([]column{{"pass", 20}, {"tool", 18}, {"torque", 20}, {"set to", 16}, {"band", 28}, {"read at start", 0}, {"read at end", 0}, {"bolts done", 17}}, rows)
 	if len(rounds) == 0 {
 		r.say("check rounds: none made")
 		return
 	}
 	rows = nil
-	for _, at := range rounds {
+	for _, c := range rounds {
 		still, moved, other := 0, 0, 0
 		for b := 1; b <= r.Plan.Bolts; b++ {
-			switch t, ok := r.Last(sequence.Bolt(b), 0, at[0], at[1]); {
+			switch t, ok := r.Last(sequence.Bolt(b), c); {
 			case !ok:
 			case t.Result == report.ResultStill:
 				still++
@@ -141,24 +145,31 @@ func (r record) passes() {
 				other++
 			}
 		}
-		when := "before the rest"
-		if at[0] > 1 {
-			when = "after the rest"
-		}
-		rows = append(rows, []string{fmt.Sprint(at[1]), when, fmt.Sprint(moved), fmt.Sprint(still), fmt.Sprint(other), fmt.Sprint(r.Plan.Bolts - moved - still - other)})
+		rows = append(rows, []string{r.Text(c), r.SetWhy(c.RoundSet), fmt.Sprint(moved), fmt.Sprint(still), fmt.Sprint(other), fmt.Sprint(r.Plan.Bolts - moved - still - other)})
 	}
-	r.table([]column{{"check round", 24}, {"", 36}, {"nuts moved", 26}, {"nuts still", 26}, {"other", 26}, {"not looked at", 0}}, rows)
+	r.table([]column{{"check round", 24}, {"", 50}, {"nuts moved", 24}, {"nuts still", 24}, {"other", 24}, {"not looked at", 0}}, rows)
 	r.say(sequence.StillWord)
 }
 
+// judged says when an end reading is out of its band.
+func judged(e report.PressureRead) string {
+	switch c := e.Counts(); {
+	case c < e.Setting.Least:
+		return " LOW"
+	case c > e.Setting.Most:
+		return " HIGH"
+	}
+	return ""
+}
+
 // count is how many bolts of a slot a pass has, and how many are done.
-func (r record) count(pass, slot int) (done, planned int) {
+func (r record) count(c report.Column, slot int) (done, planned int) {
 	for _, s := range r.Plan.Stations {
 		if slot >= len(s) {
 			continue
 		}
 		planned++
-		if t, ok := r.Last(s[slot], pass, 0, 0); ok && t.Result == report.ResultDone {
+		if t, ok := r.Last(s[slot], c); ok && t.Result == report.ResultDone {
 			done++
 		}
 	}

@@ -2,9 +2,7 @@ package report
 
 import (
 	"fmt"
-	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"evenload/data/card"
@@ -27,7 +25,7 @@ const (
 // other programs are made of it; nothing of it is computed anew but the torque
 // that a chart gives at a reading.
 type AsDone struct {
-	ID     string // the name of the card without its endings
+	ID     string // of tag, day and first line: the file may have any name
 	Seal   string
 	State  State
 	Why    string // it is a draft or damaged, empty when closed
@@ -41,7 +39,8 @@ type AsDone struct {
 	Gaps   []GapTurn
 	People []Person
 
-	againTurn, againEvent int // where the work began again with a new gasket
+	marked               []marked // in order of time
+	againTurn, againRead int      // where the work began again with a new gasket
 }
 
 // Said is one event in words. Routine is one that the walk itself asks for, so
@@ -62,7 +61,6 @@ type Said struct {
 // taken back stays.
 type BoltTurn struct {
 	sequence.Place
-	Series  int // of check rounds: 1 before the rest, 2 after it; 0 in a pass
 	Bolt    sequence.Bolt
 	Slot    int
 	Letter  string // of the tool, empty where the job has only one
@@ -86,10 +84,11 @@ const (
 	ResultReleased  = "released undone"
 	ResultTakenBack = "taken back"
 	ResultOpen      = "not done"
+	ResultUnknown   = "not known" // nothing of it before the damage of a card
 )
 
 // Results are all that a bolt's result can be.
-var Results = []string{ResultDone, ResultStill, ResultMoved, ResultProblem, ResultReleased, ResultTakenBack, ResultOpen}
+var Results = []string{ResultDone, ResultStill, ResultMoved, ResultProblem, ResultReleased, ResultTakenBack, ResultOpen, ResultUnknown}
 
 // PressureRead is one reading of a gauge.
 type PressureRead struct {
@@ -135,13 +134,14 @@ type Person struct {
 // practice with ErrPractice, and a card of which not even the plan is left.
 func DoneOf(c card.Card, damage error) (AsDone, error) {
 	opened := c.Opened()
-	d := AsDone{ID: recordID(c.Path), Seal: c.Seal(), Opened: opened, Zone: time.FixedZone("", opened.OffsetMinutes*60)}
+	d := AsDone{Seal: c.Seal(), Opened: opened, Zone: time.FixedZone("", opened.OffsetMinutes*60)}
 	switch {
 	case len(c.Entries) == 0 && damage != nil:
 		return d, damage
 	case opened.Practice || card.IsPractice(c.Path):
 		return d, fmt.Errorf("%s: %w", c.Path, ErrPractice)
 	}
+	d.ID = recordID(c, d.Zone)
 	d.Plan = &d.Opened.Plan
 	w, err := sequence.New(d.Plan)
 	if err != nil {
@@ -176,10 +176,10 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 	return d, nil
 }
 
-// recordID is the name of a card's file without its endings.
-func recordID(path string) string {
-	name := filepath.Base(path)
-	return strings.TrimSuffix(strings.TrimSuffix(name, ".jsonl"), ".card")
+// recordID names a card by what stands in its first line.
+func recordID(c card.Card, zone *time.Location) string {
+	first := c.Entries[0]
+	return fmt.Sprintf("%s.%s-%s", c.Opened().Plan.About.Tag, first.Event.At.In(zone).Format("20060102"), first.Hash[:6])
 }
 
 // routine are the events that the walk itself asks for.
@@ -200,6 +200,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 	case sequence.Answered:
 		said.Routine = said.Routine && data.Answer == sequence.Yes
 	case sequence.StretchMeasured:
+		d.marked = append(d.marked, marked{data.Bolt, -1})
 		said.Routine = said.Routine && d.Plan.Stretch != nil && d.Plan.Stretch.InBand(data.Load)
 	case sequence.LeakTested:
 		said.Routine = said.Routine && data.Result == sequence.Tight
@@ -208,10 +209,13 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 			tool, _ := w.ToolIn(data.Tool)
 			r := PressureRead{Place: s.Place, AtEnd: data.AtEnd, Slot: data.Tool, Letter: s.Letter, Tool: tool, Setting: s.Setting,
 				Running: data.Running, Static: data.Static, At: said.At, By: e.By, Line: said.N}
+			if c := r.Counts(); data.AtEnd && (c < s.Setting.Least || c > s.Setting.Most) {
+				said.Routine = false
+			}
 			d.Reads = append(d.Reads, r)
 		}
 	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released:
-		said.Marks = d.mark(said, step, data)
+		said.Marks = d.mark(said, w, step, data)
 	case sequence.GapsMeasured:
 		if s, ok := step.(sequence.GapCheck); ok {
 			d.Gaps = append(d.Gaps, GapTurn{GapResult: w.JudgeGaps(s, data.Readings), After: s.After, Limit: s.Limit, At: said.At, Line: said.N})

@@ -17,7 +17,7 @@ const stamp = "2006-01-02T15:04:05.000-07:00"
 
 // columns of the CSV, in order. They may grow at the end and never change.
 var columns = []string{"record", "seal", "state", "tag", "line", "bolt", "pass", "passes", "share_percent", "check_series", "check_round", "repeat", "new_bolt",
-	"tool_letter", "tool", "gauge", "torque", "torque_unit", "pressure_set", "pressure_read", "pressure_unit", "reading", "result", "at", "by", "role", "note"}
+	"tool_letter", "tool", "gauge", "torque", "torque_unit", "pressure_set", "pressure_read", "pressure_unit", "reading", "result", "at", "by", "role", "note", "check_series_why"}
 
 // CSV writes a row a bolt and pass or check round: UTF-8 with a byte order mark,
 // comma between cells, or semicolon where the decimal sign is a comma. What
@@ -65,9 +65,9 @@ func CSV(out io.Writer, d AsDone, decimalComma bool) error {
 		}
 		u := t.Tool.Gauge.Unit
 		row := []string{plainCell(d.ID), plainCell(d.Seal), string(d.State), plainCell(d.Plan.About.Tag), whole(t.Line), fmt.Sprint(t.Bolt), whole(t.Pass), whole(t.Of),
-			number(float64(t.Share)*100, 2), whole(t.Series), whole(t.Round), whole(t.Repeat), whole(int(t.Redo)),
+			number(float64(t.Share)*100, 2), whole(t.RoundSet), whole(t.Round), whole(t.Repeat), whole(int(t.Redo)),
 			t.Letter, plainCell(t.Tool.ID), plainCell(t.Tool.Gauge.ID), number(torque, 1), name, number(t.Setting.Set.In(u), 4), number(t.Read.In(u), 4), string(u),
-			string(t.Tool.Reading), t.Result, at, plainCell(t.By), plainCell(t.Role), plainCell(t.Note)}
+			string(t.Tool.Reading), t.Result, at, plainCell(t.By), plainCell(t.Role), plainCell(t.Note), plainCell(d.SetWhy(t.RoundSet))}
 		if err := w.Write(row); err != nil {
 			return err
 		}

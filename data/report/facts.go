@@ -45,6 +45,31 @@ func Facts(opened sequence.CardOpened) []sequence.Told {
 	return append(all, ToolFacts(p)...)
 }
 
+// EndFacts are what the walk of a card came to that its opening cannot tell: the
+// leak test, and the tools that are in place of those of the plan.
+func EndFacts(w sequence.Walk) []sequence.Told {
+	var all []sequence.Told
+	if leak := w.Leak(); leak != "" {
+		all = append(all, sequence.Told{Label: "leak test", Text: string(leak)})
+	}
+	planned := w.Plan().Tools
+	for i, tool := range w.Tools() {
+		if tool.ID == planned[i].ID {
+			continue
+		}
+		label := "tool at the end"
+		if len(planned) > 1 {
+			label += " " + sequence.Letter(i)
+		}
+		all = append(all, sequence.Told{Label: label, Text: toolText(tool) + ", in place of " + sequence.OrNone(planned[i].ID)})
+	}
+	return all
+}
+
+func toolText(tool joint.Tool) string {
+	return fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due)
+}
+
 // ToolFacts name the tools of a plan with their papers.
 func ToolFacts(p *sequence.Plan) []sequence.Told {
 	var all []sequence.Told
@@ -53,7 +78,7 @@ func ToolFacts(p *sequence.Plan) []sequence.Told {
 		if p.Several() {
 			label += " " + sequence.Letter(i)
 		}
-		all = append(all, sequence.Told{Label: label, Text: fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due)})
+		all = append(all, sequence.Told{Label: label, Text: toolText(tool)})
 	}
 	if p.Several() {
 		all = append(all, sequence.Told{Label: "check rounds", Text: "clockwise with tool " + sequence.Letter(0) + " alone"})

@@ -44,7 +44,7 @@ func Record(out io.Writer, c card.Card) error {
 	for _, who := range trainees(c) {
 		t.row("TRAINEE", who)
 	}
-	for _, f := range Facts(opened) {
+	for _, f := range append(Facts(opened), EndFacts(walk)...) {
 		t.row(f.Label, f.Text)
 	}
 	t.head("PLAN", "set to", "gives")

@@ -68,12 +68,16 @@ type turnJSON struct {
 	At      string   `json:"at"`
 	By      string   `json:"by"`
 	Note    string   `json:"note"`
+	SetWhy  string   `json:"check_series_why"`
 }
 
 type readingJSON struct {
 	Line    int      `json:"line"`
 	Pass    int      `json:"pass"`
+	Repeat  int      `json:"repeat"`
+	Series  int      `json:"check_series"`
 	Round   int      `json:"check_round"`
+	NewBolt int      `json:"new_bolt"`
 	AtEnd   bool     `json:"at_end"`
 	Letter  string   `json:"tool_letter"`
 	Tool    string   `json:"tool"`
@@ -122,7 +126,7 @@ type eventJSON struct {
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
 		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
-	for _, f := range Facts(d.Opened) {
+	for _, f := range append(Facts(d.Opened), EndFacts(d.Walk)...) {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
 	for _, p := range d.People {
@@ -130,11 +134,11 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	}
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)
-		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.Series, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
-			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note})
+		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.RoundSet, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.SetWhy(t.RoundSet)})
 	}
 	for _, e := range d.Reads {
-		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Round, e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By})
+		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By})
 	}
 	for _, g := range d.Gaps {
 		r.Gaps = append(r.Gaps, gapOf(g))

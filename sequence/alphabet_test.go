@@ -26,7 +26,7 @@ var lapsedOn = joint.Date{Year: 2026, Month: 11, Day: 24}
 func alphabet(p *Plan) []Data {
 	engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
 	deciders := []Named{engineer, {Name: "Engineer", Reason: "no role"}, {Name: "A", Role: "engineer", Reason: "mine"}, {Name: "B", Role: "engineer", Reason: "mine"}}
-	all := []Data{CardOpened{}, TailCut{}, SignedOn{Name: "A"}, SignedOn{Name: "B"}, SignedOn{Name: "A", Second: "S"}, SignedOn{Name: "A", Permit: "P"}, SignedOn{Name: "B", Permit: "P"},
+	all := []Data{CardOpened{}, TailCut{}, SignedOn{Name: "A"}, SignedOn{Name: "B"}, SignedOn{Name: "A", Permit: "P"}, SignedOn{Name: "B", Permit: "P"},
 		Suspended{}, NoteMade{Text: "bolt 1 was tightened twice"}, Snugged{}, RestOver{}, ProblemFound{Reason: "a leak"}}
 	for _, n := range deciders {
 		all = append(all, RestWaived{n}, GapsAccepted{n}, CardClosed{Witness: n.Name, Role: n.Role},
@@ -88,6 +88,11 @@ func ofPeople(p *Plan) []Data {
 	all := append(alphabet(p), SignedOn{Name: "A", QualifiedUntil: lapsedOn}, SignedOn{Name: "A", QualifiedUntil: joint.Date{Year: 2036, Month: 5, Day: 1}},
 		SignedOn{Name: "A", Supervisor: "S"}, SignedOn{Name: "B", Supervisor: "B"}, SignedOn{Name: "B", Supervisor: "A"},
 		HandedOver{State: "the tool hangs, air off"}, HandedOver{State: " "})
+	helper := Named{Name: "T", Role: "fitter", Reason: "looked at"}
+	all = append(all, SignedOn{Name: "A", Second: "T"}, RestWaived{helper}, GapsAccepted{helper}, CardClosed{Witness: helper.Name, Role: helper.Role}, Released{Of: OfRounds, Named: helper}, Released{Of: OfPressure, Named: helper})
+	for _, h := range p.Hold {
+		all = append(all, Released{Of: OfHold, Hold: h.Name, Named: helper})
+	}
 	warm, hot := unit.Temperature(20), unit.Temperature(200)
 	all = append(all, MaterialsNoted{}, MaterialsNoted{Gasket: "G 1", Ambient: &warm}, MaterialsNoted{Ambient: &hot})
 	for _, name := range []string{"A", "B", "Engineer"} {

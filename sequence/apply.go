@@ -201,6 +201,9 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 		w.askAll(AtResume)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
+	if w.second != "" && !slices.ContainsFunc(w.seconds, func(p string) bool { return sameName(p, w.second) }) {
+		w.seconds = and(w.seconds, w.second)
+	}
 	w.handed = ""
 	w.paceFrom = time.Time{}
 	return nil
@@ -260,13 +263,16 @@ func (w *Walk) notOperator(n Named) error {
 		return errors.New("name, role and reason are needed")
 	case sameName(n.Name, w.operator):
 		return errors.New("somebody other than the operator has to decide this")
+	case w.plan.Rules >= 1 && sameName(n.Name, w.second):
+		return errors.New("the second person works with the operator: somebody else has to decide this")
 	}
 	return nil
 }
 
-// worked says whether somebody was operator on this card.
+// worked says whether somebody was operator, or the second person, on this card.
 func (w *Walk) worked(name string) bool {
-	return slices.ContainsFunc(w.people, func(p string) bool { return sameName(p, name) })
+	is := func(p string) bool { return sameName(p, name) }
+	return slices.ContainsFunc(w.people, is) || w.plan.Rules >= 1 && slices.ContainsFunc(w.seconds, is)
 }
 
 // except keeps in words what is to be known before the card is closed.

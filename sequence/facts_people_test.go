@@ -81,19 +81,21 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 	case f.asksForMarks(p):
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
 	}
-	f.operator, f.away = d.Name, false
+	f.operator, f.second, f.away = d.Name, d.Second, false
 	if err := f.papers(d); err != nil {
 		return err
 	}
-	if !strings.Contains(f.worked, d.Name) {
-		f.worked += d.Name
+	for _, name := range []string{d.Name, d.Second} {
+		if !strings.Contains(f.worked, name) {
+			f.worked += name
+		}
 	}
 	return nil
 }
 
 // named holds a release, override or waiver against rule 9.
 func (f *facts) named(n Named) error {
-	if n.Name == "" || n.Role == "" || sameName(n.Name, f.operator) {
+	if n.Name == "" || n.Role == "" || sameName(n.Name, f.operator) || f.second != "" && sameName(n.Name, f.second) {
 		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
 	}
 	return nil

@@ -29,6 +29,9 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 	if f.read.has(d.Tool) {
 		return fmt.Errorf("rule 2: a second end reading of tool %d", d.Tool)
 	}
+	if f.pass == len(p.Passes) && f.turned != 0 {
+		return errors.New("rule 6: the pressure was read at the end of a round with nuts that moved")
+	}
 	f.read = f.read.with(d.Tool)
 	if low {
 		f.low = f.low.with(d.Tool)
@@ -41,8 +44,17 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 }
 
 // passEnds closes a pass, or begins it again, when all its end readings are
-// taken and none that was high waits for a release.
+// taken and none that was high waits for a release. Behind the passes it closes
+// the check rounds.
 func (f *facts) passEnds(p *Plan) {
+	if f.pass == len(p.Passes) {
+		if f.high == 0 {
+			f.still = f.low == 0
+			f.set, f.read, f.low = 0, 0, 0
+			f.fresh()
+		}
+		return
+	}
 	if f.read.len() < len(p.Tools) || f.high != 0 {
 		return
 	}

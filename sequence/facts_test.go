@@ -27,12 +27,13 @@ type facts struct {
 	low, high set  // those of them below and above their band
 	gapsAfter int  // passes whose gaps are accepted, -1 before snug's
 	wide      bool // gaps were measured beyond the limit
-	still     bool // the last whole round was still, after the last change
+	still     bool // the last whole round was still and the pressure held to its end, after the last change
 	rested    bool // or waived
 	released  bool // the rounds
 	closed    bool
-	holds     set    // hold points of the plan that were released
-	worked    string // the names of all operators
+	holds     set // hold points of the plan that were released
+	second    string
+	worked    string // the names of all operators and second persons
 	lapsed    string // those whose qualification has expired
 	trainees  string
 	expired   bool // the operator's qualification, and nobody let it count
@@ -116,7 +117,7 @@ func (f *facts) checked(p *Plan, b Bolt, turned bool) error {
 	if turned {
 		f.turned = f.turned.with(int(b))
 	}
-	f.still = f.marked.len() == p.Bolts && f.turned == 0
+	f.still = false
 	return err
 }
 
@@ -328,6 +329,9 @@ func (f *facts) followed(p *Plan, d Data) error {
 		f.closed = true
 		if err := f.holdKept(p, HoldBeforeClose, 0); err != nil {
 			return err
+		}
+		if strings.Contains(f.worked, d.Witness) {
+			return fmt.Errorf("rule 10: %s worked on the joint and witnessed its close", d.Witness)
 		}
 		return f.named(Named{Name: d.Witness, Role: d.Role})
 	}

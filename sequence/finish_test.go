@@ -255,6 +255,7 @@ func TestStudsAgain(t *testing.T) {
 	for b := range 4 {
 		apply(NutStill{Round: 1, Bolt: Bolt(b + 1)})
 	}
+	apply(PressureSet{AtEnd: true, Running: set.Set})
 	for b := range 4 {
 		if s, ok := w.Next(at).(Stretch); !ok || s.Left != 4-b {
 			t.Fatalf("behind the rounds comes %+v", w.Next(at))

@@ -49,6 +49,10 @@ func (w Walk) Key() string {
 		key = append(append(key, 0), p...)
 	}
 	key = append(key, 0)
+	for _, p := range w.seconds { // nor any of these
+		key = append(append(key, 0), p...)
+	}
+	key = append(append(append(key, 0), w.second...), 0)
 	for _, b := range w.out {
 		key = append(key, byte(b))
 	}

@@ -12,6 +12,7 @@ import (
 // findings the plan holds what could be computed, and no passes.
 func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.System, on joint.Date) (Plan, []joint.Finding) {
 	plan := Plan{
+		Rules: RulesNow,
 		About: about, Conditions: c, System: system, Bolts: j.Bolts, Thread: j.Thread.Designation,
 		Pattern: p.Pattern, GapFirst: p.GapFirst, GapSpread: p.GapSpread, CheckRounds: p.CheckRounds,
 		Rest: Span(p.Rest), RestartAfter: Span(p.RestartAfter), GapPlaces: gapPlaces(j.Bolts, p.GapPlaces), Hold: p.Hold, Batches: p.Batches,

@@ -106,8 +106,7 @@ func (w *Walk) passStep() Step {
 		return w.setStep(true)
 	}
 	if slot := w.highSlot(); slot >= 0 {
-		return Release{Of: OfPressure, Place: w.place(), Slot: slot, Letter: w.letter(slot),
-			Read: w.ends[slot].read, Band: w.setting(slot)}
+		return w.highRelease(slot)
 	}
 	if !w.isSet() {
 		return w.setStep(false)
@@ -126,13 +125,24 @@ func (w *Walk) checkStep() Step {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
 			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
-		return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
+		if w.roundsUsedUp() {
+			return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
+		}
+		if slot := w.highSlot(); slot >= 0 {
+			return w.highRelease(slot)
+		}
+		return w.setStep(true)
 	}
 	if !w.isSet() {
 		return w.setStep(false)
 	}
 	moved := append(slices.Clone(w.moved), w.notStill())
 	return Check{Place: w.place(), Bolt: next[0][0], Then: next[1:], Moved: moved, Letter: w.letter(0), Work: w.work(0)}
+}
+
+// highRelease asks a named person about a pressure that was high at the end.
+func (w *Walk) highRelease(slot int) Release {
+	return Release{Of: OfPressure, Place: w.place(), Slot: slot, Letter: w.letter(slot), Read: w.ends[slot].read, Band: w.setting(slot)}
 }
 
 func (w *Walk) setStep(atEnd bool) Set {

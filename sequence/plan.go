@@ -63,6 +63,10 @@ type Procedure struct {
 // Plan is everything computed for one joint, and all that a Walk needs. It is
 // frozen into the card.
 type Plan struct {
+	// Rules are those of the walk that the card was opened with, by which it is
+	// walked for ever: see RulesNow.
+	Rules int `json:"rules,omitempty"`
+
 	About      About       `json:"about"`
 	Conditions Conditions  `json:"conditions"`
 	System     unit.System `json:"system"`
@@ -98,6 +102,11 @@ type Plan struct {
 	Stretch   *Stretching `json:"stretch,omitempty"`   // where studs are measured
 	LeakTest  bool        `json:"leak_test,omitempty"`
 }
+
+// RulesNow are the rules that a new plan is walked by. 0: as at first. 1: the
+// pressure is read again at the end of check rounds too, and a second person
+// decides and witnesses nothing.
+const RulesNow = 1
 
 // Snugging is the first closing of the joint by hand.
 type Snugging struct {

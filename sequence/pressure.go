@@ -67,7 +67,7 @@ func (w *Walk) doubtful(s Set, d PressureSet, read unit.Pressure, low, high bool
 	case both && d.Static > d.Running+widestStatic:
 		return fmt.Errorf("the reading at rest is far above the running one, hose, filter or regulator may be choked: %w", ErrLookAgain)
 	case s.AtEnd && low:
-		return fmt.Errorf("%s is below the band %s, the whole pass would be done again: %w", s.Tool.Typed(read), s.Tool.Band(s.Setting), ErrLookAgain)
+		return fmt.Errorf("%s is below the band %s, %s again: %w", s.Tool.Typed(read), s.Tool.Band(s.Setting), s.wouldWord(), ErrLookAgain)
 	case s.AtEnd && high:
 		return fmt.Errorf("%s is above the band %s, the work would be held for the engineer: %w", s.Tool.Typed(read), s.Tool.Band(s.Setting), ErrLookAgain)
 	}

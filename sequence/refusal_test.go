@@ -258,7 +258,7 @@ func TestRestAfterAClockThatWentBack(t *testing.T) {
 		case Ask:
 			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
 		case Set:
-			d = PressureSet{Running: s.Set}
+			d = PressureSet{AtEnd: s.AtEnd, Running: s.Set}
 		case Check:
 			d = NutStill{s.Round, s.Bolt}
 		}
@@ -279,7 +279,7 @@ func TestNoMarksToCompare(t *testing.T) {
 	if err != nil || !is[Rest](w.Next(at)) || len(w.openQuestions()) > 0 {
 		t.Errorf("next is %#v, open %v: %v", w.Next(at), w.openQuestions(), err)
 	}
-	if _, can := w.Undoable(); !can {
-		t.Error("the last still nut cannot be taken back any more")
+	if back, can := w.Undoable(); can {
+		t.Errorf("behind the end reading %s can be taken back", back.Words())
 	}
 }

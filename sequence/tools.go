@@ -187,8 +187,14 @@ func (w Walk) endOf(slot int) endState {
 	return w.ends[slot].state
 }
 
-// ended says that all end readings of the pass are taken.
-func (w *Walk) ended() bool { return len(w.ends) == len(w.plan.Tools) }
+// ended says that all end readings are taken: of all tools after a pass, of the
+// first after check rounds.
+func (w *Walk) ended() bool {
+	if w.phase == phaseCheck {
+		return len(w.ends) == 1
+	}
+	return len(w.ends) == len(w.plan.Tools)
+}
 
 // highSlot is the first tool whose end reading waits for a release, -1 for none.
 func (w *Walk) highSlot() int {
@@ -200,18 +206,38 @@ func (w *Walk) highSlot() int {
 func (w *Walk) wasRead(s Set, e ending) {
 	w.ends = and(w.ends, e)
 	if e.state == endedLow {
-		w.except("pressure low at the end of %s, %s%s: the pass was done again", s.Place.where(), toolWord(s.Letter), s.Tool.Typed(e.read))
+		w.except("pressure low at the end of %s, %s%s: %s done again", s.Place.where(), toolWord(s.Letter), s.Tool.Typed(e.read), s.againWord())
 	}
 	w.judgeEnd()
 }
 
-// judgeEnd begins the pass again when a tool was low at its end; what was high
+// wouldWord says what would be done again if an end reading is low.
+func (s Set) wouldWord() string {
+	if s.Round > 0 {
+		return "all check rounds would be made"
+	}
+	return "the whole pass would be done"
+}
+
+// againWord says what is done again when the end reading is low.
+func (s Set) againWord() string {
+	if s.Round > 0 {
+		return "the check rounds were"
+	}
+	return "the pass was"
+}
+
+// judgeEnd begins the pass, or the check rounds, again when a tool was low at its end; what was high
 // is released first.
 func (w *Walk) judgeEnd() {
 	if !w.ended() || w.highSlot() >= 0 {
 		return
 	}
 	if slices.ContainsFunc(w.ends, func(e ending) bool { return e.state == endedLow }) {
+		if w.phase == phaseCheck {
+			w.startCheck("again, the pressure was low at their end")
+			return
+		}
 		w.clearMarks()
 		w.set = nil
 		w.repeat++

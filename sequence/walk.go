@@ -22,6 +22,7 @@ type Walk struct {
 	second     string
 	supervisor string     // of the operator, when that is a trainee
 	people     []string   // all who were operator on this card
+	seconds    []string   // all who were the second person
 	papers     []SignedOn // of each of them, as last known
 	signedOn   bool
 	handed     string // what is on the flange, said at a handover that nobody took yet
@@ -306,7 +307,7 @@ func (w *Walk) advance() {
 			if len(w.plan.GapPlaces) == 0 {
 				w.leaveGaps()
 			}
-		case w.phase == phaseCheck && w.roundDone():
+		case w.phase == phaseCheck && w.roundDone() && (w.notStill() > 0 || w.plan.Rules < 1 || w.ended() && w.highSlot() < 0):
 			w.endRound()
 		case w.phase == phaseStretch && w.stretchDone():
 			w.stretched = nil

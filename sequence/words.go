@@ -22,6 +22,7 @@ const (
 	SnugWatch     = "Watch the gap: it has to close evenly, all the way round."
 	TooHighWord   = "Too high: turn well below, then come up again. Lock the knob, try it twice."
 	HeldWord      = "The pass counts only if the pressure held to its end."
+	RoundsHeld    = "Still nuts count only if the pressure held to the end of the rounds."
 	SaidNoWord    = "answered no; it stays open until it is put right"
 	GapHint       = "Air off the tool while you measure. Fingers out of the gap."
 	RestHint      = "Leave the joint alone: no pressure, no heat."
@@ -30,7 +31,7 @@ const (
 	MaterialsWord = "Read the batch numbers off the tags or certificates. What is left empty is not recorded."
 	HandHint      = "Face to face, at the flange. Air off, tool safe, before you go."
 	CloseHint     = "Closing is no permission to test or start up: that has its own permit."
-	StallsHigh    = "Bolts of this pass may carry more than planned. Neither repeat nor slacken: the engineer decides."
+	StallsHigh    = "Bolts turned at it may carry more than planned. Neither repeat nor slacken: the engineer decides."
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
 	RestartWord   = "Starting again opens the joint: new gasket, all questions, then snug and every pass from the first on."
@@ -69,6 +70,14 @@ func (s Set) SetWords() []string {
 	return []string{"Turn UP to " + value, "while the tool runs free"}
 }
 
+// HeldWords say what an end reading is for.
+func (s Set) HeldWords() string {
+	if s.Round > 0 {
+		return RoundsHeld
+	}
+	return HeldWord
+}
+
 // State is the word for the state in which the gauge is read.
 func State(t joint.Tool) string {
 	if t.Reading == joint.Static {
@@ -99,7 +108,10 @@ func Title(s Step) string {
 	case GapCheck:
 		return "GAPS   after " + s.After
 	case Set:
-		if s.AtEnd {
+		switch {
+		case s.AtEnd && s.Round > 0:
+			return spaced("READ AGAIN", s.Letter, fmt.Sprintf("CHECK ROUND %d", s.Round))
+		case s.AtEnd:
 			return spaced("READ AGAIN", s.Letter, s.Place.Text())
 		}
 		return spaced("SET", s.Letter, s.Place.Text())

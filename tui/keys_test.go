@@ -117,7 +117,7 @@ func TestEventOfKey(t *testing.T) {
 		{"gate", "y", "answered"}, {"gate", "n", "answered"}, {"gate", "u", "undone"}, {"resume", "u", "undone"},
 		{"snug", " ", "snugged"}, {"bolt-12-middle", " ", "done"}, {"bolt-12-middle", "enter", "done"}, {"bolt-12-middle", "u", "undone"},
 		{"check", " ", "still"}, {"check", "m", "moved"}, {"rest-over", " ", "rested"}, {"release-bolt", "t", "undone"},
-		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"}, {"hold-rest", "u", "undone"},
+		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"},
 		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
 		{"problem-bolt", "enter", "problem"}, {"problem-now", "enter", "problem"}, {"problem-out", "enter", "problem"}, {"problem-number", "enter", ""},
 		{"parts", "enter", "replaced"}, {"problem-again", "enter", "problem"}, {"problem-injury", "enter", "problem"}, {"release-restart", "enter", "released"},
@@ -205,10 +205,10 @@ func TestHazardStopsEveryScreen(t *testing.T) {
 	}
 }
 
-// TestLastBoltCanBeTakenBack: the end reading, the rest and the final gaps come
-// after the last bolt, and still take it back.
+// TestLastBoltCanBeTakenBack: the end readings come after the last bolt, and
+// still take it back.
 func TestLastBoltCanBeTakenBack(t *testing.T) {
-	for screen, name := range map[string]string{"end-reading": "esc", "rest": "u"} {
+	for screen, name := range map[string]string{"end-reading": "esc", "end-rounds": "esc"} {
 		c := reach(t, screen)
 		last, ok := c.s.Walk.Undoable()
 		if !ok {

@@ -254,6 +254,9 @@ func addSettings(add func(string, func(testing.TB) *trial)) {
 	add("end-reading", end)
 	add("end-reading-low", after(end, "2.5", "enter"))
 	add("end-reading-high", after(end, "3.9", "enter"))
+	rounds := at(twelve, func(s sequence.Step) bool { set, ok := s.(sequence.Set); return ok && set.AtEnd && set.Round > 0 })
+	add("end-rounds", rounds)
+	add("end-rounds-low", after(rounds, "4.9", "enter"))
 }
 
 func addBolts(add func(string, func(testing.TB) *trial)) {

@@ -69,6 +69,8 @@ func TestWholeJobOfTwoTools(t *testing.T) {
 		p.wait(fmt.Sprintf("%d of %d done", done, plan.Bolts))
 		p.send(" ")
 	}
+	p.wait("READ AGAIN A   CHECK ROUND 1")
+	p.send(read(2, 0))
 	p.wait("THE GASKET RESTS")
 	p.send("w")
 	for _, keys := range []string{"Eva\r", "engineer\r", "trial\r"} {

@@ -174,6 +174,8 @@ func TestWholeJob(t *testing.T) {
 	p.send(read(2) + "\r")
 	p.send("\r")
 	bolts()
+	p.wait("READ AGAIN   CHECK ROUND 1")
+	p.send(read(2) + "\r")
 	p.wait("THE GASKET RESTS")
 	p.send("w")
 	for _, keys := range []string{"Eva\r", "engineer\r", "trial\r"} {

@@ -24,7 +24,7 @@ func (s sheet) pass(i int) {
 	s.say(sequence.ProblemHint)
 	s.y += 2
 	s.grid(s.plan.Stations, tickWord+togetherWord(s.plan))
-	s.blanks("READ AGAIN at the end", pass.Settings)
+	s.blanks("READ AGAIN at the end", "do the pass again", pass.Settings)
 	s.gaps("the pass at "+pass.Share.Text(), s.plan.GapSpread.Text(s.plan.System), nil)
 }
 
@@ -68,8 +68,8 @@ func (s sheet) settings(all []joint.Setting) {
 	}
 }
 
-// blanks are for the readings at the end of a pass.
-func (s sheet) blanks(words string, all []joint.Setting) {
+// blanks are for the readings at the end of a pass or of check rounds.
+func (s sheet) blanks(words, low string, all []joint.Setting) {
 	for slot, set := range all {
 		tool := s.plan.Tools[slot]
 		s.room(9)
@@ -82,7 +82,7 @@ func (s sheet) blanks(words string, all []joint.Setting) {
 		s.blank(edge+146, s.y, s.w-2*edge-146, "by")
 		s.y += 5
 	}
-	s.say("Low: do the pass again. High: stop. " + sequence.StallsHigh)
+	s.say("Low: " + low + ". High: stop. " + sequence.StallsHigh)
 }
 
 // grid is the order, station by station, each with room for initials.
@@ -181,4 +181,5 @@ func (s sheet) rounds(head string) {
 	s.blank(edge+84, s.y, 40, "by")
 	s.blank(edge+128, s.y, s.w-2*edge-128, "time")
 	s.y += 5
+	s.blanks("READ AGAIN at the end", "do all check rounds again", last[:1])
 }

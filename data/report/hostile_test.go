@@ -76,7 +76,7 @@ func typedIn(t fataler, o *sequence.CardOpened, text func() string) card.Card {
 		}
 		c.Entries = append(c.Entries, card.Entry{N: len(c.Entries) + 2, Event: e, Hash: strings.Repeat("a", 64)})
 	}
-	take(sequence.SignedOn{Name: name, Second: "other " + text()})
+	take(sequence.SignedOn{Name: name, Second: "second " + text()})
 	take(sequence.ProblemFound{Reason: text()})
 	take(sequence.SignedOn{Name: name, Permit: text()})
 	take(sequence.TailCut{File: text(), Bytes: 7})

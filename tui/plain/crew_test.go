@@ -129,7 +129,7 @@ var (
 	toPass2    = slices.Concat(toEnd1, []string{"2.7"}, gaps1)
 	set2       = []string{"4.8", "4.9"}
 	toRounds   = slices.Concat(toPass2, set2, bolts, []string{"4,8", "1,1", "3", "1,0", "2"})
-	still      = []string{"s", "s", "s", "s"}
+	still      = []string{"s", "s", "s", "s", "4.8"} // and the pressure again
 	toRest     = slices.Concat(toRounds, set2, still)
 	closing    = []string{"1.1", "1.0", "yes", "yes", "Wim", "inspector"}
 	afterwards = slices.Concat([]string{"+31m", "g", "yes", "yes", "yes"}, set2, still, closing)

@@ -173,7 +173,7 @@ func (l *liner) set(s sequence.Set) error {
 	}
 	l.say("%s (in band %s, gives %s, %s)", strings.Join(s.SetWords(), " "), s.Tool.Band(s.Setting), s.Delivered.Text(l.system), sequence.MadeIn(s.Tool))
 	if s.AtEnd {
-		l.say("%s", sequence.HeldWord)
+		l.say("%s", s.HeldWords())
 	} else {
 		l.say("%s", sequence.TooHighWord)
 	}

@@ -127,7 +127,7 @@ func (s set) large(v View) []string {
 	}
 	if step.AtEnd {
 		body = append(body, "  "+v.Theme.Paint(draw.Strong, strings.Join(words, " ")), "",
-			"  "+sequence.HeldWord, "")
+			"  "+step.HeldWords(), "")
 	} else {
 		for i, line := range draw.Big(step.Set.Reading(step.Tool.Gauge.Unit, step.Tool.Gauge.Division)) {
 			label, tail := "", ""

@@ -64,6 +64,8 @@ func orderFindings(p Procedure, c Conditions, about About, on joint.Date) []join
 		say(joint.Warning, "unapproved", "joint.approved_by", "nobody has approved this job: every page says UNAPPROVED")
 	} else if on.Before(about.ApprovedOn) {
 		say(joint.Warning, "approved-late", "joint.approved_on", fmt.Sprintf("the job is approved on %s, after the day of the work: look at the date", about.ApprovedOn))
+	} else if about.ApprovedOn.IsZero() {
+		say(joint.Warning, "approval-day", "joint.approved_by", fmt.Sprintf("the job is approved by %s without a day: whether it is this job that was approved cannot be seen; give approved_on", about.ApprovedBy))
 	}
 	switch gas := strings.ToLower(c.DriveGas); {
 	case gas == "" || gas == "air":

@@ -60,7 +60,7 @@ func Questions() []Question {
 		{Target, "Target", "345 MPa, 345 MPa root, 50 % of yield, 120 kN or 300 N·m", "", true, ""},
 		{Tool, "Tool", "W-07 or tools/w-07.toml", "", false, "a block to fill in"},
 		{Revision, "Revision", "1", "", false, ""},
-		{ApprovedBy, "Approved by", "responsible engineer, DH works", "", false, "UNAPPROVED"},
+		{ApprovedBy, "Approved by", "responsible engineer, DH works, 2026-11-02", "", false, "UNAPPROVED"},
 		{Passes, "Passes", "30 60 100", "", false, "30 %, 60 %, 100 %"},
 		{Rest, "Rest", "4 h", "", false, "4 h"},
 	}

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -161,6 +162,12 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 		}
 		changes = append(changes, keys...)
 	}
+	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool {
+		return strings.TrimSpace(a[n]) != strings.TrimSpace(d.Was[n])
+	}) {
+		l.Stays = append(l.Stays, fmt.Sprintf("the approval by %s is taken out: it was of the job as it was. Have it approved again", was))
+		changes = append(changes, job.Change{Key: "joint.approved_by"}, job.Change{Key: "joint.approved_on"})
+	}
 	name, err := d.File(a), error(nil)
 	if d.base == nil {
 		l.Text = fresh(changes, name, d.dir)
@@ -169,6 +176,10 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 		return l
 	}
 	l.Job, err = job.Parse(name, l.Text, d.dir)
+	if d.base != nil && !bytes.Equal(l.Text, d.base) {
+		old, _ := job.Parse(name, d.base, d.dir) // its faults are told where they still are
+		l.Text = commented(l.Text, old.Inputs, l.Job.Inputs)
+	}
 	d.judge(&l, a, err, on)
 	return l
 }

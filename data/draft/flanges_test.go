@@ -5,6 +5,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -155,6 +156,11 @@ func TestDraftKeepsEveryOtherLine(t *testing.T) {
 				}
 			}
 		}
+		if a[ApprovedBy] == d.Was[ApprovedBy] && slices.ContainsFunc(approved, func(n Name) bool { return a[n] != d.Was[n] }) {
+			for _, k := range keysOf[ApprovedBy] { // it was of another job
+				touched[k] = true
+			}
+		}
 		l := d.Look(a, day)
 		if len(l.Wrong) > 0 {
 			t.Fatalf("%v", l.Remarks())
@@ -196,4 +202,36 @@ func untouched(text string, keys map[string]bool) []string {
 		}
 	}
 	return all
+}
+
+// TestCommentsTellTheNewFlange: what a draft says beside a name of the tables is
+// of the name that stands there, and what somebody wrote himself stays.
+func TestCommentsTellTheNewFlange(t *testing.T) {
+	d := New(works(t))
+	l := d.Look(full(), day)
+	own := "# circle: measured twice, 525 mm\n"
+	text := strings.Replace(string(l.Text), "[friction]\n", own+"[friction]\n", 1)
+	for _, ends := range []string{"\n", "\r\n"} {
+		before := strings.ReplaceAll(text, "\n", ends)
+		d, err := onto("x.toml", []byte(before), d.dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := maps.Clone(d.Was)
+		a[Flange], a[Grade] = "DN 200 PN 16", "10.9"
+		after := string(d.Look(a, day).Text)
+		for _, want := range []string{"# circle: 295 mm, from table", "# thread: M20, from table", "# count: 12, from table", own[:len(own)-1]} {
+			if !strings.Contains(after, want+ends) {
+				t.Errorf("%q is not said:\n%s", want, after)
+			}
+		}
+		for _, stale := range []string{"525 mm, from table", "M27", "8.8", "660 MPa"} {
+			if strings.Contains(after, stale) {
+				t.Errorf("%q is still said", stale)
+			}
+		}
+		if now, err := onto("x.toml", []byte(after), d.dir); err != nil || now.Was[ApprovedBy] != "" {
+			t.Errorf("approved by %q: %v", now.Was[ApprovedBy], err)
+		}
+	}
 }

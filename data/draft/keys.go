@@ -47,11 +47,7 @@ func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
 	case Revision:
 		return one("joint.revision", text), nil
 	case ApprovedBy:
-		all := one("joint.approved_by", text)
-		if text == "" {
-			all = append(all, job.Change{Key: "joint.approved_on"})
-		}
-		return all, nil
+		return approval(text)
 	case Passes:
 		return passes(text)
 	case Rest:
@@ -66,6 +62,28 @@ func one(key, text string) []job.Change {
 		return []job.Change{{Key: key}}
 	}
 	return []job.Change{{Key: key, Value: text}}
+}
+
+var withDay = regexp.MustCompile(`^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`)
+
+// approval takes who approved, with the day behind it.
+func approval(text string) ([]job.Change, error) {
+	all := []job.Change{{Key: "joint.approved_by"}, {Key: "joint.approved_on"}}
+	if text == "" {
+		return all, nil
+	}
+	if m := withDay.FindStringSubmatch(text); m != nil {
+		day, err := joint.ParseDate(m[2])
+		if err != nil {
+			return nil, err
+		}
+		text, all[1].Value = strings.TrimRight(m[1], " ,;"), day
+	}
+	if text == "" {
+		return nil, errors.New("write who approved, and the day behind it: responsible engineer, DH works, 2026-11-02")
+	}
+	all[0].Value = text
+	return all, nil
 }
 
 var countThread = regexp.MustCompile(`(?i)^(\d{1,3}) ?(?:x|×|bolts?|studs?) ?(\S.*)$`)

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"bytes"
 	"fmt"
 	"regexp"
 	"strings"
@@ -22,9 +23,10 @@ var parts = []struct{ table, about string }{
 	{"conditions", "which pre-start questions apply"},
 }
 
-const head = `# A job file of evenload. Behind a # stands what is not read: what a name stands
-# for in the tables, and the default of what is silent. To have another value,
-# take the # away and write your own.
+const head = `# A job file of evenload. Behind a # stands what is not read. A line with = is the
+# default: to have another value, take the # away and write your own. A line with
+# a colon tells what a name stands for in the tables: to have another value, write
+# the key with it.
 # Before the work: evenload check, and the approval of the responsible engineer.
 format = 1
 `
@@ -90,7 +92,7 @@ func compose(changes []job.Change, inputs []sequence.Input) []byte {
 			fmt.Fprintf(&b, "%-*s = %s\n", wide, live[i], live[i+1])
 		}
 		if p.table == "joint" && !strings.Contains(b.String(), "\napproved_by") {
-			b.WriteString("# approved_by is silent: every page says UNAPPROVED\n")
+			b.WriteString(unapproved)
 		}
 		for _, in := range inputs {
 			if table, key, _ := strings.Cut(in.Key, "."); table == p.table && in.Origin != "job" && p.table != "tools" {
@@ -99,6 +101,55 @@ func compose(changes []job.Change, inputs []sequence.Input) []byte {
 		}
 	}
 	return []byte(b.String())
+}
+
+const unapproved = "# approved_by is silent: every page says UNAPPROVED\n"
+
+// tableLine opens a table of a job file.
+var tableLine = regexp.MustCompile(`^\[+ *([a-z_]+)`)
+
+var approvedLine = regexp.MustCompile(`(?m)^[ \t]*approved_by\b`)
+
+// commented keeps the comments that compose wrote true in a text that was
+// changed: each that says what an input was says what it is now, and goes where
+// the job gives it. All other lines stay.
+func commented(text []byte, was, now []sequence.Input) []byte {
+	says := func(all []sequence.Input) map[string]string {
+		m := map[string]string{}
+		for _, in := range all {
+			if table, key, ok := strings.Cut(in.Key, "."); ok && in.Origin != "job" {
+				m[table+"."+key] = comment(key, in)
+			}
+		}
+		return m
+	}
+	old, fresh := says(was), says(now)
+	keys := map[string]string{} // by table and line
+	for key, line := range old {
+		table, _, _ := strings.Cut(key, ".")
+		keys[table+" "+line] = key
+	}
+	var out bytes.Buffer
+	table := ""
+	for line := range bytes.Lines(text) {
+		if m := tableLine.FindSubmatch(line); m != nil {
+			table = string(m[1])
+		}
+		bare := bytes.TrimRight(line, "\r\n")
+		if approvedLine.Match(text) && string(bare)+"\n" == unapproved {
+			continue
+		}
+		key, ours := keys[table+" "+string(bare)+"\n"]
+		if !ours {
+			out.Write(line)
+			continue
+		}
+		if new, still := fresh[key]; still {
+			out.WriteString(strings.TrimSuffix(new, "\n"))
+			out.Write(line[len(bare):])
+		}
+	}
+	return out.Bytes()
 }
 
 var bare = regexp.MustCompile(`^(\d+|true|false)$`)

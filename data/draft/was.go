@@ -22,7 +22,7 @@ func answersOf(v job.Values) (a Answers, own string) {
 		Tag: v.Text("joint.tag"), Where: v.Text("joint.where"), Flange: v.Text("bolts.flange"),
 		Grade: behind(v.Text("bolts.grade"), "bolts.yield"), Lubricant: behind(v.Text("friction.lubricant"), "friction.nut_factor"),
 		Gasket: v.Text("gasket.type"), Tool: v.Text("tools.0.file"), Revision: v.Text("joint.revision"),
-		ApprovedBy: v.Text("joint.approved_by"), Passes: v.Text("procedure.passes"), Rest: v.Text("procedure.rest"),
+		ApprovedBy: approvalOf(v), Passes: v.Text("procedure.passes"), Rest: v.Text("procedure.rest"),
 	}
 	if a[Flange] == "" && v.Text("bolts.count") != "" {
 		a[Flange] = v.Text("bolts.count") + " x " + v.Text("bolts.thread")
@@ -82,11 +82,10 @@ func (d *Draft) inPlace(keys []job.Change) []job.Change {
 // together are the keys of a file that belong to an answer and that it does not
 // change: whoever changes the answer has to look at them.
 var together = map[Name][]string{
-	Flange:     {"bolts.circle", "bolts.hole", "bolts.grip", "bolts.nut_width", "bolts.positions", "gasket.inner", "gasket.outer", "flange.most_stress"},
-	Grade:      {"bolts.tensile", "limits.bolt_most"},
-	Lubricant:  {"friction.scatter", "friction.thread", "friction.bearing"},
-	ApprovedBy: {"joint.approved_on"},
-	Gasket:     {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
+	Flange:    {"bolts.circle", "bolts.hole", "bolts.grip", "bolts.nut_width", "bolts.positions", "gasket.inner", "gasket.outer", "flange.most_stress"},
+	Grade:     {"bolts.tensile", "limits.bolt_most"},
+	Lubricant: {"friction.scatter", "friction.thread", "friction.bearing"},
+	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
 }
 
 // stays names what the file keeps beside a changed answer.
@@ -101,8 +100,18 @@ func (d *Draft) stays(q Question) []string {
 	if len(kept) > 0 {
 		all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
 	}
-	if q.Name != ApprovedBy && d.given.Text("joint.approved_by") != "" {
-		all = append(all, "the job was approved as it was: have it approved again")
-	}
 	return all
 }
+
+// approvalOf is who approved a job and when, as it is answered.
+func approvalOf(v job.Values) string {
+	by, on := v.Text("joint.approved_by"), v.Text("joint.approved_on")
+	if by == "" || on == "" {
+		return by
+	}
+	return by + ", " + on
+}
+
+// approved are the answers that an approval is of: a job that is another than was
+// approved is not approved.
+var approved = []Name{Tag, Flange, Grade, Lubricant, Gasket, Target, Tool, Revision, Passes, Rest}

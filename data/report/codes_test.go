@@ -26,6 +26,7 @@ const (
 // 93 kN there, its gasket 95 MPa.
 var inJob = map[string][]edit{
 	"unapproved":          {{`approved_by = "Responsible engineer, DH works"`, ""}},
+	"approval-day":        {{`approved_on = 2026-11-02`, ""}},
 	"no-due":              {{"due           = 2036-06-02", ""}},
 	"due-soon":            {{"due           = 2036-06-02", "due           = 2026-12-20"}},
 	"tool-due":            {{"due           = 2036-06-02", "due           = 2026-11-20"}},

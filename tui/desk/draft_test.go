@@ -70,7 +70,7 @@ func TestGoldenDraft(t *testing.T) {
 		"empty": nil, "flange": {"DH-112-F09", "enter", "enter", "8 in 3"}, "tool": answers[:14], "all": append(answers[:16:16], "enter", "enter", "enter", "enter"),
 		"write": append(answers[:16:16], "enter", "enter", "enter", "enter", "enter"), "wrong": {"DH 112", "enter"}, "chosen": {"DH-112-F09", "enter", "enter", "8 in 3", "down"},
 		"too-early": {"DH-112-F09", "shift+tab", "enter"}, "leave": {"DH-112-F09", "ctrl+c"},
-		"good": {"DH-400-F1", "enter", "Pump house 3, header", "enter", "DN 400 PN 16", "enter", "8.8", "enter", "MoS2 paste", "enter", "enter", "45 %", "enter", "W-11", "enter", "1", "enter", "Eva Lind", "enter", "enter", "enter"},
+		"good": {"DH-400-F1", "enter", "Pump house 3, header", "enter", "DN 400 PN 16", "enter", "8.8", "enter", "MoS2 paste", "enter", "enter", "45 %", "enter", "W-11", "enter", "1", "enter", "Eva Lind, 2026-11-02", "enter", "enter", "enter"},
 	} {
 		for _, size := range [][2]int{{80, 24}, {120, 40}} {
 			for _, look := range []struct {

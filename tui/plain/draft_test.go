@@ -31,7 +31,7 @@ func draftLines(t *testing.T, dir string, lines ...string) (path, said string) {
 	return path, b.String()
 }
 
-var twelve = []string{"DH-1", "hall", "DN 400 PN 16", "8.8", "MoS2 paste", "spiral wound, stainless, 440 to 470 mm", "45 %", "W-11", "1", "Eva Lind", "", ""}
+var twelve = []string{"DH-1", "hall", "DN 400 PN 16", "8.8", "MoS2 paste", "spiral wound, stainless, 440 to 470 mm", "45 %", "W-11", "1", "Eva Lind, 2026-11-02", "", ""}
 
 // TestDraftLines: twelve answers and a yes write the job; what is there already
 // is written over on a word of its own only; a name is taken by its number.

@@ -45,8 +45,8 @@ The board is for an overview. evenload verify says whether a card is whole.`,
 	flags.BoolVar(&f.plain, "plain", false, "one table of text")
 	flags.BoolVar(&f.csv, "csv", false, "for spreadsheets")
 	flags.BoolVar(&f.json, "json", false, "for other programs")
-	flags.StringVar(&f.tool, "tool", "", "only the joints that this tool or gauge touched")
-	flags.StringVar(&f.since, "since", "", "with --tool: from this day on, such as 2036-06-02 (ever)")
+	flags.StringVar(&f.tool, "tool", "", "only the joints that this tool, gauge or certificate touched")
+	flags.StringVar(&f.since, "since", "", "with --tool: from this day on, such as 2036-06-02, by the local time of each card (ever)")
 	flags.BoolVar(&f.fresh, "fresh", false, "read every card again, trust nothing that was kept of an earlier look")
 	flags.BoolVar(&f.ascii, "ascii", false, "plain ASCII only")
 	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
@@ -134,13 +134,19 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 	rows := b.Rows(now)
 	if q.Tool != "" {
 		hits, unknown := q.Find(rows)
+		var err error
 		switch {
 		case f.json:
-			return visible.JSON(os.Stdout, q.JSON(hits, unknown))
+			err = visible.JSON(os.Stdout, q.JSON(hits, unknown))
 		case f.csv:
-			return board.HitsCSV(os.Stdout, hits, unknown)
+			err = board.HitsCSV(os.Stdout, hits, unknown)
+		default:
+			err = board.HitsPlain(os.Stdout, q, hits, unknown)
 		}
-		return board.HitsPlain(os.Stdout, q, hits, unknown)
+		if word := q.UnknownWord(rows); err == nil && word != "" {
+			return errors.New(visible.Text(word))
+		}
+		return err
 	}
 	switch {
 	case f.json:

@@ -154,6 +154,15 @@ func TestRecall(t *testing.T) {
 	if byGauge, _ := (Recall{Tool: o.Plan.Tools[1].Gauge.ID}).Find(rows); !reflect.DeepEqual(byGauge, hits) {
 		t.Errorf("by its gauge: %+v", byGauge)
 	}
+	if byPaper, _ := (Recall{Tool: o.Plan.Tools[1].Certificate}).Find(rows); o.Plan.Tools[1].Certificate == "" || !reflect.DeepEqual(byPaper, hits) {
+		t.Errorf("by certificate %v", byPaper)
+	}
+	if word := (Recall{Tool: " w-22"}).UnknownWord(rows); word != "" {
+		t.Errorf("a tool that worked is unknown: %s", word)
+	}
+	if word := (Recall{Tool: "W-222"}).UnknownWord(rows); !strings.Contains(word, "no all-clear") || !strings.Contains(word, "W-22") {
+		t.Errorf("a tool that nobody knows: %q", word)
+	}
 	if later, _ := (Recall{Tool: "W-22", Since: joint.Date{Year: 2036, Month: 1, Day: 1}}).Find(rows); len(later) != 0 {
 		t.Errorf("since a later day: %+v", later)
 	}

@@ -1,9 +1,11 @@
 package board
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
+	"evenload/data/reference"
 	"evenload/joint"
 )
 
@@ -15,13 +17,45 @@ type Hit struct {
 
 // Recall is what is asked when a tool or gauge turns out to be wrong.
 type Recall struct {
-	Tool  string     // its id or that of its gauge
+	Tool  string     // its id, its certificate, or the id of its gauge
 	Since joint.Date // the first day that counts, by the card's own local time
 }
 
 // matches compares ids as people write them.
-func (q Recall) matches(id string) bool {
-	return strings.EqualFold(strings.TrimSpace(id), strings.TrimSpace(q.Tool))
+func (q Recall) matches(ids ...string) bool {
+	return slices.ContainsFunc(ids, func(id string) bool { return strings.EqualFold(strings.TrimSpace(id), strings.TrimSpace(q.Tool)) })
+}
+
+// Known says that some job or card names the tool: that it touched no joint means
+// nothing where nobody knows it. near are the names that it may have been.
+func (q Recall) Known(rows []Row) (known bool, near []string) {
+	var names []string
+	for _, r := range rows {
+		for _, d := range r.Tools {
+			names = append(names, d.Tool, d.Gauge, d.Certificate)
+		}
+		for _, t := range r.Touches {
+			names = append(names, t.Tool, t.Gauge, t.Certificate)
+		}
+	}
+	slices.Sort(names)
+	names = slices.DeleteFunc(slices.Compact(names), func(n string) bool { return n == "" })
+	if q.matches(names...) {
+		return true, nil
+	}
+	return false, reference.Near(q.Tool, names)
+}
+
+// UnknownWord says that nobody knows the tool, empty when somebody does.
+func (q Recall) UnknownWord(rows []Row) string {
+	known, near := q.Known(rows)
+	switch {
+	case known:
+		return ""
+	case len(near) == 0:
+		return "No job and no card here names a tool."
+	}
+	return fmt.Sprintf("No job and no card here names %q as tool, gauge or certificate: this is no all-clear. Near: %s.", q.Tool, strings.Join(near, ", "))
 }
 
 // Find gives every touch of the tool since the day, by joint, and the rows of
@@ -35,7 +69,7 @@ func (q Recall) Find(rows []Row) (hits []Hit, unknown []Row) {
 			unknown = append(unknown, r)
 		}
 		for _, t := range r.Touches {
-			if (q.matches(t.Tool) || q.matches(t.Gauge)) && !t.Day.Before(q.Since) {
+			if q.matches(t.Tool, t.Gauge, t.Certificate) && !t.Day.Before(q.Since) {
 				hits = append(hits, Hit{r, t})
 			}
 		}

@@ -79,6 +79,7 @@ const (
 // Due is a tool in use with its gauge, and when each is due for calibration.
 type Due struct {
 	Tool, Gauge string
+	Certificate string // of the tool
 	Due         joint.Date
 	GaugeDue    joint.Date
 }
@@ -86,7 +87,7 @@ type Due struct {
 func dueOf(tools []joint.Tool) []Due {
 	var all []Due
 	for _, t := range tools {
-		all = append(all, Due{t.ID, t.Gauge.ID, t.Due, t.Gauge.Due})
+		all = append(all, Due{t.ID, t.Gauge.ID, t.Certificate, t.Due, t.Gauge.Due})
 	}
 	return all
 }

@@ -12,6 +12,7 @@ import (
 // Touch is what a tool did at a joint on one day, in one pass or check round.
 type Touch struct {
 	Tool, Gauge string
+	Certificate string     // of the tool
 	Day         joint.Date // local, of the card
 	Pass        int        // 1 the first, 0 none
 	Round       int        // of check rounds, 0 none
@@ -41,10 +42,10 @@ type touches struct {
 }
 
 type touchKey struct {
-	tool, gauge string
-	day         joint.Date
-	pass, round int
-	what        TouchKind
+	tool, gauge, certificate string
+	day                      joint.Date
+	pass, round              int
+	what                     TouchKind
 }
 
 // boltSet has a bit for each bolt: its size does not depend on the card's length.
@@ -87,7 +88,7 @@ func (t *touches) add(at time.Time, slot int, what TouchKind, pass, round int, b
 	if slot < 0 || slot >= len(t.in) || b < 0 || b > sequence.MostBolts {
 		return
 	}
-	k := touchKey{t.in[slot].ID, t.in[slot].Gauge.ID, joint.DateOf(at.In(t.zone)), pass, round, what}
+	k := touchKey{t.in[slot].ID, t.in[slot].Gauge.ID, t.in[slot].Certificate, joint.DateOf(at.In(t.zone)), pass, round, what}
 	set := t.all[k]
 	if set == nil {
 		set = &boltSet{}
@@ -102,7 +103,7 @@ func (t *touches) add(at time.Time, slot int, what TouchKind, pass, round int, b
 func (t *touches) list() []Touch {
 	var all []Touch
 	for _, k := range t.keys {
-		one := Touch{Tool: k.tool, Gauge: k.gauge, Day: k.day, Pass: k.pass, Round: k.round, What: k.what}
+		one := Touch{Tool: k.tool, Gauge: k.gauge, Certificate: k.certificate, Day: k.day, Pass: k.pass, Round: k.round, What: k.what}
 		for b := sequence.Bolt(1); b <= sequence.MostBolts; b++ {
 			if t.all[k][b/64]&(1<<(b%64)) != 0 {
 				one.Bolts = append(one.Bolts, b)

@@ -92,6 +92,9 @@ func (t table) named(name string) []found {
 	return rows
 }
 
+// Near gives up to three names that are like what was asked, the most like first.
+func Near(asked string, names []string) []string { return nearest(asked, names) }
+
 // nearest gives the three names that share most pairs of letters with what was
 // asked.
 func nearest(asked string, names []string) []string {

@@ -22,12 +22,13 @@ const lookAgain = 5 * time.Second
 
 // boardModel is the board on the screen.
 type boardModel struct {
-	ctx   context.Context
-	dir   string
-	cache *board.Cache
-	query board.Recall // with a tool: what it touched, in place of the rows
-	theme draw.Theme
-	now   func() time.Time
+	ctx    context.Context
+	dir    string
+	cache  *board.Cache
+	query  board.Recall // with a tool: what it touched, in place of the rows
+	nobody string       // says that nothing here names that tool
+	theme  draw.Theme
+	now    func() time.Time
 
 	board   *board.Board // that is shown
 	next    *board.Board // that is being read, the same on the first look
@@ -194,6 +195,10 @@ func (m *boardModel) refresh() {
 		}
 	} else {
 		hits, unknown := m.query.Find(rows)
+		m.nobody = ""
+		if !m.looking {
+			m.nobody = m.query.UnknownWord(rows)
+		}
 		for _, h := range hits {
 			m.all = append(m.all, line{row: h.Row, hit: h})
 		}

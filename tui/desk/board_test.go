@@ -108,6 +108,7 @@ func TestGoldenBoard(t *testing.T) {
 			}
 		}
 	}
+	golden(t, "board-unknown-tool-80x24-ascii.txt", boardOf(t, board.Recall{Tool: "W-70"}, "mono", true, 80, 24).View())
 	golden(t, "board-tool-80x24-ascii.txt", boardOf(t, board.Recall{Tool: "W-07"}, "mono", true, 80, 24).View())
 }
 

@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -74,7 +75,7 @@ func (m *boardModel) frame() draw.Frame {
 		right = fmt.Sprintf("reading, %d files", files)
 	}
 	f := draw.Frame{Left: what + "   " + visible.Text(m.dir), Right: right, Caution: "An overview: before you act, look at the joint and its card."}
-	f.Notice = m.notice
+	f.Notice = cmp.Or(m.notice, visible.Text(m.nobody))
 	if m.typing {
 		f.Fields = []string{" > Filter  [ " + draw.Cut(visible.Text(m.filter.Value()), 30) + "_ ]"}
 		f.Keys = []draw.Key{{Key: "type, Enter", Does: "keep it"}, {Key: "Esc", Does: "all rows"}, {Key: "ctrl+c", Does: "leave"}}

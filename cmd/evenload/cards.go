@@ -98,18 +98,18 @@ func verifyCommand() *cobra.Command {
 		Short: "Say whether cards are whole and unchanged",
 		Long: `Say of each card: WHOLE, TORN (the last line is not whole; walk cuts it off),
 DAMAGED with the line, LINK (the card that it follows lies beside it and is not
-as it was) or NO CARD; also whether the job file beside it has changed since,
+as it was) or NO CARD; of several whether two are one card that was gone on with
+twice (FORK); also whether the job file beside it has changed since,
 and where the clock went back.
 
-Exit code 0: every card is whole. 1: one is not, or could not be read. A changed
+Exit code 0: every card is whole. 1: one is not, is a fork, or could not be read. A changed
 job and a clock that went back leave it 0: the card keeps its own plan.`,
 		Example: "  evenload verify DH-112-F03.20361002-k7w2hd.card.jsonl\n  evenload verify --json *.card.jsonl",
 		Args:    cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			all := report.VerifyJSON{Format: 1}
 			ok := true
-			for _, path := range args {
-				v := report.VerifyCard(path)
+			for _, v := range report.VerifyCards(args) {
 				ok = ok && v.OK()
 				if asJSON {
 					all.Cards = append(all.Cards, v.JSON())

@@ -20,7 +20,7 @@ import (
 // Bounds of one run on a file that a stranger made. The time is long, since a
 // machine may be busy: what waits or goes round for ever passes it all the same.
 const (
-	longestRun = 20 * time.Second
+	longestRun = time.Minute
 	mostMemory = 400 << 20 // bytes resident; a card of the largest size is 64 MiB
 )
 

@@ -28,16 +28,22 @@ type Verified struct {
 	Job    string `json:"job"`             // how its job file has changed since, empty for not or not found
 	Before string `json:"follows"`         // the card before it, in words, empty for none
 
-	said string // the line about it
+	Fork string `json:"fork"` // another card that begins as this one and goes on otherwise, in words, empty for none
+
+	said  string // the line about it
+	first string // hash of the first line, empty when it could not be read
 }
 
-// OK says that a card is whole.
-func (v Verified) OK() bool { return v.State == "whole" }
+// OK says that a card is whole, and no fork of another.
+func (v Verified) OK() bool { return v.State == "whole" && v.Fork == "" }
 
 // Text says it in a line, safe to show.
 func (v Verified) Text() string {
 	text := visible.Text(v.said)
-	if v.OK() {
+	if v.State == "whole" {
+		if v.Fork != "" {
+			text += "\n         FORK: " + visible.Text(v.Fork)
+		}
 		text += "\n         (the chain shows damage and careless edits; without a key it cannot show intent)"
 	}
 	return text
@@ -52,7 +58,7 @@ type VerifyJSON struct {
 
 // JSON is safe to show.
 func (v Verified) JSON() Verified {
-	for _, s := range []*string{&v.Path, &v.Why, &v.Job, &v.Before} {
+	for _, s := range []*string{&v.Path, &v.Why, &v.Job, &v.Before, &v.Fork} {
 		*s = visible.Text(*s)
 	}
 	return v
@@ -76,6 +82,9 @@ func VerifyCard(path string) Verified {
 			v.Back = append(v.Back, e.N)
 		}
 		last = e.Event.At
+		if e.N == 1 {
+			v.first = e.Hash
+		}
 		if o, ok := e.Event.Data.(sequence.CardOpened); ok {
 			opened = o
 			var err error
@@ -110,6 +119,49 @@ func VerifyCard(path string) Verified {
 		v.whole(opened)
 	}
 	return v
+}
+
+// VerifyCards looks at each card, and whether two of them are one card that was
+// gone on with twice: each alone is whole then, and only one can be what was done.
+func VerifyCards(paths []string) []Verified {
+	all := make([]Verified, len(paths))
+	for i, path := range paths {
+		all[i] = VerifyCard(path)
+		for j := range i {
+			if all[i].first == "" || all[i].first != all[j].first {
+				continue
+			}
+			if line := differ(all[i].Path, all[j].Path); line > 0 {
+				all[i].forked(all[j].Path, line)
+				all[j].forked(all[i].Path, line)
+			}
+		}
+	}
+	return all
+}
+
+func (v *Verified) forked(other string, line int) {
+	v.Fork = fmt.Sprintf("it begins as %s and differs from line %d on: one card was gone on with twice, the foreman looks which is what was done", other, line)
+}
+
+// differ is the first line that two cards have both and that is not the same, 0
+// for none: then one is a copy of the other, or of its beginning.
+func differ(a, b string) int {
+	hashes := func(path string) (all []string) {
+		// What is wrong with a card was said of it.
+		_, _ = card.StreamFile(path, func(e card.Entry) error {
+			all = append(all, e.Hash)
+			return nil
+		})
+		return all
+	}
+	first, second := hashes(a), hashes(b)
+	for i := range min(len(first), len(second)) {
+		if first[i] != second[i] {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // mostBack is how many lines at which the clock went back are listed.

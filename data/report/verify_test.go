@@ -101,3 +101,41 @@ func TestVerifyWhatIsNoCard(t *testing.T) {
 		t.Errorf("a name that turns the line: %q", text)
 	}
 }
+
+// TestFork: one card that was gone on with twice is whole twice, and said to be a
+// fork when both are looked at; a copy of its beginning is none.
+func TestFork(t *testing.T) {
+	c := begin(t, opened(t))
+	c.toBolt(1, 3)
+	path := c.close()
+	begun, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var paths []string
+	for i, d := range []sequence.Data{sequence.NoteMade{Text: "one"}, sequence.NoteMade{Text: "two"}} {
+		p := filepath.Join(t.TempDir(), fmt.Sprintf("C%d.20261125-aaaaaa.card.jsonl", i))
+		place(t, p, string(begun))
+		s, err := card.Resume(p, "", c.at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		on := &crew{t: t, s: s, at: c.at, name: "Ann"}
+		on.do(sequence.SignedOn{Name: "Ann"}, d)
+		if err := s.Close(); err != nil {
+			t.Fatal(err)
+		}
+		paths = append(paths, p)
+	}
+	lines := strings.Count(string(begun), "\n")
+	for _, v := range VerifyCards(paths) {
+		if v.OK() || v.State != "whole" || !strings.Contains(v.Text(), fmt.Sprintf("differs from line %d on", lines+2)) {
+			t.Errorf("of a fork is said %s", v.Text())
+		}
+	}
+	for _, v := range VerifyCards([]string{path, paths[0]}) {
+		if !v.OK() {
+			t.Errorf("of a copy is said %s", v.Text())
+		}
+	}
+}

@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -351,6 +352,12 @@ func (p *Plan) HiddenTag() string {
 		}
 	}
 	return tag
+}
+
+// AsksTag says that the end of the tag is still to be read off the joint, or will
+// be when the work is opened again.
+func (w Walk) AsksTag() bool {
+	return w.stopped != "" || slices.ContainsFunc(w.openQuestions(), func(i int) bool { return w.plan.Questions[i].Typed != "" })
 }
 
 // AnsweredWords lists the answers given at the gate so far.

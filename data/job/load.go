@@ -37,10 +37,25 @@ const (
 // quicker, more of them fit as well.
 const usualInputs = 96
 
+// Sum is a file with its SHA-256.
+type Sum struct{ File, SHA256 string }
+
+// Sums name the job file and each tool file with the first half of its SHA-256:
+// the job is the same only where all of them are.
+func (j Job) Sums() []string {
+	short := func(sum string) string { return "SHA-256 " + sum[:min(16, len(sum))] }
+	all := []string{"job file " + short(j.SHA256)}
+	for _, f := range j.ToolFiles {
+		all = append(all, "tool file "+clean(f.File)+" "+short(f.SHA256))
+	}
+	return all
+}
+
 // Job is one checked job file, every value resolved.
 type Job struct {
 	Path       string
-	SHA256     string
+	SHA256     string // of the job file alone
+	ToolFiles  []Sum  // the tool files that it names
 	About      sequence.About
 	Conditions sequence.Conditions
 	Joint      joint.Joint

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"maps"
@@ -79,6 +81,8 @@ func (r *reader) toolFile(t *table) joint.Tool {
 	if !ok {
 		return joint.Tool{}
 	}
+	sum := sha256.Sum256(text)
+	r.job.ToolFiles = append(r.job.ToolFiles, Sum{name, hex.EncodeToString(sum[:])})
 	tool.name = t.name
 	for key, line := range tool.lines {
 		r.job.places[join(t.path, key)] = place{path, line}

@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,7 +20,7 @@ func Sheet(out io.Writer, j job.Job, plan sequence.Plan, findings []joint.Findin
 	if len(plan.Passes) == 0 || joint.Failed(findings) {
 		return fmt.Errorf("%s: no step sheet: mend the errors that check lists", j.Path)
 	}
-	revision := "revision " + orDash(plan.About.Revision) + "   procedure " + orDash(plan.About.Procedure) + "   job file SHA-256 " + j.SHA256[:min(16, len(j.SHA256))]
+	revision := "revision " + orDash(plan.About.Revision) + "   procedure " + orDash(plan.About.Procedure) + "   " + strings.Join(j.Sums(), "   ")
 	h := heading{left: "STEP SHEET  " + plan.About.Tag, lines: []string{plan.About.Where, revision}}
 	if plan.About.ApprovedBy == "" {
 		h.alarm = "UNAPPROVED: not for work before the responsible engineer has approved it"
@@ -64,7 +65,7 @@ func (s sheet) before(j job.Job, findings []joint.Finding, on joint.Date) {
 	s.say("Pressure, heat, a leak, an injury: STOP. " + sequence.StopHint)
 	s.face("", body)
 	s.section("JOINT AND TOOLS")
-	s.facts(append(report.JointFacts(s.plan), report.ToolFacts(s.plan)...))
+	s.facts(slices.Concat(report.JointFacts(s.plan), report.PartFacts(j, *s.plan), report.ToolFacts(s.plan)))
 	s.section("FINDINGS on " + on.String())
 	if len(findings) == 0 {
 		s.say("none")
@@ -104,7 +105,7 @@ func (s sheet) asked(when string) {
 		s.face("", 8)
 		no := s.wrap("if no: "+q.IfNo, width)
 		s.room(lineH*float64(len(lines)+len(no)) + 7)
-		if q.Heading != head {
+		if q.Heading != head && when != sequence.AtEnd { // there the section says it
 			head = q.Heading
 			s.face("B", 8)
 			s.put(edge, s.y, head)

@@ -6,6 +6,7 @@ import (
 
 	"evenload/data/report"
 	"evenload/joint"
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -14,7 +15,8 @@ func (s sheet) pass(i int) {
 	pass := s.plan.Passes[i]
 	s.hold(sequence.HoldBeforePass, i+1)
 	s.room(46 + 16*float64(len(pass.Settings)) + 11)
-	s.section(fmt.Sprintf("PASS %d of %d   %s   about %s", i+1, len(s.plan.Passes), pass.Share.Text(), pass.Settings[0].Torque.Text(s.plan.System)))
+	load := unit.Force(float64(s.plan.Aim.Load) * float64(pass.Share))
+	s.section(fmt.Sprintf("PASS %d of %d   %s   about %s, bolt load about %s", i+1, len(s.plan.Passes), pass.Share.Text(), pass.Settings[0].Torque.Text(s.plan.System), load.Text(s.plan.System)))
 	s.settings(pass.Settings)
 	if s.plan.Several() {
 		s.say(sequence.TeamHint + " " + sequence.TeamArms)
@@ -24,6 +26,11 @@ func (s sheet) pass(i int) {
 	s.say(sequence.ProblemHint)
 	s.y += 2
 	s.grid(s.plan.Stations, tickWord+togetherWord(s.plan))
+	s.room(8)
+	s.y += 2
+	s.blank(edge, s.y, 60, "begun, time")
+	s.blank(edge+64, s.y, 60, "ended, time")
+	s.y += 4
 	s.blanks("READ AGAIN at the end", "do the pass again", pass.Settings)
 	s.gaps("the pass at "+pass.Share.Text(), s.plan.GapSpread.Text(s.plan.System), nil)
 }

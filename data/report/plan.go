@@ -26,6 +26,9 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	}
 	t.row("for the responsible engineer: what this job asks, where it comes from, how it stands to its limits")
 	t.head("JOB", filepath.Base(j.Path), "SHA-256 "+j.SHA256[:min(16, len(j.SHA256))])
+	for _, sum := range j.Sums()[1:] {
+		t.row("", sum)
+	}
 	for _, v := range [][2]string{{"drawing", p.About.Drawing}, {"procedure", p.About.Procedure}, {"revision", p.About.Revision}, {"service", p.About.Service},
 		{"flange", p.About.Flange}, {"gasket", p.About.Gasket}, {"grade", p.About.Grade}, {"lubricant", p.About.Lubricant}} {
 		if v[1] != "" {
@@ -105,6 +108,27 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	t.row("agreed / to change:", "______________________________")
 	t.row("name and date:", "______________________________")
 	return t.w.Flush()
+}
+
+// PartFacts are what is on the flange by the job: gasket, lubricant, socket, load.
+func PartFacts(j job.Job, p sequence.Plan) []sequence.Told {
+	var all []sequence.Told
+	said := func(label, text string) {
+		if text != "" {
+			all = append(all, sequence.Told{Label: label, Text: text})
+		}
+	}
+	gasket := p.About.Gasket
+	if g := j.Joint.Gasket; g.Outer > 0 {
+		gasket = strings.TrimPrefix(gasket+", seals from "+g.Inner.Text(p.System)+" to "+g.Outer.Text(p.System), ", ")
+	}
+	said("gasket", gasket)
+	said("lubricant", strings.TrimPrefix(fmt.Sprintf("%s, nut factor %.3g", p.About.Lubricant, p.Aim.NutFactor), ", "))
+	if width, text := socket(j); width > 0 {
+		said("socket", text)
+	}
+	said("bolt load", "about "+p.Aim.Load.Text(p.System)+" at 100 %, an estimate")
+	return all
 }
 
 // socket is the width of the nuts across flats, 0 where no table has it, with

@@ -58,7 +58,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
 	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: opt.System, now: now, opt: opt}
 	a := s.Walk.Plan().About
 	tag := a.Tag
-	if s.Path() == "" {
+	if s.Path() == "" || s.Walk.At(now()).AsksTag() {
 		tag = s.Walk.Plan().HiddenTag() // its end is asked for at the joint
 	}
 	l.say("JOINT: %s %s", tag, a.Where)

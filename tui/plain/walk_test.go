@@ -79,3 +79,23 @@ func TestInputEnds(t *testing.T) {
 		}
 	}
 }
+
+// TestTagIsNotShownWhereItIsAsked: who opens a card that a hazard stopped reads
+// the tag off the joint.
+func TestTagIsNotShownWhereItIsAsked(t *testing.T) {
+	for name, c := range map[string]struct {
+		lines []string
+		shown bool
+	}{"stopped": {slices.Concat(toPass1, set1, []string{"stop", "a leak", "q"}), false}, "at a bolt": {slices.Concat(toPass1, set1, []string{"q"}), true}} {
+		w := walk(t, t.TempDir(), drain(t), c.lines...)
+		at := morning.Add(10 * time.Minute)
+		s, err := card.Resume(w.Path(), "", at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again := typeInto(t, s, "q")
+		if shown := strings.Contains(again.text, "JOINT: DH-220-D1"); shown != c.shown {
+			t.Errorf("%s: the whole tag is shown: %v\n%s", name, shown, again.text)
+		}
+	}
+}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"evenload/data/card"
@@ -74,6 +75,11 @@ func Verify(path string) (text string, ok bool) {
 // line by line, however long the card is.
 func VerifyCard(path string) Verified {
 	v := Verified{Path: path, Back: []int{}}
+	if strings.EqualFold(filepath.Ext(path), ".toml") {
+		v.State, v.Why = "no card", "it is called as a job or tool file: evenload check says whether it is right"
+		v.said = "NO CARD  " + path + ": " + v.Why
+		return v
+	}
 	var opened sequence.CardOpened
 	var walk sequence.Walk
 	var last time.Time

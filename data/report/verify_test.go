@@ -139,3 +139,9 @@ func TestFork(t *testing.T) {
 		}
 	}
 }
+
+func TestVerifyNamesAJobFile(t *testing.T) {
+	if v := VerifyCard("../../testdata/jobs/strainer-8in-300.toml"); v.State != "no card" || v.OK() || !strings.Contains(v.Text(), "evenload check") {
+		t.Errorf("of a job file is said %s", v.Text())
+	}
+}

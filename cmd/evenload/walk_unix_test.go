@@ -44,7 +44,7 @@ func TestMain(m *testing.M) {
 }
 
 // copyJob puts a shipped job file into a folder of its own.
-func copyJob(t *testing.T, name string) (path string, plan sequence.Plan) {
+func copyJob(t testing.TB, name string) (path string, plan sequence.Plan) {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/jobs/" + name)
 	if err != nil {
@@ -64,7 +64,7 @@ func copyJob(t *testing.T, name string) (path string, plan sequence.Plan) {
 
 // screen is a program on a pseudo-terminal that answers no queries.
 type screen struct {
-	t    *testing.T
+	t    testing.TB
 	tty  *os.File
 	cmd  *exec.Cmd
 	mu   sync.Mutex
@@ -74,7 +74,7 @@ type screen struct {
 
 var escapes = regexp.MustCompile(`\x1b\[[0-9;?]*[A-Za-z]|\x1b[=>]`)
 
-func open(t *testing.T, args ...string) *screen {
+func open(t testing.TB, args ...string) *screen {
 	t.Helper()
 	cmd := exec.Command(program, args...)
 	cmd.Env = append(os.Environ(), "TERM=xterm-256color", "LANG=C.UTF-8", "NO_COLOR=", "CI=")
@@ -83,21 +83,24 @@ func open(t *testing.T, args ...string) *screen {
 		t.Skipf("no pseudo-terminal here: %v", err)
 	}
 	p := &screen{t: t, tty: tty, cmd: cmd}
-	go func() {
-		b := make([]byte, 1<<16)
-		for {
-			n, err := tty.Read(b)
-			p.mu.Lock()
-			p.raw += string(b[:n])
-			p.text += escapes.ReplaceAllString(string(b[:n]), "")
-			p.mu.Unlock()
-			if err != nil {
-				return
-			}
-		}
-	}()
+	go p.read()
 	t.Cleanup(func() { cmd.Process.Kill(); cmd.Wait(); tty.Close() })
 	return p
+}
+
+// read keeps what the program writes.
+func (p *screen) read() {
+	b := make([]byte, 1<<16)
+	for {
+		n, err := p.tty.Read(b)
+		p.mu.Lock()
+		p.raw += string(b[:n])
+		p.text += escapes.ReplaceAllString(string(b[:n]), "")
+		p.mu.Unlock()
+		if err != nil {
+			return
+		}
+	}
 }
 
 // wait waits for a text on the screen, and forgets what came before it.
@@ -248,7 +251,7 @@ type liner struct {
 	next string // the bolt that is offered
 }
 
-func lines(t *testing.T, path string) *liner {
+func lines(t testing.TB, path string) *liner {
 	t.Helper()
 	cmd := exec.Command(program, "walk", "--plain", path)
 	in, _ := cmd.StdinPipe()
@@ -263,7 +266,7 @@ func lines(t *testing.T, path string) *liner {
 var takesBack = regexp.MustCompile(` \(u takes back bolt \d+\): `)
 
 // until answers everything until a bolt is offered, and keeps its number.
-func (l *liner) until(t *testing.T, plan sequence.Plan) {
+func (l *liner) until(t testing.TB, plan sequence.Plan) {
 	t.Helper()
 	var text strings.Builder
 	pass := 0

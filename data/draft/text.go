@@ -129,6 +129,7 @@ func commented(text []byte, was, now []sequence.Input) []byte {
 		table, _, _ := strings.Cut(key, ".")
 		keys[table+" "+line] = key
 	}
+	approved := approvedLine.Match(text)
 	var out bytes.Buffer
 	table := ""
 	for line := range bytes.Lines(text) {
@@ -136,7 +137,7 @@ func commented(text []byte, was, now []sequence.Input) []byte {
 			table = string(m[1])
 		}
 		bare := bytes.TrimRight(line, "\r\n")
-		if approvedLine.Match(text) && string(bare)+"\n" == unapproved {
+		if approved && string(bare)+"\n" == unapproved {
 			continue
 		}
 		key, ours := keys[table+" "+string(bare)+"\n"]

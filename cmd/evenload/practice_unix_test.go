@@ -224,7 +224,7 @@ func (r trainee) keys(shown string) []string {
 	case has("READ THE CHART"):
 		return []string{chartPressure(shown) + "\r"}
 	case has("THE REGULATOR"):
-		if has("stands still") {
+		if has("still, trigger") {
 			return []string{"2\r"}
 		}
 		return []string{"1\r"}

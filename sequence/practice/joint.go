@@ -149,9 +149,8 @@ func (j *Joint) Last() *Change { return j.last }
 
 // Gaps are those at the rim beside every bolt, bolt 1 first, to the step that is
 // shown. The tilt of the first day goes as the gasket is pressed.
-func (j *Joint) Gaps() []unit.Length { return j.gaps(j.real) }
-
-func (j *Joint) gaps(s *interaction.State) []unit.Length {
+func (j *Joint) Gaps() []unit.Length {
+	s := j.real
 	mean := 0.0
 	all := shares(s, j.plan)
 	for _, x := range all {

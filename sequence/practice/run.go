@@ -282,7 +282,7 @@ func (r *Run) setTasks(s sequence.Set) Task {
 	if t := chartTask(fmt.Sprintf("chart %d %d", s.Pass, s.Slot), s.Tool, s.Setting, s.Letter, r.System); !r.done[t.id] {
 		return t
 	}
-	t := setTask(fmt.Sprintf("regulator %d", s.Pass), s.Tool, s.Setting, r.standsStill(s))
+	t := setTask(fmt.Sprintf("regulator %d", s.Pass), s.Tool, s.Setting, r.standsStill(s), len(r.plan.Tools) > 1)
 	if !r.done[t.id] && s.Slot == 0 && s.Tool.Reading == joint.Running {
 		return t
 	}
@@ -327,6 +327,8 @@ func (t Task) asked() string {
 	switch {
 	case t.Picks > 0:
 		return "which bolt comes next"
+	case t.Chosen != nil && len(t.Lines) > 0:
+		return t.Lines[0] + " " + t.Prompt
 	case len(t.Lines) > 0:
 		return t.Lines[0]
 	}

@@ -83,16 +83,8 @@ func (m marked) head(v View) []string {
 func (m marked) missed(v View) []string {
 	var lines []string
 	for i, a := range m.run.Missed() {
-		text := fmt.Sprintf("%d. %s: %s Answered %s, right was %s. %s", i+1, a.Part, sentence(a.Asked), a.Given, a.Right, a.Why)
+		text := fmt.Sprintf("%d. %s: %s", i+1, a.Part, a.Words())
 		lines = append(lines, indent(draw.Wrap(text, max(20, v.Width-6)), 2)...)
 	}
 	return lines
-}
-
-// sentence ends a text with a full stop where it has no end.
-func sentence(s string) string {
-	if n := len(s); n > 0 && (s[n-1] == '.' || s[n-1] == '?') {
-		return s
-	}
-	return s + "."
 }

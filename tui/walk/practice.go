@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -319,19 +320,19 @@ func percentText(s unit.Share) string { return fmt.Sprintf("%.0f %%", 100*float6
 func (q quiz) judged(f draw.Frame, v View) draw.Frame {
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "go on"}, keyHelp, keyQuit}
 	f.Body = append([]string{"", "  " + v.Theme.Paint(draw.Title, q.task.Title), ""}, wrapAll([]string{q.verdict.Text}, v)...)
-	if len(q.verdict.Gaps) == 0 {
+	if q.verdict.Best != "" {
+		f.Body = append(append(f.Body, ""), wrapAll([]string{"Right is: " + q.verdict.Best + "."}, v)...)
+	}
+	if len(q.verdict.Closed) == 0 {
 		return f
 	}
-	least, most := q.verdict.Gaps[0], q.verdict.Gaps[0]
-	for _, g := range q.verdict.Gaps {
-		least, most = min(least, g), max(most, g)
-	}
+	most := slices.Max(q.verdict.Closed)
 	var bars []draw.Bar
-	for i, g := range q.verdict.Gaps {
-		x := 0.1 + 0.8*float64(g-least)/max(float64(most-least), 1e-9)
+	for i, g := range q.verdict.Closed {
+		x := 0.8 * float64(g) / max(float64(most), 1e-9)
 		bars = append(bars, draw.Bar{Bolt: i + 1, Before: x, Now: x, Text: practice.GapText(g, q.run.System), Mark: draw.Open})
 	}
 	room := f.Room(v.Width, v.Height, v.Theme) - len(f.Body) - 2
-	f.Body = append(append(f.Body, "", draw.Cut("  the gap beside each bolt then, in the model: the longer the wider", v.Width-1)), drawing(q.run.Plan()).Bars(v.Width-1, room-1, bars, 0, v.Theme)...)
+	f.Body = append(append(f.Body, "", draw.Cut("  closed more than where it is closed least, in the model, "+practice.GapUnit(q.run.System)+":", v.Width-1)), drawing(q.run.Plan()).Bars(v.Width-1, room-1, bars, 0, v.Theme)...)
 	return f
 }

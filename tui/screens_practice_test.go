@@ -137,7 +137,7 @@ func (c *trial) keysForTask(shown string, slip func(string) bool) []string {
 			return []string{fmt.Sprint(s.Bolts[0]), " ", fmt.Sprint(s.Bolts[1]), "enter"}
 		}
 		if slip("order") {
-			n++
+			n = n%c.s.Walk.Plan().Bolts + 1
 		}
 		return []string{fmt.Sprint(n), "enter"}
 	}

@@ -148,6 +148,7 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 		err = tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: now, Rounds: rounds, Practice: run, Model: model})
 	}
 	log := run.Log(s.Walk.IsClosed())
+	log.Program = "evenload " + version
 	log.Trainee, log.Supervisor = s.Walk.Operator(), s.Walk.Supervisor()
 	log.Began, log.Ended = began.Truncate(time.Second), time.Now().Truncate(time.Second)
 	path := s.Path()
@@ -188,6 +189,7 @@ func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 		return err
 	}
 	log := bench.Log(finished)
+	log.Program = "evenload " + version
 	log.Trainee = trainee
 	log.Began, log.Ended = began.Truncate(time.Second), time.Now().Truncate(time.Second)
 	name := fmt.Sprintf("PRACTICE-LEVEL-%d.%s.practice", setup.Level.Number, began.Format("20060102-150405"))

@@ -67,6 +67,9 @@ func PracticeLog(out io.Writer, l practice.Log) error {
 	if l.Scatter {
 		scatter = "friction and tool scatter drawn"
 	}
+	if l.Program != "" {
+		t.row("program", l.Program)
+	}
 	t.row("drawn from", fmt.Sprintf("seed %d, %s", l.Seed, scatter))
 	if !l.Began.IsZero() {
 		t.row("from", l.Began.Format(logTime)+" to "+l.Ended.Format(logTime))

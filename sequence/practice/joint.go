@@ -17,6 +17,9 @@ import (
 // Word is what every screen and every line says.
 const Word = "Practice on a model, not your flange."
 
+// LeaveWord says what becomes of a practice that is left.
+const LeaveWord = "A practice that is left does not go on later: its log says not finished, and it begins anew."
+
 // Of the simulated joint. All are made up, of the size that is usual (common
 // practice), so that a trainee sees what he will meet.
 const (
@@ -210,6 +213,8 @@ func (j *Joint) settle(b sequence.Bolt) bool {
 
 // rest lets the gasket give way.
 func (j *Joint) rest() {
+	before := j.Shares()
 	j.real.Creep(creep)
 	j.right.Creep(creep)
+	j.last = &Change{Before: before, After: j.Shares()}
 }

@@ -224,7 +224,7 @@ func (r trainee) keys(shown string) []string {
 	case has("READ THE CHART"):
 		return []string{chartPressure(shown) + "\r"}
 	case has("THE REGULATOR"):
-		if has("still, trigger") {
+		if has("stands still") {
 			return []string{"2\r"}
 		}
 		return []string{"1\r"}

@@ -78,9 +78,13 @@ func PracticeLog(out io.Writer, l practice.Log) error {
 		t.row("practice card", l.Card+", seal "+l.Seal)
 	}
 	if !l.Finished {
-		t.row("NOT FINISHED: left before its end; the loads are not marked")
+		t.row("NOT FINISHED: left before its end, marked up to there")
 	}
-	t.head("MARK", fmt.Sprintf("%d %%", l.Mark.Total))
+	head := "MARK"
+	if !l.Finished {
+		head = "MARK so far"
+	}
+	t.head(head, fmt.Sprintf("%d %%", l.Mark.Total))
 	for _, p := range l.Mark.Parts {
 		t.row(string(p.Part), fmt.Sprintf("%d %%", p.Mark), fmt.Sprintf("%d of %d right", p.Right, p.Asked))
 	}
@@ -102,7 +106,7 @@ func PracticeLog(out io.Writer, l practice.Log) error {
 		t.row("nothing")
 	}
 	for i, a := range l.Missed {
-		t.prose(fmt.Sprintf("%d. %s, %s. %s", i+1, a.Part, a.Where, a.Words()))
+		t.prose(fmt.Sprintf("%d. %s, %s. %s", i+1, a.Part, placeOf(a), a.Words()))
 	}
 	t.head("ASKED", "right", "answered")
 	for _, a := range l.Answers {
@@ -110,13 +114,16 @@ func PracticeLog(out io.Writer, l practice.Log) error {
 		if !a.OK {
 			mark = "NO"
 		}
-		t.row(string(a.Part), mark, a.Given, a.Where)
+		t.row(string(a.Part), mark, a.Given, placeOf(a))
 	}
 	t.head("SIGNED")
 	t.row("trainee", "______________________________")
 	t.row("supervisor, name and date", "______________________________")
 	return t.w.Flush()
 }
+
+// placeOf is where in the walk an answer stands, with single spaces.
+func placeOf(a practice.Answer) string { return strings.Join(strings.Fields(a.Where), " ") }
 
 // logTime is to the minute, with the zone.
 const logTime = "2006-01-02 15:04 -07:00"

@@ -162,7 +162,7 @@ func (b *Bench) twoBolts() {
 				"Bolt 2 presses the gasket and bends the flange where bolt 1 sits: bolt 1 can shorten a little."}, 3)
 	})
 	stall("second", 2, func(c Change) []string {
-		return []string{fmt.Sprintf("Bolt 2 carries %s. Bolt 1 fell from %s to %s, and nobody touched it. Two bolts alone show it large: on a flange with more it is less.", whole(c.After[1]), whole(c.Before[0]), whole(c.After[0]))}
+		return []string{fmt.Sprintf("Bolt 2 carries %s. Bolt 1 fell from %s to %s, and nobody touched it. In one go to full torque it is much: in passes each step takes less.", whole(c.After[1]), whole(c.Before[0]), whole(c.After[0]))}
 	})
 	b.add(func() Task {
 		return choice("bring back", "BRING IT BACK", Checks, []string{fmt.Sprintf("Bolt 1 carries %s.", whole(b.joint.Shares()[0]))}, "What brings it back?",

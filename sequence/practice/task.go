@@ -196,7 +196,7 @@ func stillTask(b sequence.Bolt) Task {
 		[]string{"it is the full load", "the tool could not turn it further from where it stood, no more", "it is too high"},
 		[]string{
 			fmt.Sprintf("Bolt %d has settled since its pass and carries a fifth less in the model, and its nut sits still all the same. A nut at rest needs more torque to start, and the tool starts with about three quarters of its stall torque (common practice).", b),
-			fmt.Sprintf("Bolt %d has settled since its pass and carries a fifth less in the model, and its nut sits still: the tool starts with about three quarters of its stall torque (common practice).", b),
+			fmt.Sprintf("Bolt %d has settled by a fifth, and its nut sits still: the tool starts with about three quarters of its stall torque (common practice).", b),
 			fmt.Sprintf("Nothing says so. Bolt %d has settled since its pass and carries a fifth less in the model, and its nut sits still all the same.", b)}, 2)
 	return t
 }

@@ -125,7 +125,7 @@ func (l *liner) asked(run *practice.Run, task practice.Task) (string, error) {
 	for i, a := range task.Chosen {
 		l.say("%d %s", i+1, a)
 	}
-	prompt := task.Prompt
+	prompt := strings.TrimSuffix(task.Prompt, "?")
 	if task.Prompt == "" {
 		if !task.More {
 			return "", nil

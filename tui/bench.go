@@ -34,7 +34,7 @@ type benched struct {
 // empty when none was typed, and whether all tasks were answered.
 func Bench(b *practice.Bench, closures func() ([]unit.Compliance, unit.Compliance, error), opt Options) (trainee string, finished bool, err error) {
 	m := newBench(b, closures, opt)
-	if _, err := tea.NewProgram(m, tea.WithAltScreen()).Run(); err != nil {
+	if err := show(m); err != nil {
 		return m.screen.Trainee(), false, fmt.Errorf("the screen failed: %w", err)
 	}
 	return m.screen.Trainee(), m.screen.Finished(), nil
@@ -61,6 +61,8 @@ func (m *bench) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.screen = m.screen.Next()
 	case tea.KeyMsg:
 		return m, m.key(msg)
+	case hangUp:
+		return m, tea.Quit
 	}
 	return m, nil
 }
@@ -100,7 +102,7 @@ func (m *bench) View() string {
 	}
 	f := m.screen.Frame(m.view())
 	if m.help {
-		f = helpFrame(m.view(), f)
+		f = helpFrame(m.view(), f, practice.LeaveWord)
 	}
 	f.Notice = m.notice
 	return draw.Clamp(f.Render(m.width, m.height, m.opt.Theme), m.width, m.height)

@@ -88,6 +88,13 @@ func TestBenchToItsMark(t *testing.T) {
 		t.Errorf("%+v\n%s", m.practice.Mark(true), m.View())
 	}
 	m = atBench(t, 1, th, append(signedOn[:2:2], oneBolt[:5]...)...)
+	if _, cmd := m.Update(key("q")); cmd != nil || !strings.Contains(m.View(), "q again leaves") {
+		t.Errorf("q leaves a practice without a word:\n%s", m.View())
+	}
+	m.Update(key("9"))
+	if _, cmd := m.Update(key("q")); cmd != nil {
+		t.Error("q leaves that was not pressed twice in a row")
+	}
 	if _, cmd := m.Update(key("q")); cmd == nil || m.screen.Finished() {
 		t.Error("leaving early is taken for the end")
 	}

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/sequence"
@@ -54,6 +56,9 @@ func (r *root) judged(d sequence.Data, refused error, note string) string {
 	said := r.opt.Practice.Judge(r.session.Walk.At(r.opt.Now()), r.step, d, refused)
 	if note == "" || said == "" {
 		return note + said
+	}
+	if !strings.HasSuffix(note, ".") {
+		note += "."
 	}
 	return note + " " + said
 }

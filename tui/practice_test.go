@@ -106,3 +106,66 @@ func TestUndoInPractice(t *testing.T) {
 		t.Errorf("%+v, missed %+v", m, c.root.opt.Practice.Missed())
 	}
 }
+
+// TestBoltsAreTyped: a number that was walked to is not gone on with by a digit, whatever stands
+// between two bolts is a space, and what no bolt has is not judged.
+func TestBoltsAreTyped(t *testing.T) {
+	c := reach(t, "practice-next")
+	asked := len(c.root.opt.Practice.Answers())
+	c.press("down", "9")
+	if !strings.Contains(c.root.View(), "[ 9_") {
+		t.Fatalf("a digit after walking gives\n%s", c.root.View())
+	}
+	c.press("9", "enter")
+	if len(c.root.opt.Practice.Answers()) != asked || !strings.Contains(c.root.View(), "NOT TAKEN: there is no bolt 99") {
+		t.Errorf("bolt 99 is judged\n%s", c.root.View())
+	}
+	c = reach(t, "practice-team-next")
+	c.press(" ", "1", "/", "8")
+	if !strings.Contains(c.root.View(), "[ 1 8_") {
+		t.Errorf("two bolts are\n%s", c.root.View())
+	}
+	c = reach(t, "practice-regulator")
+	c.press(" ", ",")
+	if !strings.Contains(c.root.View(), "[ _") {
+		t.Errorf("a choice is\n%s", c.root.View())
+	}
+}
+
+// TestPracticeIsLeftByQTwice, also from a screen of the walk, and by ctrl+c at once.
+func TestPracticeIsLeftByQTwice(t *testing.T) {
+	for _, name := range []string{"practice-gate", "practice-next", "practice-bolt"} {
+		c := reach(t, name)
+		if cmd := c.send(key("q")); cmd != nil || !strings.Contains(c.root.View(), "does not go on later") || !strings.Contains(c.root.View(), "q again leaves") {
+			t.Errorf("%s: q says\n%s", name, c.root.View())
+		}
+		if cmd := c.send(key("q")); cmd == nil {
+			t.Errorf("%s: q again does not leave", name)
+		}
+	}
+}
+
+// TestEndOfAPracticeScrolls: all that was missed can be read in a small window, and the keys
+// say how.
+func TestEndOfAPracticeScrolls(t *testing.T) {
+	c := reach(t, "practice-mark-missed")
+	c.send(tea.WindowSizeMsg{Width: 60, Height: 16})
+	missed := c.root.opt.Practice.Missed()
+	last := missed[len(missed)-1].Why
+	last = last[strings.LastIndex(last, " ")+1:]
+	for range 90 {
+		view := c.root.View()
+		if strings.Contains(view, "make the window higher") {
+			t.Fatalf("cut off:\n%s", view)
+		}
+		if !strings.Contains(view, "down more") {
+			break
+		}
+		c.press("down")
+	}
+	if !strings.Contains(c.root.View(), last) {
+		t.Errorf("%q is not reached:\n%s", last, c.root.View())
+	}
+	c.send(tea.WindowSizeMsg{Width: 200, Height: 60}) // all fits again
+	_ = c.root.View()
+}

@@ -324,7 +324,11 @@ func (r *root) View() string {
 	}
 	f := r.frame()
 	if r.help {
-		f = helpFrame(r.view(), f)
+		leaving := leavingWord
+		if r.opt.Practice != nil {
+			leaving = practice.LeaveWord
+		}
+		f = helpFrame(r.view(), f, leaving)
 	}
 	f.Notice = r.notice
 	if r.broken != nil {
@@ -362,8 +366,11 @@ func withHazard(keys []draw.Key, typing bool) []draw.Key {
 	return slices.Insert(slices.Clone(keys), max(0, at), k)
 }
 
-// helpFrame explains the keys of the screen below it.
-func helpFrame(v walk.View, below draw.Frame) draw.Frame {
+// leavingWord says what becomes of a walk that is left.
+const leavingWord = "Leaving is safe at any time: the card goes on at the same bolt."
+
+// helpFrame explains the keys of the screen below it, and what becomes of what is left.
+func helpFrame(v walk.View, below draw.Frame, leaving string) draw.Frame {
 	f := draw.Frame{Left: below.Left, Right: "HELP", Caution: sequence.SiteFirst, Keys: []draw.Key{{Key: "any key", Does: "back"}}}
 	f.Body = []string{"", "  Keys on this screen:", ""}
 	for _, k := range below.Keys {
@@ -374,7 +381,7 @@ func helpFrame(v walk.View, below draw.Frame) draw.Frame {
 		"A bolt is done only when the next one is shown: then it is on the disk.",
 		"A key pressed twice or held counts once. u takes back the last bolt.",
 		"Pressure, heat, a leak: p, in a text field ctrl+p, stops the work.",
-		"Leaving is safe at any time: the card goes on at the same bolt.",
+		leaving,
 		sequence.NotLoadWord,
 	) {
 		for _, line := range draw.Wrap(text, max(20, v.Width-5)) {

@@ -16,13 +16,22 @@ type hangUp struct{}
 // Walk shows the walk on the terminal until the operator leaves.
 func Walk(s *card.Session, opt Options) error {
 	r := newRoot(s, opt)
+	if err := show(r); err != nil {
+		return fmt.Errorf("the screen failed: %w; the card is safe, open it again", err)
+	}
+	return r.broken
+}
+
+// show runs a model on the whole terminal until it quits; it is told when the window was
+// closed or the line dropped.
+func show(m tea.Model) error {
 	options := []tea.ProgramOption{tea.WithAltScreen()}
 	lost := make(chan os.Signal, 1)
 	if len(hangUps) > 0 { // none would mean all
 		options = append(options, tea.WithoutSignalHandler())
 		signal.Notify(lost, hangUps...)
 	}
-	p := tea.NewProgram(r, options...)
+	p := tea.NewProgram(m, options...)
 	defer signal.Stop(lost)
 	stop := make(chan struct{})
 	defer close(stop)
@@ -33,8 +42,6 @@ func Walk(s *card.Session, opt Options) error {
 		case <-stop:
 		}
 	}()
-	if _, err := p.Run(); err != nil {
-		return fmt.Errorf("the screen failed: %w; the card is safe, open it again", err)
-	}
-	return r.broken
+	_, err := p.Run()
+	return err
 }

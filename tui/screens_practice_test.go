@@ -121,7 +121,7 @@ func (c *trial) keysForTask(shown string, slip func(string) bool) []string {
 		s := c.root.step.(sequence.Set)
 		return []string{s.Set.Reading(s.Tool.Gauge.Unit, s.Tool.Gauge.Division), "enter"}
 	case strings.Contains(shown, "THE REGULATOR"):
-		if strings.Contains(shown, "stands still") {
+		if strings.Contains(shown, "still, trigger") {
 			return []string{"2", "enter"}
 		}
 		return []string{"1", "enter"}
@@ -137,7 +137,7 @@ func (c *trial) keysForTask(shown string, slip func(string) bool) []string {
 			return []string{fmt.Sprint(s.Bolts[0]), " ", fmt.Sprint(s.Bolts[1]), "enter"}
 		}
 		if slip("order") {
-			n++
+			n = n%c.s.Walk.Plan().Bolts + 1
 		}
 		return []string{fmt.Sprint(n), "enter"}
 	}

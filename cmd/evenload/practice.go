@@ -148,6 +148,7 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 		err = tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: now, Rounds: rounds, Practice: run, Model: model})
 	}
 	log := run.Log(s.Walk.IsClosed())
+	log.Program = "evenload " + version
 	log.Trainee, log.Supervisor = s.Walk.Operator(), s.Walk.Supervisor()
 	log.Began, log.Ended = began.Truncate(time.Second), time.Now().Truncate(time.Second)
 	path := s.Path()
@@ -169,6 +170,9 @@ func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 	if joint.Failed(findings) {
 		return errInput
 	}
+	if info, err := os.Stat(f.cards); err != nil || !info.IsDir() { // before anything is asked
+		return errors.New("the log cannot be kept in " + visible.Text(f.cards) + ": it is no folder")
+	}
 	bench := practice.NewBench(setup, plan)
 	model := func() ([]unit.Compliance, unit.Compliance, error) { return report.Closures(j) }
 	began := time.Now()
@@ -188,6 +192,7 @@ func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 		return err
 	}
 	log := bench.Log(finished)
+	log.Program = "evenload " + version
 	log.Trainee = trainee
 	log.Began, log.Ended = began.Truncate(time.Second), time.Now().Truncate(time.Second)
 	name := fmt.Sprintf("PRACTICE-LEVEL-%d.%s.practice", setup.Level.Number, began.Format("20060102-150405"))
@@ -195,8 +200,20 @@ func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 }
 
 // writeLog writes the log as JSON and as text beside the practice card, never over
-// another file.
+// another file. Where it cannot be written it is printed, so that it is not lost.
 func writeLog(stem string, log practice.Log) error {
+	if err := keepLog(stem, log); err != nil {
+		return errors.Join(err, report.PracticeLog(os.Stdout, log))
+	}
+	state := fmt.Sprintf("PRACTICE, mark %d %%", log.Mark.Total)
+	if !log.Finished {
+		state = "PRACTICE, left before its end"
+	}
+	fmt.Printf("%s: the log for your supervisor is %s-log.txt (and .json)\n", state, visible.Text(stem))
+	return nil
+}
+
+func keepLog(stem string, log practice.Log) error {
 	for _, part := range []struct {
 		end   string
 		write func(io.Writer, practice.Log) error
@@ -211,10 +228,5 @@ func writeLog(stem string, log practice.Log) error {
 			return fmt.Errorf("the practice log %s: %w", name, err)
 		}
 	}
-	state := fmt.Sprintf("PRACTICE, mark %d %%", log.Mark.Total)
-	if !log.Finished {
-		state = "PRACTICE, left before its end"
-	}
-	fmt.Printf("%s: the log for your supervisor is %s-log.txt (and .json)\n", state, visible.Text(stem))
 	return nil
 }

@@ -330,6 +330,41 @@ func feelerKeys(flat string) []string {
 	return []string{all[widest][2] + "\r", all[widest][1] + "\r", all[narrowest][2] + "\r", all[narrowest][1] + "\r"}
 }
 
+// TestBenchKeepsItsLog: no folder is told before the first question, and a log that cannot be
+// written is printed.
+func TestBenchKeepsItsLog(t *testing.T) {
+	run := func(dir, typed string) (string, int) {
+		cmd := exec.Command(program, "practice", "--level", "1", "--seed", "3", "--plain", "--cards", dir)
+		cmd.Stdin = strings.NewReader(typed)
+		out, _ := cmd.CombinedOutput()
+		return string(out), cmd.ProcessState.ExitCode()
+	}
+	if out, code := run(filepath.Join(t.TempDir(), "none"), "Ann\n"); code != 1 || !strings.Contains(out, "it is no folder") || strings.Contains(out, "Who practises") {
+		t.Errorf("code %d, %s", code, out)
+	}
+	dir := t.TempDir()
+	if out, code := run(dir, "Ann\n1.5\n3\n"); code != 0 || !strings.Contains(out, "Right is: read it back and go on.") || !strings.Contains(out, "left before its end") {
+		t.Errorf("code %d, %s", code, out)
+	}
+	logs, err := filepath.Glob(filepath.Join(dir, "*.practice-log.txt"))
+	if err != nil || len(logs) != 1 {
+		t.Fatalf("%v %v", logs, err)
+	}
+	if text, err := os.ReadFile(logs[0]); err != nil || !strings.Contains(string(text), "0 of 1 right") || !strings.Contains(string(text), "MARK so far") {
+		t.Errorf("%s %v", text, err)
+	}
+	if os.Geteuid() == 0 {
+		return // root writes everywhere
+	}
+	shut := t.TempDir()
+	if err := os.Chmod(shut, 0o500); err != nil {
+		t.Fatal(err)
+	}
+	if out, code := run(shut, "Ann\n1.5\n"); code != 1 || !strings.Contains(out, "PRACTICE LOG") {
+		t.Errorf("code %d, %s", code, out)
+	}
+}
+
 // TestPracticeRefuses what it cannot simulate, before anything is asked.
 func TestPracticeRefuses(t *testing.T) {
 	for _, test := range []struct {

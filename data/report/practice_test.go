@@ -181,7 +181,7 @@ func benchAnswer(t *testing.T, task practice.Task, b *practice.Bench) string {
 		}
 		t.Fatalf("no torque in %q", text)
 	case "THE REGULATOR":
-		if strings.Contains(text, "stands still") {
+		if strings.Contains(text, "still, trigger") {
 			return "2"
 		}
 		return "1"

@@ -157,7 +157,7 @@ func (r *robot) answer(task practice.Task, step sequence.Step) string {
 		return p.Reading(s.Tool.Gauge.Unit, s.Tool.Gauge.Division)
 	case task.Title == "THE REGULATOR":
 		switch {
-		case strings.Contains(text, "stands still") && !r.slip("set at rest"):
+		case strings.Contains(text, "still, trigger") && !r.slip("set at rest"):
 			return "2"
 		case r.slip("for luck"):
 			return "3"

@@ -65,11 +65,21 @@ func (b *Bench) Progress() (done, of int) { return b.at, len(b.steps) }
 
 // Answer takes the answer to it.
 func (b *Bench) Answer(t Task, text string) (Verdict, error) {
+	asked := len(b.answers)
 	v, err := b.Run.Answer(t, b.setStep(), text)
-	if err == nil {
-		b.at++
+	if err != nil {
+		return v, err
 	}
-	return v, err
+	b.at++
+	if len(b.answers) > asked {
+		b.answers[asked].Where = b.Place(b.at)
+	}
+	return v, nil
+}
+
+// Place names the n-th task, 1 the first.
+func (b *Bench) Place(n int) string {
+	return fmt.Sprintf("BENCH   %d of %d", min(n, len(b.steps)), len(b.steps))
 }
 
 // setStep is the setting that the bench stands at: of the first tool.
@@ -102,7 +112,7 @@ func (b *Bench) oneBolt() {
 		s := pass.Settings[0]
 		b.add(func() Task { return chartTask(fmt.Sprintf("chart %d", i+1), tool, s, "", b.System) })
 		b.add(func() Task {
-			return setTask(fmt.Sprintf("regulator %d", i+1), tool, s, b.script.standsStill == i+1)
+			return setTask(fmt.Sprintf("regulator %d", i+1), tool, s, b.script.standsStill == i+1, false)
 		})
 		b.add(func() Task {
 			torque := s.Delivered
@@ -143,7 +153,7 @@ func (b *Bench) twoBolts() {
 		b.add(func() Task { return b.stallNow(id, bolt, full, full, words) })
 	}
 	stall("first", 1, func(c Change) []string {
-		return []string{fmt.Sprintf("Bolt 1 is tightened to full torque. It carries %s of the target.", whole(c.After[0]))}
+		return []string{fmt.Sprintf("Bolt 1 is tightened to full torque. In the model it carries %s of the target.", whole(c.After[0]))}
 	})
 	b.add(func() Task {
 		return choice("neighbour", "THE BOLT BESIDE IT", Order, []string{"Now bolt 2, beside it, is tightened with the same torque."}, "What becomes of the load of bolt 1?",
@@ -152,7 +162,7 @@ func (b *Bench) twoBolts() {
 				"Bolt 2 presses the gasket and bends the flange where bolt 1 sits: bolt 1 can shorten a little."}, 3)
 	})
 	stall("second", 2, func(c Change) []string {
-		return []string{fmt.Sprintf("Bolt 2 carries %s. Bolt 1 fell from %s to %s, and nobody touched it.", whole(c.After[1]), whole(c.Before[0]), whole(c.After[0]))}
+		return []string{fmt.Sprintf("Bolt 2 carries %s. Bolt 1 fell from %s to %s, and nobody touched it. In one go to full torque it is much: in passes each step takes less.", whole(c.After[1]), whole(c.Before[0]), whole(c.After[0]))}
 	})
 	b.add(func() Task {
 		return choice("bring back", "BRING IT BACK", Checks, []string{fmt.Sprintf("Bolt 1 carries %s.", whole(b.joint.Shares()[0]))}, "What brings it back?",

@@ -77,7 +77,7 @@ func (r *Run) stalled(s sequence.Tighten) error {
 		}
 		pulls = append(pulls, p)
 	}
-	r.look = true
+	r.look = !noLoad || len(pulls) > 1 // a nut that took no load shows nothing new
 	return r.joint.stall(pulls, r.at(s))
 }
 

@@ -17,6 +17,9 @@ import (
 // Word is what every screen and every line says.
 const Word = "Practice on a model, not your flange."
 
+// LeaveWord says what becomes of a practice that is left.
+const LeaveWord = "A practice that is left does not go on later: its log says not finished, and it begins anew."
+
 // Of the simulated joint. All are made up, of the size that is usual (common
 // practice), so that a trainee sees what he will meet.
 const (
@@ -149,9 +152,8 @@ func (j *Joint) Last() *Change { return j.last }
 
 // Gaps are those at the rim beside every bolt, bolt 1 first, to the step that is
 // shown. The tilt of the first day goes as the gasket is pressed.
-func (j *Joint) Gaps() []unit.Length { return j.gaps(j.real) }
-
-func (j *Joint) gaps(s *interaction.State) []unit.Length {
+func (j *Joint) Gaps() []unit.Length {
+	s := j.real
 	mean := 0.0
 	all := shares(s, j.plan)
 	for _, x := range all {
@@ -211,6 +213,8 @@ func (j *Joint) settle(b sequence.Bolt) bool {
 
 // rest lets the gasket give way.
 func (j *Joint) rest() {
+	before := j.Shares()
 	j.real.Creep(creep)
 	j.right.Creep(creep)
+	j.last = &Change{Before: before, After: j.Shares()}
 }

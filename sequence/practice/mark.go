@@ -1,6 +1,11 @@
 package practice
 
-import "time"
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+)
 
 // PartMark is one part of the mark: how many were asked and how many were right.
 type PartMark struct {
@@ -51,6 +56,14 @@ func (r *Run) Mark(finished bool) Mark {
 	return m
 }
 
+// EvenWords says what is counted for an even load.
+const EvenWords = "Even load counts bolts, after every pass and at the end: right is one within 5 % of the target of what a walk without mistakes gives."
+
+// Words say what was asked, answered and right, and why.
+func (a Answer) Words() string {
+	return fmt.Sprintf("%s Answered: %s. Right was: %s. %s", sentence(a.Asked), a.Given, a.Right, strings.TrimPrefix(a.Why, "Wrong. "))
+}
+
 // Missed are the answers that were wrong, in order.
 func (r *Run) Missed() []Answer {
 	var all []Answer
@@ -82,6 +95,7 @@ type Log struct {
 	Card       string    `json:"card,omitempty"`
 	Seal       string    `json:"seal,omitempty"`
 	Mark       Mark      `json:"mark"`
+	Loads      []int     `json:"loads_percent,omitempty"` // of the target, at the end, in the model, bolt 1 first
 	Missed     []Answer  `json:"missed"`
 	Answers    []Answer  `json:"answers"`
 }
@@ -90,6 +104,11 @@ type Log struct {
 func (r *Run) Log(finished bool) Log {
 	l := Log{Format: 1, Kind: "practice", Word: Word, Level: r.Level.Number, Name: r.Level.Text(), Joint: r.plan.About.Tag, Bolts: r.plan.Bolts,
 		Seed: r.Seed, Scatter: r.Scatter, Finished: finished, Mark: r.Mark(finished), Missed: r.Missed(), Answers: r.Answers()}
+	if r.joint != nil && !r.Level.Bench() {
+		for _, x := range r.Loads() {
+			l.Loads = append(l.Loads, int(math.Round(100*float64(x))))
+		}
+	}
 	if l.Missed == nil {
 		l.Missed = []Answer{}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"evenload/joint/unit"
 	"evenload/sequence"
+	"evenload/sequence/interaction"
 )
 
 // nextTask asks which bolts come next, for every tool one.
@@ -18,7 +19,7 @@ func (r *Run) nextTask(id string, w sequence.Walk, s sequence.Tighten) Task {
 		t.Prompt = "Bolts of " + letters(s.Turns) + ", in this order"
 	}
 	t.judge = func(text string) (Verdict, error) {
-		bolts, err := typedBolts(text, len(s.Bolts))
+		bolts, err := typedBolts(text, len(s.Bolts), r.plan.Bolts)
 		if err != nil {
 			return Verdict{}, err
 		}
@@ -35,13 +36,15 @@ func letters(turns []sequence.Turn) string {
 	return strings.Join(all, " and ")
 }
 
-func typedBolts(text string, n int) (sequence.Station, error) {
+// typedBolts are n numbers of bolts from 1 to most, whatever stands between them. A number
+// that no bolt has is a slip of the fingers, not of the order.
+func typedBolts(text string, n, most int) (sequence.Station, error) {
 	words := strings.FieldsFunc(text, func(c rune) bool { return c < '0' || c > '9' })
 	var bolts sequence.Station
 	for _, word := range words {
 		b, err := strconv.Atoi(word)
-		if err != nil || b > sequence.MostBolts {
-			return nil, fmt.Errorf("%s is no number of a bolt", word)
+		if err != nil || b < 1 || b > most {
+			return nil, fmt.Errorf("there is no bolt %s, the bolts are 1 to %d", word, most)
 		}
 		bolts = append(bolts, sequence.Bolt(b))
 	}
@@ -51,7 +54,7 @@ func typedBolts(text string, n int) (sequence.Station, error) {
 	case n == 1:
 		return nil, fmt.Errorf("type the number of one bolt")
 	}
-	return nil, fmt.Errorf("type the numbers of %d bolts, such as 1 7", n)
+	return nil, fmt.Errorf("type the numbers of %d bolts, with a space between", n)
 }
 
 // judgeNext says whether the bolts come next, and why they do or do not.
@@ -59,18 +62,23 @@ func (r *Run) judgeNext(w sequence.Walk, s sequence.Tighten, given sequence.Stat
 	v := Verdict{Right: slices.Equal(given, sequence.Station(s.Bolts)), given: given.Text()}
 	last := lastOf(w)
 	because := r.because(s.Bolts, last)
-	if v.Right {
+	switch {
+	case v.Right:
 		v.Text = "Right. " + because
+		return v
+	case r.asGood(w, s.Bolts, given, last):
+		v.Right = true
+		v.Text = fmt.Sprintf("Right: bolt %d would do as well, it is the mirror of %d. This job takes %d, so follow the screen.", given[0], s.Bolts[0], s.Bolts[0])
 		return v
 	}
 	v.Text = "Wrong. " + r.wrongBecause(w, s, given, last)
-	v.Gaps, v.Text = r.tried(s, w, given, v.Text)
+	v.Closed, v.Text = r.tried(s, w, given, v.Text)
 	v.Text += " Next is " + sequence.Station(s.Bolts).Text() + ": " + lower(because)
 	return v
 }
 
 // worse is from when on a wrong order is shown to close the flanges less evenly.
-const worse = 1.1
+const worse = 1.25
 
 // tried adds to a text how the flanges would stand after the wrong bolts, where that
 // is worse than after the right ones.
@@ -83,8 +91,42 @@ func (r *Run) tried(s sequence.Tighten, w sequence.Walk, given sequence.Station,
 	if no == nil || yes == nil || r.joint.uneven(no) < worse*r.joint.uneven(yes) {
 		return nil, text
 	}
-	return r.joint.gaps(no), text + fmt.Sprintf(" In the model the flanges would then close unevenly by %s, after %s by %s.",
-		r.joint.uneven(no).Text(r.System), right.Text(), r.joint.uneven(yes).Text(r.System))
+	wrong, good := r.joint.uneven(no).Text(r.System), r.joint.uneven(yes).Text(r.System)
+	if wrong == good { // to the last digit that is shown there is nothing to see
+		return nil, text
+	}
+	return closedMore(no), text + fmt.Sprintf(" In the model the flanges would then close unevenly by %s, after %s by %s.", wrong, right.Text(), good)
+}
+
+// closedMore is by how much the flanges are closed at each bolt, bolt 1 first, more than
+// where they are closed least.
+func closedMore(s *interaction.State) []unit.Length {
+	closed := slices.Clone(s.Closed())
+	least := slices.Min(closed)
+	for i := range closed {
+		closed[i] -= least
+	}
+	return closed
+}
+
+// asGood says that a bolt is as good as the next one: the mirror of the ring that leaves the
+// bolt marked last and all that are marked where they are puts one on the other. A pass
+// begins at bolt 1, neighbours of a group go clockwise, an order of the job's own is kept.
+func (r *Run) asGood(w sequence.Walk, next, given sequence.Station, last sequence.Bolt) bool {
+	n := r.plan.Bolts
+	if len(next) != 1 || last == 0 || r.plan.Pattern != sequence.Star || r.grouped() || !r.mayTry(w, given) {
+		return false
+	}
+	mirror := func(b sequence.Bolt) sequence.Bolt {
+		return sequence.Bolt((2*(int(last)-1)-(int(b)-1)+2*n)%n + 1)
+	}
+	for b := range n {
+		b := sequence.Bolt(b + 1)
+		if w.MarkOf(b) != w.MarkOf(mirror(b)) {
+			return false
+		}
+	}
+	return mirror(given[0]) == next[0]
 }
 
 // mayTry says that bolts are open and could be tightened.
@@ -150,10 +192,7 @@ const fewestGrouped = 36
 func (r *Run) wrongBecause(w sequence.Walk, s sequence.Tighten, given sequence.Station, last sequence.Bolt) string {
 	n := r.plan.Bolts
 	for _, b := range given {
-		switch {
-		case b < 1 || int(b) > n:
-			return fmt.Sprintf("There is no bolt %d, the bolts are 1 to %d.", b, n)
-		case w.MarkOf(b) != sequence.MarkOpen:
+		if w.MarkOf(b) != sequence.MarkOpen {
 			return fmt.Sprintf("Bolt %d has its mark in this pass.", b)
 		}
 	}
@@ -188,7 +227,7 @@ func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 func (r *Run) roundTask(id string, s sequence.Check) Task {
 	t := Task{id: id, Title: "WHICH BOLT NEXT?", part: Order, right: fmt.Sprint(s.Bolt), Prompt: "Bolt", Picks: 1}
 	t.judge = func(text string) (Verdict, error) {
-		bolts, err := typedBolts(text, 1)
+		bolts, err := typedBolts(text, 1, r.plan.Bolts)
 		if err != nil {
 			return Verdict{}, err
 		}
@@ -202,6 +241,14 @@ func (r *Run) roundTask(id string, s sequence.Check) Task {
 		return v, nil
 	}
 	return t
+}
+
+// GapUnit is the unit in which gaps are shown.
+func GapUnit(s unit.System) string {
+	if s == unit.US {
+		return "in"
+	}
+	return "mm"
 }
 
 // GapText is how a gap is shown, without its unit.

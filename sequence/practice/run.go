@@ -164,12 +164,19 @@ func (r *Run) Task(w sequence.Walk, step sequence.Step, now time.Time) (Task, bo
 		case !r.done[next.id] && s.Round == 1 && (r.again || s.Done == 1):
 			t = next
 		}
+	case sequence.Ask:
+		t = r.beginTask()
 	case sequence.Rest:
-		t = r.restTask(s, now)
+		if !r.done["rest"] {
+			t = r.restTask(s, now)
+		}
 	}
 	if r.look {
 		if t.id == "" || t.Chosen != nil {
 			t = told("look "+r.at(step), "AFTER THE STALL")
+			if _, rests := step.(sequence.Rest); rests {
+				t = told(t.id, "AFTER THE REST", "The gasket gave way: every bolt lost load, and nobody touched a nut.")
+			}
 		}
 		t.Loads = r.joint.Last()
 		if text := t.Loads.fell(); text != "" && r.looks < explained {
@@ -201,7 +208,7 @@ func (c *Change) fell() string {
 			most, bolt = loss, i+1
 		}
 	}
-	if bolt == 0 {
+	if bolt == 0 || len(c.Bolts) == 0 {
 		return ""
 	}
 	return fmt.Sprintf("Bolt %d fell from %s to %s though nobody touched it: %s took load off it.", bolt, whole(c.Before[bolt-1]), whole(c.After[bolt-1]), c.names())
@@ -269,9 +276,23 @@ func (r *Run) restTask(s sequence.Rest, now time.Time) Task {
 	t.judge = func(string) (Verdict, error) {
 		r.ahead += s.Until.Sub(now) + time.Second
 		r.joint.rest()
+		r.look = true
 		return Verdict{Right: true, tells: true}, nil
 	}
 	return t
+}
+
+// beginTask tells once, before the first question, how a practice goes.
+func (r *Run) beginTask() Task {
+	if r.done["begin"] {
+		return Task{}
+	}
+	return told("begin", "PRACTICE, "+r.Level.Text(),
+		"It teaches: "+r.Level.Teaches+".",
+		"Questions and screens are those of the walk. YOU SEE says what there is to see at the joint: answer by it, with no where something is wrong.",
+		"Now and then it is asked which bolt comes next. A wrong answer is told, with why; then the practice goes on as is right.",
+		"The mark counts even load, order, checks and safety. It stands on the log, which your supervisor signs.",
+		LeaveWord)
 }
 
 // setTasks are asked before a pressure is set.
@@ -282,7 +303,7 @@ func (r *Run) setTasks(s sequence.Set) Task {
 	if t := chartTask(fmt.Sprintf("chart %d %d", s.Pass, s.Slot), s.Tool, s.Setting, s.Letter, r.System); !r.done[t.id] {
 		return t
 	}
-	t := setTask(fmt.Sprintf("regulator %d", s.Pass), s.Tool, s.Setting, r.standsStill(s))
+	t := setTask(fmt.Sprintf("regulator %d", s.Pass), s.Tool, s.Setting, r.standsStill(s), len(r.plan.Tools) > 1)
 	if !r.done[t.id] && s.Slot == 0 && s.Tool.Reading == joint.Running {
 		return t
 	}
@@ -296,13 +317,17 @@ func (r *Run) standsStill(s sequence.Set) bool {
 // Answer takes the answer to a task. The error says what an answer can be; then
 // nothing was judged.
 func (r *Run) Answer(t Task, step sequence.Step, text string) (Verdict, error) {
+	look := r.look
+	if t.Loads != nil {
+		r.look = false // before what is judged brings something new to look at
+	}
 	v, err := t.judge(text)
 	if err != nil {
+		r.look = look
 		return v, err
 	}
 	r.done[t.id] = true
 	if t.Loads != nil {
-		r.look = false
 		r.looks++
 	}
 	if v.tells {
@@ -327,6 +352,8 @@ func (t Task) asked() string {
 	switch {
 	case t.Picks > 0:
 		return "which bolt comes next"
+	case t.Chosen != nil && len(t.Lines) > 0:
+		return t.Lines[0] + " " + t.Prompt
 	case len(t.Lines) > 0:
 		return t.Lines[0]
 	}

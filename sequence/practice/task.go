@@ -46,7 +46,11 @@ type Task struct {
 type Verdict struct {
 	Right bool
 	Text  string
-	Gaps  []unit.Length // of a wrong order: how the flanges would stand, bolt 1 first
+	Best  string // of a wrong choice: what is right
+
+	// Closed is, of a wrong order, by how much the flanges would be closed at each bolt, bolt 1
+	// first, more than where they would be closed least.
+	Closed []unit.Length
 
 	Event sequence.Data // what follows for the walk, nil for nothing
 	given string
@@ -71,7 +75,7 @@ func choice(id, title string, part Part, lines []string, prompt string, answers,
 			}
 			v := Verdict{Right: n == right, Text: "Right. " + why[right-1], given: answers[n-1]}
 			if n != right {
-				v.Text = "Wrong. " + why[n-1]
+				v.Text, v.Best = "Wrong. "+why[n-1], answers[right-1]
 			}
 			return v, nil
 		}}
@@ -90,7 +94,11 @@ func chartTask(id string, tool joint.Tool, s joint.Setting, letter string, syste
 	for _, p := range tool.Chart {
 		t.Lines = append(t.Lines, fmt.Sprintf("%12s   %s", tool.Gauged(p.Pressure), p.Torque.Text(system)))
 	}
-	t.Lines = append(t.Lines, "", fmt.Sprintf("Between two lines the chart is straight. The gauge has divisions of %s: read it to half of one.", tool.Typed(tool.Gauge.Division)))
+	made := "at rest"
+	if tool.Reading == joint.Running {
+		made = "with the tool running free"
+	}
+	t.Lines = append(t.Lines, "", fmt.Sprintf("Between two lines the chart is straight. It was made %s. The gauge has divisions of %s: read it to half of one.", made, tool.Typed(tool.Gauge.Division)))
 	t.judge = func(text string) (Verdict, error) {
 		typed, err := unit.ParseReading(text)
 		if err != nil {
@@ -144,11 +152,20 @@ func beside(c joint.Chart, p unit.Pressure) (low, high joint.Point) {
 	return c[i-1], c[i]
 }
 
-// setTask asks what to do at a regulator that somebody has turned up.
-func setTask(id string, tool joint.Tool, s joint.Setting, still bool) Task {
-	state := "The tool runs free"
-	if still {
+// setTask asks what to do at a regulator that somebody has turned up. Several tools share
+// the air: they run, or stand still, together.
+func setTask(id string, tool joint.Tool, s joint.Setting, still, several bool) Task {
+	state, run := "The tool runs free", "let the tool run free, then set it"
+	switch {
+	case several && still:
+		state = "All tools stand still, triggers off"
+	case several:
+		state = "All tools run free"
+	case still:
 		state = "The tool stands still, trigger off"
+	}
+	if several {
+		run = "let all tools run free, then set it"
 	}
 	right := 1
 	if still {
@@ -156,14 +173,14 @@ func setTask(id string, tool joint.Tool, s joint.Setting, still bool) Task {
 	}
 	went := fmt.Sprintf("As soon as it runs the gauge falls by about %s, and the torque with it: the chart was made running.", tool.Typed(dropOf(tool)))
 	why := []string{went, went,
-		"More than the setting is more than the bolts are meant for: nothing is added for luck."}
+		"More than the setting is more than the bolts are meant for: nothing is added to be sure."}
 	if !still {
 		why[0] = "The chart was made running, the tool runs, and the gauge shows the setting."
 		why[1] = "No harm is done, but it runs free already, and the gauge shows the setting: read it back."
 	}
 	return choice(id, "THE REGULATOR", Safety,
 		[]string{fmt.Sprintf("Your second person has turned the regulator up. %s, and the gauge shows %s.", state, tool.Gauged(s.Set))},
-		"What do you do?", []string{"read it back and go on", "let the tool run free, then set it", "turn it up a little more, to be sure"}, why, right)
+		"What do you do?", []string{"read it back and go on", run, "turn it up a little more, to be sure"}, why, right)
 }
 
 // dropOf is by how much the gauge of the simulated tool falls when it runs.
@@ -178,8 +195,8 @@ func stillTask(b sequence.Bolt) Task {
 		"What do you know of the load of this bolt?",
 		[]string{"it is the full load", "the tool could not turn it further from where it stood, no more", "it is too high"},
 		[]string{
-			fmt.Sprintf("Bolt %d carries a fifth less than it did, and sits still all the same. A nut at rest needs more torque to start, and the tool starts with about three quarters of its stall torque (common practice).", b),
-			fmt.Sprintf("Bolt %d carries a fifth less, and sits still: the tool starts with about three quarters of its stall torque (common practice).", b),
-			fmt.Sprintf("Nothing says so. Bolt %d carries a fifth less than it did, and sits still all the same.", b)}, 2)
+			fmt.Sprintf("Bolt %d has settled since its pass and carries a fifth less in the model, and its nut sits still all the same. A nut at rest needs more torque to start, and the tool starts with about three quarters of its stall torque (common practice).", b),
+			fmt.Sprintf("Bolt %d has settled by a fifth, and its nut sits still: the tool starts with about three quarters of its stall torque (common practice).", b),
+			fmt.Sprintf("Nothing says so. Bolt %d has settled since its pass and carries a fifth less in the model, and its nut sits still all the same.", b)}, 2)
 	return t
 }

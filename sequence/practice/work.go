@@ -122,11 +122,7 @@ func (r *Run) seenGaps(s sequence.GapCheck) string {
 	for _, b := range at {
 		parts = append(parts, fmt.Sprintf("%d: %s", b, GapText(gaps[b-1], r.System)))
 	}
-	name := "mm"
-	if r.System == unit.US {
-		name = "in"
-	}
-	return "Feeler gauge, " + name + ", beside bolt " + strings.Join(parts, ", ") + "."
+	return "Feeler gauge, " + GapUnit(r.System) + ", beside bolt " + strings.Join(parts, ", ") + "."
 }
 
 // shows is what the gauge shows with the tool running.
@@ -320,7 +316,7 @@ func (r *Run) judgeBolt(s sequence.Tighten, d sequence.Data, refused error) stri
 	case sequence.BoltDone:
 		r.look = false
 		return r.say(Safety, s, asked, "done", "a problem: it turns without load", false,
-			fmt.Sprintf("The tool never stalled: bolt %d carries nothing, and its neighbours carry its part. p says so, before the next bolt.", s.Bolts[0]))
+			fmt.Sprintf("The tool never stalled: bolt %d took no load, and its neighbours carry its part. p says so, before the next bolt.", s.Bolts[0]))
 	case sequence.ProblemFound:
 		if slices.Contains(noLoadWhat, d.What) && d.Bolt == s.Bolts[0] {
 			return r.say(Safety, s, asked, d.Words(), "a problem: it turns without load", true,

@@ -110,6 +110,9 @@ func (b Bar) draw(long int, line float64, mirrored bool, t Theme) string {
 	rest := ""
 	if end := max(now, before); line > 0 && mark > end {
 		rest = strings.Repeat(" ", mark-end-1) + "|"
+		if mirrored {
+			rest = "|" + strings.Repeat(" ", mark-end-1)
+		}
 	}
 	label := strconv.Itoa(b.Bolt) + shapes[b.Mark]
 	if b.Mark == Current {

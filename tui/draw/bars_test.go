@@ -17,7 +17,7 @@ func TestBarsOfEight(t *testing.T) {
 	bars[1] = Bar{Bolt: 2, Before: 0.6, Now: 0.3, Text: "38 %"}
 	th, _ := NewTheme("mono", true, false)
 	got := strings.Join(Ring{Bolts: 8, Datum: "top"}.Bars(79, 12, bars, 0.8, th), "\n")
-	if !strings.Contains(got, "1# ++") || strings.Count(got, "2 #######------ ") != 1 || !strings.Contains(got, "| 50 %") {
+	if !strings.Contains(got, "1# ++") || strings.Count(got, "2 #######------ ") != 1 || !strings.Contains(got, "| 50 %") || !strings.Contains(got, "50 % |  ") {
 		t.Errorf("\n%s", got)
 	}
 }

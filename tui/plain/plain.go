@@ -113,6 +113,10 @@ func (l *liner) leave() error {
 			return err
 		}
 	}
+	if l.opt.Practice != nil {
+		l.say("LEFT: %s", practice.LeaveWord)
+		return nil
+	}
 	l.say("LEFT: the card goes on at the same place")
 	return nil
 }

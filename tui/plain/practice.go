@@ -125,7 +125,7 @@ func (l *liner) asked(run *practice.Run, task practice.Task) (string, error) {
 	for i, a := range task.Chosen {
 		l.say("%d %s", i+1, a)
 	}
-	prompt := task.Prompt
+	prompt := strings.TrimSuffix(task.Prompt, "?")
 	if task.Prompt == "" {
 		if !task.More {
 			return "", nil
@@ -142,12 +142,15 @@ func (l *liner) verdict(run *practice.Run, v practice.Verdict) {
 	if v.Text != "" {
 		l.say("%s", v.Text)
 	}
-	if len(v.Gaps) > 0 {
+	if v.Best != "" {
+		l.say("Right is: %s.", v.Best)
+	}
+	if len(v.Closed) > 0 {
 		var parts []string
-		for i, g := range v.Gaps {
+		for i, g := range v.Closed {
 			parts = append(parts, fmt.Sprintf("%d %s", i+1, practice.GapText(g, run.System)))
 		}
-		l.say("GAPS then, in the model: %s", strings.Join(parts, ", "))
+		l.say("CLOSED at each bolt more than where it is closed least, in the model, %s: %s", practice.GapUnit(run.System), strings.Join(parts, ", "))
 	}
 }
 
@@ -172,7 +175,10 @@ func (l *liner) marked(run *practice.Run) {
 		l.say("%s: %d %%, %d of %d right", p.Part, p.Mark, p.Right, p.Asked)
 	}
 	for _, a := range run.Missed() {
-		l.say("MISSED, %s: %s Answered %s, right was %s. %s", a.Part, a.Asked, a.Given, a.Right, a.Why)
+		l.say("MISSED, %s: %s", a.Part, a.Words())
+	}
+	if !run.Level.Bench() {
+		l.say("%s", practice.EvenWords)
 	}
 	if len(run.Missed()) == 0 {
 		l.say("Nothing was missed.")

@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/sequence/practice"
@@ -76,15 +74,20 @@ func (b Bench) Next() Bench {
 	default:
 		q := newQuiz(b.bench.Run, task)
 		q.give = func(t practice.Task, _ View, text string) (practice.Verdict, error) { return b.bench.Answer(t, text) }
-		q.begin = b.frame
+		done, _ := b.bench.Progress()
+		place := b.bench.Place(done + 1) // that of the task, while its verdict is shown too
+		q.begin = func(v View) draw.Frame {
+			f := b.frame(v)
+			f.Right = place
+			return f
+		}
 		b.now = q
 	}
 	return b
 }
 
 func (b Bench) frame(View) draw.Frame {
-	done, of := b.bench.Progress()
-	return draw.Frame{Left: PracticeHead + "   " + b.bench.Level.Name, Right: fmt.Sprintf("BENCH   %d of %d", min(done+1, of), of)}
+	return draw.Frame{Left: PracticeHead + "   " + b.bench.Level.Name}
 }
 
 // Frame draws it.
@@ -97,7 +100,7 @@ func (b Bench) Frame(v View) draw.Frame {
 	f.Caution = practice.Word
 	f.Keys = []draw.Key{{Key: "Enter", Does: "begin"}, keyCtrlC}
 	f.Body = append([]string{"", "  " + v.Theme.Paint(draw.Title, "PRACTICE, "+b.bench.Level.Text()), ""},
-		wrapAll([]string{"It teaches: " + b.bench.Level.Teaches + ".", "Your name stands on the log, which your supervisor signs."}, v)...)
+		wrapAll([]string{"It teaches: " + b.bench.Level.Teaches + ".", "Your name stands on the log, which your supervisor signs.", practice.LeaveWord}, v)...)
 	f.Body = append(f.Body, "")
 	f.Fields = b.form.lines(v)
 	return f

@@ -16,17 +16,22 @@ type marked struct {
 	begin func(View) draw.Frame
 }
 
+const markedCaution = practice.Word + " The log says so too: your supervisor signs it."
+
+var (
+	markedUp    = draw.Key{Key: "up", Does: "back"}
+	markedDown  = draw.Key{Key: "down", Does: "more"}
+	markedLeave = draw.Key{Key: "q", Does: "leave, and write the log"}
+)
+
 func newMarked(run *practice.Run) Screen { return marked{run: run, begin: frame} }
 
 func (marked) Typing() bool { return false }
 
 func (m marked) Key(k tea.KeyMsg, v View) (Screen, Want) {
-	if k.String() == "down" && m.more(v) {
-		m.at++
-		return m, Want{}
-	}
-	if k.String() == "up" && m.at > 0 {
-		m.at--
+	by := map[string]int{"down": 1, "pgdown": m.rows(v), "up": -1, "pgup": -m.rows(v)}[k.String()]
+	if by != 0 {
+		m.at = max(0, min(m.from(v)+by, len(m.missed(v))-m.rows(v)))
 		return m, Want{}
 	}
 	want, _ := common(k)
@@ -36,30 +41,37 @@ func (m marked) Key(k tea.KeyMsg, v View) (Screen, Want) {
 func (m marked) Frame(v View) draw.Frame {
 	f := m.begin(v)
 	f.Right = "YOUR MARK"
-	f.Caution = practice.Word + " The log says so too: your supervisor signs it."
-	f.Keys = []draw.Key{keyHelp, {Key: "q", Does: "leave, and write the log"}}
+	f.Caution = markedCaution
+	f.Keys = []draw.Key{keyHelp, markedLeave}
 	body := m.head(v)
-	missed := m.missed(v)
+	missed, from := m.missed(v), m.from(v)
 	if len(missed) == 0 {
 		f.Body = append(body, "  Nothing was missed.")
 		return f
 	}
 	if m.more(v) {
-		f.Keys = append([]draw.Key{{Key: "down", Does: "more"}}, f.Keys...)
+		f.Keys = append([]draw.Key{markedDown}, f.Keys...)
 	}
-	if m.at > 0 {
-		f.Keys = append([]draw.Key{{Key: "up", Does: "back"}}, f.Keys...)
+	if from > 0 {
+		f.Keys = append([]draw.Key{markedUp}, f.Keys...)
 	}
 	body = append(body, fmt.Sprintf("  Missed, %d in all:", len(m.run.Missed())))
-	f.Body = append(body, missed[min(m.at, len(missed)-1):]...)
+	f.Body = append(body, missed[from:min(from+m.rows(v), len(missed))]...)
 	return f
 }
 
-// more says that what was missed goes on below.
-func (m marked) more(v View) bool {
-	const foot = 6 // head, caution and keys
-	return len(m.head(v))+1+len(m.missed(v))-m.at > v.Height-foot && m.at < len(m.missed(v))-1
+// rows is how many lines of what was missed have room, beside the keys that go through them.
+func (m marked) rows(v View) int {
+	f := m.begin(v)
+	f.Caution, f.Keys = markedCaution, []draw.Key{markedUp, markedDown, keyHelp, markedLeave}
+	return max(1, f.Room(v.Width, v.Height, v.Theme)-len(m.head(v))-1)
 }
+
+// more says that what was missed goes on below.
+func (m marked) more(v View) bool { return m.from(v)+m.rows(v) < len(m.missed(v)) }
+
+// from is the first line that is shown, also after the window has changed.
+func (m marked) from(v View) int { return max(0, min(m.at, len(m.missed(v))-1)) }
 
 // head is the mark, large, and its parts.
 func (m marked) head(v View) []string {
@@ -83,16 +95,8 @@ func (m marked) head(v View) []string {
 func (m marked) missed(v View) []string {
 	var lines []string
 	for i, a := range m.run.Missed() {
-		text := fmt.Sprintf("%d. %s: %s Answered %s, right was %s. %s", i+1, a.Part, sentence(a.Asked), a.Given, a.Right, a.Why)
+		text := fmt.Sprintf("%d. %s: %s", i+1, a.Part, a.Words())
 		lines = append(lines, indent(draw.Wrap(text, max(20, v.Width-6)), 2)...)
 	}
 	return lines
-}
-
-// sentence ends a text with a full stop where it has no end.
-func sentence(s string) string {
-	if n := len(s); n > 0 && (s[n-1] == '.' || s[n-1] == '?') {
-		return s
-	}
-	return s + "."
 }

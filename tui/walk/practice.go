@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -38,7 +39,7 @@ func Practised(run *practice.Run, own Screen, v View) Screen {
 	if task, ok := run.Task(v.Walk, v.Step, v.Now); ok {
 		return newQuiz(run, task)
 	}
-	return watched{own, run}
+	return watched{own: own, run: run}
 }
 
 // waiting is shown until the model is there, or says why it never will be.
@@ -69,18 +70,41 @@ func (s waiting) Frame(v View) draw.Frame {
 
 // watched is the walk's own screen, with what there is to see above it.
 type watched struct {
-	own Screen
-	run *practice.Run
+	own     Screen
+	run     *practice.Run
+	leaving bool // q was pressed once
+}
+
+// onceMore lets q leave a practice only when it is pressed again, since what is left does not
+// go on. ctrl+c leaves at once, as everywhere.
+func onceMore(k tea.KeyMsg, leaving bool, want Want) (bool, Want) {
+	if !want.Leave || leaving || k.String() != "q" {
+		return false, want
+	}
+	return true, Want{Notice: practice.LeaveWord + " q again leaves."}
 }
 
 func (s watched) Typing() bool { return s.own.Typing() }
 
 func (s watched) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	next, want := s.own.Key(k, v)
-	return watched{next, s.run}, want
+	s.own = next
+	s.leaving, want = onceMore(k, s.leaving, want)
+	return s, want
 }
 
-func (s watched) Frame(v View) draw.Frame {
+// leavingKeys say that q was pressed once.
+func leavingKeys(f draw.Frame, leaving bool) draw.Frame {
+	if i := slices.IndexFunc(f.Keys, func(k draw.Key) bool { return k.Key == "q" }); leaving && i >= 0 {
+		f.Keys = slices.Clone(f.Keys)
+		f.Keys[i].Does = "again leaves"
+	}
+	return f
+}
+
+func (s watched) Frame(v View) draw.Frame { return leavingKeys(s.frame(v), s.leaving) }
+
+func (s watched) frame(v View) draw.Frame {
 	seen := s.run.Seen(v.Walk, v.Step)
 	var lines []string
 	for _, text := range seen {
@@ -117,6 +141,8 @@ type quiz struct {
 	run     *practice.Run
 	task    practice.Task
 	typed   string
+	walked  bool              // the last number was walked to: a digit begins it anew
+	leaving bool              // q was pressed once
 	verdict *practice.Verdict // of a wrong answer, once it was given
 
 	give  func(t practice.Task, v View, text string) (practice.Verdict, error)
@@ -150,8 +176,18 @@ func (q quiz) asks() bool { return q.task.Prompt != "" && q.verdict == nil }
 const longestAnswer = 20
 
 func (q quiz) Key(k tea.KeyMsg, v View) (Screen, Want) {
+	next, want := q.key(k, v)
+	if again, is := next.(quiz); is {
+		again.leaving, want = onceMore(k, q.leaving, want)
+		next = again
+	}
+	return next, want
+}
+
+func (q quiz) key(k tea.KeyMsg, v View) (Screen, Want) {
 	name := k.String()
 	asks := q.asks()
+	typed := q.takes(name)
 	switch {
 	case name == "f" && q.task.More && q.verdict == nil:
 		q.run.GoOn(v.Step)
@@ -170,17 +206,20 @@ func (q quiz) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		}
 		return q.answer(v)
 	case name == "backspace":
-		q.typed = q.typed[:max(0, len(q.typed)-1)]
+		q.typed, q.walked = q.typed[:max(0, len(q.typed)-1)], false
 		return q, Want{}
 	case q.task.Picks > 0 && (name == "right" || name == "down"):
-		q.typed = q.walked(1)
+		q.typed, q.walked = q.further(1), true
 		return q, Want{}
 	case q.task.Picks > 0 && (name == "left" || name == "up"):
-		q.typed = q.walked(-1)
+		q.typed, q.walked = q.further(-1), true
 		return q, Want{}
-	case len(name) == 1 && strings.Contains("0123456789., ", name):
-		if len(q.typed) < longestAnswer {
-			q.typed += name
+	case typed != "":
+		if q.walked && typed != " " {
+			q.typed = q.typed[:q.lastNumber()]
+		}
+		if q.walked = false; len(q.typed) < longestAnswer {
+			q.typed += typed
 		}
 		return q, Want{}
 	}
@@ -188,9 +227,28 @@ func (q quiz) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return q, want
 }
 
-// walked is the answer with its last number one bolt further round.
-func (q quiz) walked(by int) string {
-	at := strings.LastIndexAny(q.typed, " ,.") + 1
+// takes is what a key adds to the answer, empty for nothing. Between the numbers of bolts
+// every sign is a space, and before an answer stands none.
+func (q quiz) takes(name string) string {
+	switch {
+	case len(name) != 1:
+		return ""
+	case name[0] >= '0' && name[0] <= '9':
+		return name
+	case q.task.Picks > 1 && q.typed != "" && strings.Contains(" ,./+-", name):
+		return " "
+	case q.task.Picks == 0 && q.task.Chosen == nil && strings.Contains(".,", name):
+		return name
+	}
+	return ""
+}
+
+// lastNumber is where the last number of the answer begins.
+func (q quiz) lastNumber() int { return strings.LastIndex(q.typed, " ") + 1 }
+
+// further is the answer with its last number one bolt further round.
+func (q quiz) further(by int) string {
+	at := q.lastNumber()
 	n, b := q.run.Plan().Bolts, 0
 	fmt.Sscan(q.typed[at:], &b)
 	switch {
@@ -218,7 +276,9 @@ func (q quiz) answer(v View) (Screen, Want) {
 	return q, Want{}
 }
 
-func (q quiz) Frame(v View) draw.Frame {
+func (q quiz) Frame(v View) draw.Frame { return leavingKeys(q.frame(v), q.leaving) }
+
+func (q quiz) frame(v View) draw.Frame {
 	f := q.begin(v)
 	f.Caution = practice.Word
 	if q.verdict != nil {
@@ -319,19 +379,19 @@ func percentText(s unit.Share) string { return fmt.Sprintf("%.0f %%", 100*float6
 func (q quiz) judged(f draw.Frame, v View) draw.Frame {
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "go on"}, keyHelp, keyQuit}
 	f.Body = append([]string{"", "  " + v.Theme.Paint(draw.Title, q.task.Title), ""}, wrapAll([]string{q.verdict.Text}, v)...)
-	if len(q.verdict.Gaps) == 0 {
+	if q.verdict.Best != "" {
+		f.Body = append(append(f.Body, ""), wrapAll([]string{"Right is: " + q.verdict.Best + "."}, v)...)
+	}
+	if len(q.verdict.Closed) == 0 {
 		return f
 	}
-	least, most := q.verdict.Gaps[0], q.verdict.Gaps[0]
-	for _, g := range q.verdict.Gaps {
-		least, most = min(least, g), max(most, g)
-	}
+	most := slices.Max(q.verdict.Closed)
 	var bars []draw.Bar
-	for i, g := range q.verdict.Gaps {
-		x := 0.1 + 0.8*float64(g-least)/max(float64(most-least), 1e-9)
+	for i, g := range q.verdict.Closed {
+		x := 0.8 * float64(g) / max(float64(most), 1e-9)
 		bars = append(bars, draw.Bar{Bolt: i + 1, Before: x, Now: x, Text: practice.GapText(g, q.run.System), Mark: draw.Open})
 	}
 	room := f.Room(v.Width, v.Height, v.Theme) - len(f.Body) - 2
-	f.Body = append(append(f.Body, "", draw.Cut("  the gap beside each bolt then, in the model: the longer the wider", v.Width-1)), drawing(q.run.Plan()).Bars(v.Width-1, room-1, bars, 0, v.Theme)...)
+	f.Body = append(append(f.Body, "", draw.Cut("  closed more than where it is closed least, in the model, "+practice.GapUnit(q.run.System)+":", v.Width-1)), drawing(q.run.Plan()).Bars(v.Width-1, room-1, bars, 0, v.Theme)...)
 	return f
 }

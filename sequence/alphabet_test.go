@@ -15,7 +15,7 @@ import (
 // exploration stays small.
 func few(p *Plan) {
 	p.Questions = slices.DeleteFunc(p.Questions, func(q Question) bool {
-		return !slices.Contains([]string{"1", "3", "9", "14", "h2", "marks", "tag"}, q.ID)
+		return !slices.Contains([]string{"1", "3", "9", "14", "h2", "marks", "tag", lengthsQuestion, newLengthQuestion}, q.ID)
 	})
 }
 
@@ -47,6 +47,9 @@ func alphabet(p *Plan) []Data {
 	for _, q := range p.Questions {
 		all = append(all, Answered{Question: q.ID, Answer: Yes, Typed: q.Typed}, Answered{Question: q.ID, Answer: Yes, Typed: "X"},
 			Answered{Question: q.ID, Answer: No}, Answered{Question: q.ID, Answer: NotApplicable, Reason: "none"}, Undone{Question: q.ID})
+		if told := tell(q); told != nil {
+			all = append(all, Answered{Question: q.ID, Answer: Yes, Told: told}, Answered{Question: q.ID, Answer: Yes, Told: append(told[1:], "")})
+		}
 	}
 	for _, widest := range []unit.Length{0.001, 0.01} {
 		all = append(all, GapsMeasured{[]Gap{{p.GapPlaces[0], widest}, {p.GapPlaces[1], 0.001}}})

@@ -227,6 +227,9 @@ func (w *Walk) answer(s Ask, d Answered) error {
 	if err := w.judgeAlignment(q, d); err != nil {
 		return err
 	}
+	if err := w.told(q, d); err != nil {
+		return err
+	}
 	if d.Measured != nil {
 		w.aligned = d.Measured
 	}

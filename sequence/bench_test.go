@@ -26,7 +26,7 @@ func halfway(b *testing.B) (Walk, Event) {
 		case SignOn:
 			e.Data = SignedOn{Name: "A"}
 		case Ask:
-			e.Data = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+			e.Data = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 		case Snug:
 			e.Data = Snugged{}
 		case GapCheck:

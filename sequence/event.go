@@ -76,6 +76,7 @@ type Answered struct {
 	Reason   string `json:"reason,omitempty"`
 
 	Measured *Alignment `json:"measured,omitempty"` // of a question that is measured
+	Told     []string   `json:"told,omitempty"`     // with a yes, in the order of what the question asks
 }
 
 // MaterialsNoted: the batches of what goes into the joint. What is empty was

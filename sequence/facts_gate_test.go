@@ -3,6 +3,7 @@ package sequence
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // doubtAll opens the questions that are so.
@@ -57,6 +58,14 @@ func (f *facts) answered(p *Plan, d Answered) error {
 		return fmt.Errorf("rule 9: question %s was passed over", d.Question)
 	case d.Answer == Yes && p.Questions[i].Typed != "" && d.Typed != p.Questions[i].Typed:
 		return errors.New("rule 9: the identity of another joint was taken for this one's")
+	}
+	if asks := p.Questions[i].Asks; d.Answer == Yes && (len(d.Told) != len(asks) || slices.Contains(d.Told, "")) {
+		return errors.New("rule 14: a yes was taken that does not tell what was asked")
+	}
+	for j, a := range p.Questions[i].Asks {
+		if d.Answer == Yes && a.Other && d.Told[j] == f.operator {
+			return errors.New("rule 9: the operator was taken for the one who decides")
+		}
 	}
 	f.doubt = f.doubt.without(i)
 	return nil

@@ -115,6 +115,7 @@ func (f *facts) replaced(p *Plan, d Replaced) error {
 	}
 	f.out, f.left, f.marked, f.turned = f.out.without(b), f.left.without(b), f.marked.without(b), f.turned.without(b)
 	f.still = false
+	f.doubtAll(p, func(q Question) bool { return q.When == AtParts })
 	if f.pass == len(p.Passes) {
 		f.fresh() // a whole round is owed
 	}

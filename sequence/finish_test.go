@@ -58,6 +58,7 @@ func ofFinish(p *Plan) []Data {
 // with every kind of stop.
 func TestFinishEverywhere(t *testing.T) {
 	plan := finishPlan(t, 3, 1, time.Hour)
+	plan.askLengths()
 	few(plan)
 	plan.Hold = []Hold{{Name: "before close", At: HoldBeforeClose}}
 	bounds := []facts{{undos: 1, changes: 1}, {problems: 1}, {persons: 1}}

@@ -11,7 +11,7 @@ func Help(s Step) []string {
 		return []string{"Who signs on works the tool and answers for every mark. Somebody else takes over by signing on with his own name.",
 			"A trainee signs on with a supervisor, who is named on every screen and in the record. A qualification that has expired is let count by a named person only."}
 	case Ask:
-		return []string{"One question at a time, each because somebody was hurt or a joint leaked. Yes is always the safe answer. A no is no failure: it says what has to be put right first."}
+		return []string{"One question at a time, each because somebody was hurt or a joint leaked. Yes means it is safe. Not sure: answer no. A no is no failure: it says what has to be put right first."}
 	case Materials:
 		return []string{"When a batch turns out bad later, the record tells which joints have it. Temperature matters where studs are measured, and for lubricants."}
 	case Snug:

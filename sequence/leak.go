@@ -41,9 +41,10 @@ func (p *Plan) AfterLeak(bolts []Bolt) {
 	}
 	i := slices.IndexFunc(p.Questions, func(q Question) bool { return q.When == AtGate && q.Heading == headReady })
 	p.Questions = slices.Insert(slices.Clone(p.Questions), max(0, i), Question{ID: "leak", When: AtGate, Heading: headReady,
-		Text: "It leaked beside bolt " + BoltList(bolts) + ". Is the cause found, and has the responsible engineer said what to do?",
+		Text: "It leaked beside bolt " + BoltList(bolts) + ". Is the cause found and put right, as the responsible engineer said?",
 		Why:  "More torque alone rarely cures a leak, and it can crush the gasket or break bolts.",
-		IfNo: "Stop. Look at faces, gasket, gaps and torque without pressure. The responsible engineer decides.", OnNo: StayOpen})
+		IfNo: "Stop. Look at faces, gasket, gaps and torque without pressure. The responsible engineer decides.", OnNo: StayOpen,
+		Asks: []Asked{{Label: "Cause"}, {Label: "What was done"}, {Label: "Responsible engineer", Other: true}}})
 }
 
 // LeakTested: what the leak test gave. A leak names the bolts nearest to it.

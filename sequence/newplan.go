@@ -58,6 +58,9 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	if len(j.Positions) > 0 {
 		numberedAsDrawn(plan.Questions, about)
 	}
+	if p.StudGive > 0 && len(plan.Questions) > 0 {
+		plan.askLengths()
+	}
 	if aim.Torque <= 0 {
 		bySeverity(findings)
 		return plan, findings

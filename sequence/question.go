@@ -5,6 +5,7 @@ const (
 	AtGate     = "gate"     // before any work
 	AtHandover = "handover" // when another person takes over
 	AtResume   = "resume"   // when the work was left and bolts are marked
+	AtParts    = "parts"    // when a bolt got new parts
 	AtEnd      = "end"      // before the card is closed
 )
 
@@ -18,7 +19,7 @@ const (
 	StopPage OnNo = "stop"     // the work stops until a new sign-on with a permit number
 )
 
-// Question is one pre-start or closing question. Yes is always the safe answer.
+// Question is one pre-start or closing question. Yes means that it is safe.
 type Question struct {
 	ID         string `json:"id"`
 	When       string `json:"when"`
@@ -31,6 +32,8 @@ type Question struct {
 	MayNot     bool   `json:"may_not,omitempty"`     // "does not apply" is allowed, with a reason
 	AfterBreak bool   `json:"after_break,omitempty"` // asked again after a long break
 	Measured   bool   `json:"measured,omitempty"`    // answered by readings: of the alignment
+
+	Asks []Asked `json:"asks,omitempty"` // what a yes has to tell
 }
 
 // OfWork says that a no has to tell which of the kinds of StopKinds it stands for.

@@ -64,6 +64,7 @@ func (w *Walk) replaced(d Replaced) error {
 	w.out = slices.DeleteFunc(slices.Clone(w.out), func(b Bolt) bool { return b == d.Bolt })
 	w.open(d.Bolt)
 	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
+	w.askAll(AtParts)
 	if w.phase == phaseCheck {
 		w.startCheck(fmt.Sprintf("for the new parts of bolt %d", d.Bolt)) // every round of this series is owed once more
 	}

@@ -29,7 +29,7 @@ func stage(t *testing.T, plan *Plan, until func(Step) bool) (Walk, time.Time) {
 		case SignOn:
 			d = SignedOn{Name: "A"}
 		case Ask:
-			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 			if s.Question.Measured {
 				d = w.Aligned(s.Question, Alignment{})
 			}
@@ -256,7 +256,7 @@ func TestRestAfterAClockThatWentBack(t *testing.T) {
 		var d Data
 		switch s := w.Next(at).(type) {
 		case Ask:
-			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+			d = Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 		case Set:
 			d = PressureSet{AtEnd: s.AtEnd, Running: s.Set}
 		case Check:

@@ -75,7 +75,7 @@ func offered(t *rapid.T, w Walk, s Step, mishaps *int) Data {
 		if odd && s.Question.OnNo != StopPage {
 			return Answered{Question: s.Question.ID, Answer: No}
 		}
-		return Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed}
+		return Answered{Question: s.Question.ID, Answer: Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 	case Materials:
 		return MaterialsNoted{Stud: "S 7"}
 	case Snug:
@@ -295,4 +295,12 @@ func TestClockThatGoesBackCountsAsABreak(t *testing.T) {
 	if a, ok := w.Next(start.Add(-time.Hour)).(Ask); !ok || a.Question.ID != "2" {
 		t.Errorf("after the clock went back next is %#v, the permit should be asked again", w.Next(start.Add(-time.Hour)))
 	}
+}
+
+// tell says something to all that a yes has to tell.
+func tell(q Question) (all []string) {
+	for _, a := range q.Asks {
+		all = append(all, a.Label+" W-1")
+	}
+	return all
 }

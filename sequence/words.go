@@ -98,6 +98,8 @@ func Title(s Step) string {
 			return fmt.Sprintf("HANDOVER   %d of %d", s.Number, s.Of)
 		case AtResume:
 			return "RESUME"
+		case AtParts:
+			return "NEW PARTS"
 		case AtEnd:
 			return fmt.Sprintf("CLOSING   %d of %d", s.Number, s.Of)
 		}

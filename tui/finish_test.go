@@ -54,6 +54,15 @@ func addFinish(add func(string, func(testing.TB) *trial)) {
 		c := start(t, twelve, func(p *sequence.Plan) { p.AfterLeak([]sequence.Bolt{3, 4}) })
 		return c.to(question("leak")).show()
 	})
+	add("gate-after-leak-told", func(t testing.TB) *trial {
+		c := start(t, twelve, func(p *sequence.Plan) { p.AfterLeak([]sequence.Bolt{3, 4}) })
+		c.to(question("leak")).show()
+		c.press("y")
+		c.write("scratch across the face at bolt 3")
+		c.press("enter")
+		c.write("face machined, new gasket")
+		return c
+	})
 	add("sign-on-after-leak", func(t testing.TB) *trial {
 		c := start(t, twelve).show()
 		c.root.notice = "This joint LEAKED beside bolt 3, 4, card DH-112-F03.20261125-k7w2hd.card.jsonl. This is a new one, which follows it."

@@ -119,7 +119,7 @@ func straight(s sequence.Step) sequence.Data {
 		if s.Question.Measured {
 			return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Measured: &sequence.Alignment{Offset: 0.0008}}
 		}
-		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 	case sequence.Materials:
 		warm := unit.Temperature(12)
 		return sequence.MaterialsNoted{Gasket: "G-4471", Ambient: &warm}
@@ -260,4 +260,12 @@ func (c *trial) last() sequence.Data {
 		c.t.Fatal(err)
 	}
 	return read.Entries[len(read.Entries)-1].Event.Data
+}
+
+// tell says something to all that a yes has to tell.
+func tell(q sequence.Question) (all []string) {
+	for _, a := range q.Asks {
+		all = append(all, a.Label+" S-14")
+	}
+	return all
 }

@@ -22,7 +22,7 @@ func plainly(w sequence.Walk, step sequence.Step) sequence.Data {
 		if s.Question.Measured {
 			return w.Aligned(s.Question, sequence.Alignment{})
 		}
-		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 	case sequence.Materials:
 		return sequence.MaterialsNoted{}
 	case sequence.Snug:
@@ -74,7 +74,11 @@ func typed(w sequence.Walk, step sequence.Step, name string) []string {
 		case s.Question.Typed != "":
 			return []string{s.Question.Typed + "\r"}
 		}
-		return []string{"y"}
+		keys := []string{"y"}
+		for _, text := range tell(s.Question) {
+			keys = append(keys, text+"\r")
+		}
+		return keys
 	case sequence.Materials:
 		return []string{"\r", "\r", "\r", "\r", "\r"}
 	case sequence.Snug, sequence.Tighten, sequence.Check:
@@ -104,4 +108,12 @@ func typed(w sequence.Walk, step sequence.Step, name string) []string {
 		return []string{"1", "\r"}
 	}
 	return []string{"Wim\r", "inspector\r"}
+}
+
+// tell says something to all that a yes has to tell.
+func tell(q sequence.Question) (all []string) {
+	for _, a := range q.Asks {
+		all = append(all, a.Label+" S-14")
+	}
+	return all
 }

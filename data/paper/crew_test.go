@@ -102,7 +102,7 @@ func straight(name string, s sequence.Step) sequence.Data {
 	case sequence.SignOn:
 		return sequence.SignedOn{Name: name}
 	case sequence.Ask:
-		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 	case sequence.Materials:
 		return sequence.MaterialsNoted{Gasket: "G-4471"}
 	case sequence.Snug:
@@ -179,4 +179,12 @@ func recorded(t testing.TB, d report.AsDone) []byte {
 		t.Fatal(err)
 	}
 	return out.Bytes()
+}
+
+// tell says something to all that a yes has to tell.
+func tell(q sequence.Question) (all []string) {
+	for _, a := range q.Asks {
+		all = append(all, a.Label+" S-14")
+	}
+	return all
 }

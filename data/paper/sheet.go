@@ -90,6 +90,7 @@ func (s sheet) gate() {
 	s.section("PEOPLE TAKE OVER, OR THE WORK WAS LEFT")
 	s.asked(sequence.AtHandover)
 	s.asked(sequence.AtResume)
+	s.asked(sequence.AtParts)
 }
 
 // asked prints the questions of a stage with boxes.
@@ -104,7 +105,7 @@ func (s sheet) asked(when string) {
 		lines := s.wrap(q.Text, width)
 		s.face("", 8)
 		no := s.wrap("if no: "+q.IfNo, width)
-		s.room(lineH*float64(len(lines)+len(no)) + 7)
+		s.room(lineH*float64(len(lines)+len(no)+len(q.Asks)) + 7)
 		if q.Heading != head && when != sequence.AtEnd { // there the section says it
 			head = q.Heading
 			s.face("B", 8)
@@ -113,6 +114,9 @@ func (s sheet) asked(when string) {
 			s.y += lineH
 		}
 		x, top := s.w-edge-60, s.y
+		for _, asked := range q.Asks {
+			no = append(no, asked.Label+" ____________________")
+		}
 		if q.Measured {
 			no = append(no, s.limits()...)
 			s.room(lineH * float64(len(no)))

@@ -100,7 +100,7 @@ func straight(name string, s sequence.Step) sequence.Data {
 		if s.Question.Measured {
 			return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Measured: &sequence.Alignment{}}
 		}
-		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed}
+		return sequence.Answered{Question: s.Question.ID, Answer: sequence.Yes, Typed: s.Question.Typed, Told: tell(s.Question)}
 	case sequence.Materials:
 		warm := unit.Temperature(12)
 		return sequence.MaterialsNoted{Gasket: "G-4471", Ambient: &warm}
@@ -144,4 +144,12 @@ func (c *crew) close() (path string) {
 		c.t.Fatal(err)
 	}
 	return path
+}
+
+// tell says something to all that a yes has to tell.
+func tell(q sequence.Question) (all []string) {
+	for _, a := range q.Asks {
+		all = append(all, a.Label+" S-14")
+	}
+	return all
 }

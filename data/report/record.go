@@ -102,6 +102,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		if d.Reason != "" {
 			text += " (" + d.Reason + ")"
 		}
+		if q, ok := w.Question(d.Question); ok && len(d.Told) > 0 {
+			text += " (" + q.ToldWords(d) + ")"
+		}
 		return text
 	case sequence.MaterialsNoted:
 		return materials(p, d)

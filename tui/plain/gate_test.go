@@ -17,7 +17,7 @@ func TestNoAtTheGate(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), "Ann", "", "no", "-D2", "-d1", "yes", "no", "yes")
 	w.says(t, "GATE   1 of 18", "GATE   1 of 18", "OPEN: "+sequence.SaidNoWord, "NOT TAKEN: that is not how the tag of this job ends: stop and find the joint",
 		"GATE   1 of 18", "GATE   2 of 18", "GATE   3 of 18", "GATE   3 of 18", "OPEN: ", "GATE   4 of 18")
-	if got := w.last(t); got != (sequence.Answered{Question: "2", Answer: sequence.Yes}) {
+	if got := w.last(t); !reflect.DeepEqual(got, sequence.Answered{Question: "2", Answer: sequence.Yes}) {
 		t.Errorf("last on the card: %#v", got)
 	}
 	if strings.Contains(w.text, "release by a named person") {
@@ -54,7 +54,7 @@ func TestReleaseOfAQuestion(t *testing.T) {
 func TestDoesNotApply(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate[:5], []string{"a"}, gate[5:17], []string{"a", "", "a", "no lubricator"})...)
 	w.says(t, "GATE   4 of 18", "NOT TAKEN: yes or no", "GATE   16 of 18", "Why it does not apply: \n", "NOT TAKEN: say why it does not apply", "GATE   17 of 18")
-	if got := w.last(t); got != (sequence.Answered{Question: "15", Answer: sequence.NotApplicable, Reason: "no lubricator"}) {
+	if got := w.last(t); !reflect.DeepEqual(got, sequence.Answered{Question: "15", Answer: sequence.NotApplicable, Reason: "no lubricator"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
 }

@@ -364,7 +364,15 @@ func (l *liner) question(s sequence.Ask) error {
 	case q.Typed != "":
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
 	case answer == "yes":
-		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes})
+		d := sequence.Answered{Question: q.ID, Answer: sequence.Yes}
+		for _, asked := range q.Asks {
+			text, err := l.ask(asked.Prompt())
+			if err != nil {
+				return err
+			}
+			d.Told = append(d.Told, text)
+		}
+		return l.send(d)
 	}
 	return l.unknown(prompt)
 }

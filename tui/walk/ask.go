@@ -24,6 +24,7 @@ const (
 	askReason
 	askRelease
 	askMeasured
+	askTold // with a yes
 )
 
 func newAsk(s sequence.Ask, v View) ask {
@@ -58,6 +59,9 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	}
 	switch k.String() {
 	case "y":
+		if len(q.Asks) > 0 {
+			return a.tells(), Want{}
+		}
 		return a, Want{Event: sequence.Answered{Question: q.ID, Answer: sequence.Yes}, Gate: true}
 	case "n":
 		if q.OfWork() {
@@ -127,10 +131,30 @@ func (a ask) typing(k tea.KeyMsg, v View) (Screen, Want) {
 		return a.measured(v)
 	case askTyped:
 		return a, Want{Event: sequence.Answered{Question: id, Answer: sequence.Yes, Typed: a.form.value(0)}, Gate: true}
+	case askTold:
+		d := sequence.Answered{Question: id, Answer: sequence.Yes}
+		for i := range a.form.fields {
+			d.Told = append(d.Told, a.form.value(i))
+		}
+		return a, Want{Event: d, Gate: true}
 	case askReason:
 		return a, Want{Event: sequence.Answered{Question: id, Answer: sequence.NotApplicable, Reason: a.form.value(0)}, Gate: true}
 	}
 	return a, Want{Event: sequence.Released{Of: sequence.OfQuestion, Question: id, Named: named(a.form)}}
+}
+
+// tells asks for what a yes has to tell.
+func (a ask) tells() ask {
+	var fields []field
+	for _, asked := range a.step.Question.Asks {
+		hint := ""
+		if asked.Other {
+			hint = "not the operator"
+		}
+		fields = append(fields, input(asked.Label, "", hint, false))
+	}
+	a.mode, a.form = askTold, newForm(fields...)
+	return a
 }
 
 // named reads a form of name, role and reason.
@@ -187,6 +211,8 @@ func (a ask) keys(v View) []draw.Key {
 	switch a.mode {
 	case askTyped:
 		return []draw.Key{{Key: "type, Enter", Does: "yes"}, {Key: "Esc", Does: "no, it reads otherwise"}, keyCtrlC}
+	case askTold:
+		return a.form.keys("yes")
 	case askReason:
 		return a.form.keys("does not apply")
 	case askRelease:

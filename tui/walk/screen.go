@@ -133,5 +133,6 @@ func common(k tea.KeyMsg) (Want, bool) {
 	return Want{}, false
 }
 
-// isDone says that a key is the one large key.
-func isDone(k tea.KeyMsg) bool { return k.String() == " " || k.String() == "enter" }
+// isDone says that a key is the one large key. Enter is none: it ends a field,
+// and one too many of it would mark a bolt.
+func isDone(k tea.KeyMsg) bool { return k.String() == " " }

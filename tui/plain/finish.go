@@ -149,20 +149,20 @@ func (l *liner) stretch(s sequence.Stretch) error {
 func (l *liner) leakTest() error {
 	l.say("CAUTION: %s", sequence.LeakHint)
 	l.say("%s", sequence.LeakWord)
-	const prompt = "t tight, l it leaked, u not tested here, h hand over, n note"
+	const prompt = "1 tight, 2 it leaked, 3 not tested here, h hand over, n note"
 	answer, err := l.ask(prompt)
 	if err != nil {
 		return err
 	}
 	var d sequence.LeakTested
 	switch answer {
-	case "t":
+	case "1":
 		d.Result = sequence.Tight
 		d.Sheet, err = l.ask("Test sheet, may stay empty")
-	case "u":
+	case "3":
 		d.Result = sequence.Untested
 		d.Note, err = l.ask(sequence.UntestedFor)
-	case "l":
+	case "2":
 		d.Result = sequence.Leaked
 		l.told(sequence.LeakedWords())
 		d.Bolts, err = l.boltNumbers("Beside bolts, such as 3 4")

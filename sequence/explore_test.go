@@ -2,6 +2,7 @@ package sequence
 
 import (
 	"errors"
+	"flag"
 	"fmt"
 	"hash/maphash"
 	"runtime"
@@ -10,6 +11,8 @@ import (
 	"testing"
 	"time"
 )
+
+var deep = flag.Bool("deep", false, "explore 4 bolts and more on one way: some minutes more")
 
 // node is a state of an exploration.
 type node struct {
@@ -269,14 +272,21 @@ func (x *explorer) explore(t *testing.T) {
 // The same is done with two tools on 4 bolts in 2 passes, with one check round and
 // no rest: from there on the walk is that of one tool.
 //
-// Short, one tool has 3 bolts, and two of the four on one way.
+// That is with -deep, which takes some minutes more. Without it one tool has 3
+// bolts, and two tools have two of the four on one way; short, one tool too.
 func TestNineRulesEverywhere(t *testing.T) {
-	bolts, bounds := 4, []facts{{undos: 1, problems: 1, changes: 1, persons: 1}}
-	if testing.Short() {
-		bolts, bounds = 3, []facts{{undos: 1, problems: 1}, {changes: 1, persons: 1}, {problems: 1, persons: 1}}
+	bolts, bounds := 3, []facts{{undos: 1, problems: 1, changes: 1, persons: 1}}
+	switch {
+	case *deep:
+		bolts = 4
+	case testing.Short():
+		bounds = []facts{{undos: 1, problems: 1}, {changes: 1, persons: 1}, {problems: 1, persons: 1}}
 	}
 	plans := []*Plan{testPlan(t, bolts, 2, 2, time.Hour), teamPlan(t, 2, 4, 2, 1, 0)}
-	for _, plan := range plans {
+	for i, plan := range plans {
+		if i == 1 && !*deep && !testing.Short() {
+			bounds = []facts{{undos: 1, problems: 1}, {changes: 1, persons: 1}}
+		}
 		few(plan)
 		plan.Hold = HoldPoints(sharesOf(plan), plan.Rest > 0)
 		for _, most := range bounds {
@@ -288,14 +298,14 @@ func TestNineRulesEverywhere(t *testing.T) {
 
 // TestPeopleEverywhere explores a joint of 3 bolts with what people bring when
 // they sign on and with handovers, one sign-on with papers or one long break on
-// one way, with one problem; short, without.
+// one way, with -deep one problem too.
 func TestPeopleEverywhere(t *testing.T) {
 	plan := testPlan(t, 3, 1, 1, time.Hour)
 	few(plan)
 	plan.Hold = HoldPoints(sharesOf(plan), true)
 	plan.Batches = true
 	most := facts{problems: 1, changes: 1, persons: 1}
-	if testing.Short() {
+	if !*deep {
 		most.problems = 0
 	}
 	x := explorer{plan: plan, events: ofPeople(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
@@ -305,15 +315,18 @@ func TestPeopleEverywhere(t *testing.T) {
 // TestTroublesEverywhere is the same with the problems at a bolt, new parts,
 // another tool and another hose in the alphabet, on 3 bolts: two problems on one
 // way, so that a second bolt can go out, a problem and an undo or a change, and
-// a problem and a second person. Tool and hose count as changes. Short, it is
-// one of each.
+// a problem and a second person; two changes with -deep only. Tool and hose count
+// as changes. Short, it is one of each.
 //
-// With two tools on 4 bolts it is a problem and an undo or a change, or two
-// changes; short, a problem or a change.
+// With two tools on 4 bolts it is a problem and an undo or a change, with -deep
+// two changes too; short, a problem or a change.
 func TestTroublesEverywhere(t *testing.T) {
-	one := []facts{{problems: 2}, {problems: 1, undos: 1, changes: 1}, {problems: 1, persons: 1}, {changes: 2}}
-	two := []facts{{problems: 1, changes: 1}, {problems: 1, undos: 1}, {changes: 2}}
-	if testing.Short() {
+	one := []facts{{problems: 2}, {problems: 1, undos: 1}, {problems: 1, persons: 1}}
+	two := []facts{{problems: 1, changes: 1}, {problems: 1, undos: 1}}
+	switch {
+	case *deep:
+		one, two = append(one, facts{problems: 1, undos: 1, changes: 1}, facts{changes: 2}), append(two, facts{changes: 2})
+	case testing.Short():
 		one, two = []facts{{problems: 1, changes: 1}}, []facts{{problems: 1}, {changes: 1}}
 	}
 	for i, bounds := range [][]facts{one, two} {

@@ -133,6 +133,7 @@ func TestPracticeOfLevelFour(t *testing.T) {
 	}
 	plan, _ := jobs[1].Plan(joint.DateOf(time.Now()))
 	reader := trainee{plan: plan}
+	p.wait("Who works") // the first frame is there
 	shown, rests := "", 0
 	var c cells
 	c.clear(0)

@@ -265,7 +265,7 @@ func TestRowsOfSeveralGaskets(t *testing.T) {
 				t.Fatal(err)
 			}
 			for k, want := range alone {
-				if math.Abs(float64(rows[i][k]-want)) > 1e-5*float64(alone[0]) { // thin and small ones are poorly conditioned
+				if math.Abs(float64(rows[i][k]-want)) > 1e-3*float64(alone[0]) { // thin and small ones are poorly conditioned
 					t.Fatalf("gasket %d: c%d is %v, by itself %v", i, k, rows[i][k], want)
 				}
 			}

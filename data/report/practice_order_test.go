@@ -180,3 +180,45 @@ func TestBenchLogIsOfTheBench(t *testing.T) {
 		}
 	}
 }
+
+// TestGaugeIsReadAsTheToolsRun: together while they tighten together, alone in check rounds.
+func TestGaugeIsReadAsTheToolsRun(t *testing.T) {
+	all, err := levels()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := newRobot(t, all[7], 2, false)
+	together, alone := 0, 0
+	for range 2000 {
+		step := r.walk.Next(r.clock())
+		if _, closed := step.(sequence.Closed); closed {
+			break
+		}
+		if task, ok := r.run.Task(r.walk, step, r.clock()); ok {
+			v, err := r.run.Answer(task, step, r.answer(task, step))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v.Event != nil {
+				r.send(step, v.Event)
+			}
+			continue
+		}
+		seen := strings.Join(r.run.Seen(r.walk, step), " ")
+		if s, sets := step.(sequence.Set); sets {
+			want := "The tool runs free."
+			if s.Round == 0 {
+				want, together = "All tools run free, and this is the gauge of "+s.Letter+".", together+1
+			} else {
+				alone++
+			}
+			if !strings.HasPrefix(seen, want) {
+				t.Fatalf("%s: there is to see %q, want %q", sequence.Title(step), seen, want)
+			}
+		}
+		r.send(step, r.does(step, seen))
+	}
+	if together < 6 || alone == 0 {
+		t.Errorf("set %d times together, %d times alone", together, alone)
+	}
+}

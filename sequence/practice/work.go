@@ -139,8 +139,14 @@ func (r *Run) seenGauge(s sequence.Set) string {
 	if u == unit.InPsi {
 		other = unit.InBar
 	}
+	static, team := s.Tool.Reading == joint.Static, len(s.Team) > 1
 	state := "The tool runs free"
-	if s.Tool.Reading == joint.Static {
+	switch {
+	case team && static:
+		state = "All tools stand still, and this is the gauge of " + s.Letter
+	case team:
+		state = "All tools run free, and this is the gauge of " + s.Letter
+	case static:
 		state = "The tool stands still"
 	}
 	black := fmt.Sprintf("%s on the black scale (%s)", p.Reading(u, s.Tool.Gauge.Division), u)

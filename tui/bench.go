@@ -10,6 +10,7 @@ import (
 	"evenload/sequence/practice"
 	"evenload/tui/draw"
 	"evenload/tui/walk"
+	"evenload/tui/window"
 )
 
 // bench is the model of a practice without a walk.
@@ -34,7 +35,7 @@ type benched struct {
 // empty when none was typed, and whether all tasks were answered.
 func Bench(b *practice.Bench, closures func() ([]unit.Compliance, unit.Compliance, error), opt Options) (trainee string, finished bool, err error) {
 	m := newBench(b, closures, opt)
-	if err := show(m); err != nil {
+	if err := window.Show(m); err != nil {
 		return m.screen.Trainee(), false, fmt.Errorf("the screen failed: %w", err)
 	}
 	return m.screen.Trainee(), m.screen.Finished(), nil
@@ -61,7 +62,7 @@ func (m *bench) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.screen = m.screen.Next()
 	case tea.KeyMsg:
 		return m, m.key(msg)
-	case hangUp:
+	case window.HangUp:
 		return m, tea.Quit
 	}
 	return m, nil

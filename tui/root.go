@@ -17,6 +17,7 @@ import (
 	"evenload/sequence/practice"
 	"evenload/tui/draw"
 	"evenload/tui/walk"
+	"evenload/tui/window"
 )
 
 // GateRest is how long a question has to be on screen before a key answers it:
@@ -132,7 +133,7 @@ func (r *root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.ResumeMsg:
 		r.show()
 		return r, tea.ClearScreen
-	case hangUp:
+	case window.HangUp:
 		return r, r.leave()
 	case tea.KeyMsg:
 		return r.key(m)

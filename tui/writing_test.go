@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/sequence"
+	"evenload/tui/window"
 )
 
 // TestWritingIgnoresKeys: until the disk has answered, no key does anything,
@@ -40,7 +41,7 @@ func TestWritingIgnoresKeys(t *testing.T) {
 func TestHangUpWhileWriting(t *testing.T) {
 	c := reach(t, "bolt-12-middle")
 	cmd := c.send(key(" "))
-	if c.send(hangUp{}) != nil {
+	if c.send(window.HangUp{}) != nil {
 		t.Error("left before the disk answered")
 	}
 	if end := c.settle(cmd); end != tea.Quit() || c.written() != "done" {

@@ -76,3 +76,39 @@ func TestSignalsLeaveCardAndTerminalWhole(t *testing.T) {
 		}
 	}
 }
+
+// TestSignalsAtTheDesk: the list, the board and the form give the terminal back too.
+func TestSignalsAtTheDesk(t *testing.T) {
+	t.Parallel()
+	path, _ := copyJob(t, "pump-house-6in-150.toml")
+	dir := filepath.Dir(path)
+	for name, c := range map[string]struct {
+		args []string
+		text string
+	}{
+		"list": {nil, "level 1"}, "board": {[]string{"board", dir}, "DH-104-F11"}, "draft": {[]string{"draft", filepath.Join(dir, "new.toml")}, "tag"},
+	} {
+		for _, signal := range []syscall.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT} {
+			t.Run(name+" "+signal.String(), func(t *testing.T) {
+				t.Parallel()
+				p := openOn(t, 24, 80, []string{"TERM=xterm-256color", "LANG=C.UTF-8", "XDG_CACHE_HOME=" + t.TempDir()}, c.args...)
+				p.wait(c.text)
+				if err := p.cmd.Process.Signal(signal); err != nil {
+					t.Fatal(err)
+				}
+				if err := p.ends(10 * time.Second); err != nil {
+					t.Errorf("it ended with %v", err)
+				}
+				for n := 0; n < 200 && !strings.Contains(p.written(), givenBack); n++ {
+					time.Sleep(10 * time.Millisecond)
+				}
+				if raw := p.written(); !strings.Contains(raw, givenBack) || !strings.Contains(raw, "\x1b[?25h") {
+					t.Error("the screen or its cursor is not given back")
+				}
+				if after, err := term.GetState(p.tty.Fd()); err != nil || !reflect.DeepEqual(untouched(t), after) {
+					t.Errorf("the terminal is not as it was: %v", err)
+				}
+			})
+		}
+	}
+}

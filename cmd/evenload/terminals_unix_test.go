@@ -65,21 +65,28 @@ var (
 	manyShade = regexp.MustCompile(`\x1b\[[0-9;]*[34]8;[25];`)
 )
 
-// TestTerminals: what each kind of terminal is sent is what it understands, and
-// it is given back as it was.
-func TestTerminals(t *testing.T) {
-	t.Parallel()
-	// As a terminal is before anybody changed it: the program may be faster than a look.
-	fresh, other, err := pty.Open()
+// untouched is how a terminal is before anybody changed it: a program may be faster
+// than a look at its own.
+func untouched(t *testing.T) *term.State {
+	t.Helper()
+	tty, other, err := pty.Open()
 	if err != nil {
 		t.Skipf("no pseudo-terminal here: %v", err)
 	}
 	defer other.Close()
-	defer fresh.Close()
-	untouched, err := term.GetState(fresh.Fd())
+	defer tty.Close()
+	state, err := term.GetState(tty.Fd())
 	if err != nil {
 		t.Fatal(err)
 	}
+	return state
+}
+
+// TestTerminals: what each kind of terminal is sent is what it understands, and
+// it is given back as it was.
+func TestTerminals(t *testing.T) {
+	t.Parallel()
+	fresh := untouched(t)
 	for _, c := range []struct {
 		env            []string
 		lines          bool // no screens
@@ -131,7 +138,7 @@ func TestTerminals(t *testing.T) {
 			if i := strings.IndexFunc(raw, func(r rune) bool { return r > '~' }); c.ascii && i >= 0 {
 				t.Errorf("beyond ASCII is sent %q", raw[i:min(len(raw), i+20)])
 			}
-			if after, err := term.GetState(p.tty.Fd()); err != nil || !reflect.DeepEqual(untouched, after) {
+			if after, err := term.GetState(p.tty.Fd()); err != nil || !reflect.DeepEqual(fresh, after) {
 				t.Errorf("the terminal is not as it was: %v", err)
 			}
 			if !c.lines && !strings.Contains(raw, givenBack) {

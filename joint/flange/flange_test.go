@@ -122,3 +122,16 @@ func benchmark(b *testing.B, s Section) {
 		}
 	}
 }
+
+// TestPanicReachesTheCaller: a fault on another core is one that the caller can
+// catch, since the caller may have a terminal to give back.
+func TestPanicReachesTheCaller(t *testing.T) {
+	m := model(t, "A")
+	m.parts[2] = nil // only the cores look at it
+	defer func() {
+		if recover() == nil {
+			t.Error("the fault was not told")
+		}
+	}()
+	_, _ = m.Row(kappa(200))
+}

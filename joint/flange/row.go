@@ -5,7 +5,6 @@ import (
 	"math"
 	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"gonum.org/v1/gonum/blas"
@@ -70,10 +69,12 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 	}
 	closures := make([][]float64, len(at))
 	var next atomic.Int64
-	var all sync.WaitGroup
 	var failed atomic.Bool
-	for range min(runtime.GOMAXPROCS(0), len(at)) {
-		all.Go(func() {
+	workers := min(runtime.GOMAXPROCS(0), len(at))
+	ended := make(chan any, workers) // with nothing, or a panic
+	for range workers {
+		go func() {
+			defer func() { ended <- recover() }()
 			room := make([]float64, len(m.seat)) // one matrix a core, not one a harmonic
 			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
 				c, ok := m.closures(room, at[i], kappas, math.Abs(unitLoad))
@@ -82,9 +83,13 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 					failed.Store(true)
 				}
 			}
-		})
+		}()
 	}
-	all.Wait()
+	for range workers {
+		if p := <-ended; p != nil {
+			panic(p) // here the caller may catch it, who has a terminal to give back
+		}
+	}
 	if failed.Load() {
 		return nil, fmt.Errorf("the flange cannot be solved: look at its sizes and at the gasket stiffness")
 	}

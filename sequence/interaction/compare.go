@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
-	"sync"
 	"sync/atomic"
 
 	"evenload/joint/unit"
@@ -29,15 +28,21 @@ func Compare(gaskets []*Bolts, orders []Order, target unit.Force, moves unit.Sha
 	all := make([]Compared, len(orders))
 	errs := make([]error, len(orders))
 	var next atomic.Int64
-	var each sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(orders)) {
-		each.Go(func() {
+	workers := min(runtime.GOMAXPROCS(0), len(orders))
+	ended := make(chan any, workers) // with nothing, or a panic
+	for range workers {
+		go func() {
+			defer func() { ended <- recover() }()
 			for i := next.Add(1) - 1; i < int64(len(orders)); i = next.Add(1) - 1 {
 				all[i], errs[i] = compare(gaskets, orders[i], target, moves)
 			}
-		})
+		}()
 	}
-	each.Wait()
+	for range workers {
+		if p := <-ended; p != nil {
+			panic(p) // here the caller may catch it, who has a terminal to give back
+		}
+	}
 	return all, errors.Join(errs...)
 }
 

@@ -14,6 +14,7 @@ import (
 	"evenload/data/board"
 	"evenload/joint"
 	"evenload/tui/draw"
+	"evenload/tui/window"
 )
 
 // lookAgain is how long the board rests between two looks at the folder; more
@@ -66,7 +67,7 @@ func Board(dir string, c *board.Cache, q board.Recall, t draw.Theme) error {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	m := newBoard(ctx, dir, c, q, t, time.Now)
-	if _, err := tea.NewProgram(m, tea.WithAltScreen()).Run(); err != nil {
+	if err := window.Show(m); err != nil {
 		return fmt.Errorf("the screen failed: %w", err)
 	}
 	return m.err
@@ -147,6 +148,8 @@ func (m *boardModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.width, m.height = msg.Width, msg.Height
 		m.layout()
 		return m, tea.ClearScreen
+	case window.HangUp:
+		return m, tea.Quit
 	case arrived:
 		return m, m.take(msg)
 	case settled:

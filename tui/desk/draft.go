@@ -14,6 +14,7 @@ import (
 	"evenload/joint"
 	"evenload/tui/draw"
 	"evenload/tui/entry"
+	"evenload/tui/window"
 )
 
 // mostListed is how many names of a table are offered at once.
@@ -71,7 +72,7 @@ func newDrafting(d *draft.Draft, t draw.Theme, on joint.Date) *drafting {
 // where nothing was written.
 func Draft(d *draft.Draft, t draw.Theme, on joint.Date) (path string, err error) {
 	m := newDrafting(d, t, on)
-	if _, err := tea.NewProgram(m, tea.WithAltScreen()).Run(); err != nil {
+	if err := window.Show(m); err != nil {
 		return m.written, fmt.Errorf("the screen failed: %w", err)
 	}
 	return m.written, nil
@@ -84,6 +85,8 @@ func (m *drafting) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
 		return m, tea.ClearScreen
+	case window.HangUp:
+		return m, tea.Quit
 	case saved:
 		return m, m.saved(msg)
 	case tea.KeyMsg:

@@ -8,6 +8,7 @@ import (
 
 	"evenload/data/visible"
 	"evenload/tui/draw"
+	"evenload/tui/window"
 )
 
 // Item is a line of the list: a job file, an open card or a practice joint.
@@ -34,7 +35,7 @@ func newList(items []Item, t draw.Theme) *list { return &list{items: items, them
 // Choose shows the list and gives the place of the chosen item, -1 for none.
 func Choose(items []Item, t draw.Theme) (int, error) {
 	m := newList(items, t)
-	if _, err := tea.NewProgram(m, tea.WithAltScreen()).Run(); err != nil {
+	if err := window.Show(m); err != nil {
 		return -1, fmt.Errorf("the screen failed: %w", err)
 	}
 	return m.chosen, nil
@@ -47,6 +48,8 @@ func (l *list) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		l.width, l.height = m.Width, m.Height
 		return l, tea.ClearScreen
+	case window.HangUp:
+		return l, tea.Quit
 	case tea.KeyMsg:
 		switch m.String() {
 		case "q", "ctrl+c":

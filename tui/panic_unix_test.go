@@ -1,0 +1,150 @@
+//go:build !windows
+
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"reflect"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/term"
+	"github.com/creack/pty"
+
+	"evenload/data/card"
+	"evenload/data/job"
+	"evenload/joint"
+	"evenload/sequence"
+	"evenload/sequence/interaction"
+	"evenload/tui/draw"
+)
+
+const panicIn = "EVENLOAD_TEST_PANIC"
+
+// TestPanicking is no test by itself: it is the program of TestPanicGivesTerminalBack.
+func TestPanicking(t *testing.T) {
+	where := os.Getenv(panicIn)
+	if where == "" {
+		t.Skip("TestPanicGivesTerminalBack runs it")
+	}
+	j, err := job.Load(eight)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan, _ := j.Plan(joint.DateOf(morning))
+	s, err := card.Begin(os.Getenv("CARDS"), "", sequence.CardOpened{Format: 1, Program: "evenload", Plan: plan})
+	if err != nil {
+		t.Fatal(err)
+	}
+	theme, err := draw.NewTheme("dark", false, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	signedOn := func() bool {
+		cards, _ := card.Find(os.Getenv("CARDS"))
+		if len(cards) == 0 {
+			return false
+		}
+		text, _ := os.ReadFile(cards[0])
+		return strings.Contains(string(text), `"signed_on"`) && strings.HasSuffix(string(text), "\n")
+	}
+	opt := Options{Theme: theme, Now: time.Now, Rounds: func() string {
+		for !signedOn() {
+			time.Sleep(10 * time.Millisecond)
+		}
+		if where == "command" {
+			panic("a fault of the test")
+		}
+		_, _ = interaction.Compare([]*interaction.Bolts{nil}, []interaction.Order{{}}, 1, 1)
+		return ""
+	}}
+	if where == "Update" { // which asks for the time
+		opt = Options{Theme: theme, Now: func() time.Time {
+			if signedOn() {
+				panic("a fault of the test")
+			}
+			return time.Now()
+		}}
+	}
+	err = Walk(s, opt)
+	fmt.Println("ENDED WITH", err)
+	s.Close()
+	os.Exit(7)
+}
+
+// TestPanicGivesTerminalBack: whatever part of the program fails on a screen, the
+// terminal is as it was, and what was recorded is whole.
+func TestPanicGivesTerminalBack(t *testing.T) {
+	t.Parallel()
+	for _, where := range []string{"Update", "command", "a core beside a command"} {
+		t.Run(where, func(t *testing.T) {
+			t.Parallel()
+			tty, child, err := pty.Open()
+			if err != nil {
+				t.Skipf("no pseudo-terminal here: %v", err)
+			}
+			defer tty.Close()
+			if err := pty.Setsize(tty, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
+				t.Fatal(err)
+			}
+			before, err := term.GetState(child.Fd())
+			if err != nil {
+				t.Fatal(err)
+			}
+			dir := t.TempDir()
+			cmd := exec.Command(os.Args[0], "-test.run=^TestPanicking$")
+			cmd.Env = append(os.Environ(), panicIn+"="+where, "CARDS="+dir, "TERM=xterm-256color", "LANG=C.UTF-8", "CI=")
+			cmd.Stdin, cmd.Stdout, cmd.Stderr = child, child, child
+			if err := cmd.Start(); err != nil {
+				t.Fatal(err)
+			}
+			kill := time.AfterFunc(20*time.Second, func() { cmd.Process.Kill() })
+			defer kill.Stop()
+			said := make(chan string, 1)
+			go func() {
+				var all strings.Builder
+				asked := false
+				buffer := make([]byte, 1<<16)
+				for {
+					n, err := tty.Read(buffer)
+					all.Write(buffer[:n])
+					if !asked && strings.Contains(all.String(), "Who works") {
+						asked = true
+						io.WriteString(tty, "Ann\r")
+						time.AfterFunc(100*time.Millisecond, func() { io.WriteString(tty, "\r") })
+					}
+					if err != nil {
+						said <- all.String()
+						return
+					}
+				}
+			}()
+			var ended *exec.ExitError
+			if err := cmd.Wait(); !errors.As(err, &ended) || ended.ExitCode() != 7 {
+				t.Errorf("it ended with %v", err)
+			}
+			if after, err := term.GetState(child.Fd()); err != nil || !reflect.DeepEqual(before, after) {
+				t.Errorf("the terminal is not as it was: %v", err)
+			}
+			child.Close()
+			raw := <-said
+			for _, want := range []string{"\x1b[?1049h", "\x1b[?1049l", "\x1b[?25h", "\x1b[?2004l", "the screen failed", "the card is safe"} {
+				if !strings.Contains(raw, want) {
+					t.Errorf("%q is not written in %q", want, raw[max(0, len(raw)-3000):])
+				}
+			}
+			cards, _ := card.Find(dir)
+			if len(cards) != 1 {
+				t.Fatalf("cards: %v", cards)
+			}
+			if c, err := card.Read(cards[0]); err != nil || c.Torn != nil || len(c.Entries) < 2 {
+				t.Errorf("%d lines, torn %v, %v", len(c.Entries), c.Torn, err)
+			}
+		})
+	}
+}

@@ -50,3 +50,10 @@ func (w Walk) Progress() Progress {
 	p.Next = w.step(w.last)
 	return p
 }
+
+// Under is the pass or check round under way, or done last, also while a new bolt
+// is brought up alone.
+func (w Walk) Under() Place {
+	w.redo = redo{}
+	return w.place()
+}

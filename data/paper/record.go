@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"evenload/data/report"
+	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -95,85 +96,114 @@ func until(who report.Person) string {
 	return "until " + who.QualifiedUntil.String()
 }
 
-// passes holds the plan against what was done.
+// passes holds the plan against what was done: each attempt at a pass with each
+// tool that was used in it, and each check round.
 func (r record) passes() {
 	r.section("PLAN AGAINST AS DONE")
 	passes, rounds := r.Columns()
 	var rows [][]string
 	for _, c := range passes {
 		for slot, s := range r.Plan.Passes[c.Pass-1].Settings {
-			tool := r.Plan.Tools[slot]
-			var start, end, used []string
-			for _, e := range r.Reads {
-				if e.Pass != c.Pass || e.Repeat != c.Repeat || e.Slot != slot || e.Round > 0 || e.Redo > 0 {
-					continue
+			for i, u := range r.uses(c, slot, use{r.Plan.Tools[slot], s}) {
+				text := fmt.Sprintf("%d of %d", r.count(c, slot, u.tool.ID), r.planned(slot))
+				if c.Rejected != "" && i == 0 {
+					text += ". DOES NOT COUNT: " + c.Rejected
 				}
-				if text := reading(e); e.AtEnd {
-					end = append(end, text+judged(e))
-				} else {
-					start = append(start, text)
-				}
-				if !slices.Contains(used, e.Tool.ID) {
-					used = append(used, e.Tool.ID)
-				}
+				start, end := r.readings(func(e report.PressureRead) bool {
+					return e.Redo == 0 && e.Slot == slot && e.Tool.ID == u.tool.ID && c.Read(e)
+				})
+				rows = append(rows, []string{r.Text(c), strings.TrimSpace(letter(r.Plan, slot) + " " + sequence.OrNone(u.tool.ID)), u.setting.Torque.Text(r.Plan.System), u.tool.Gauged(u.setting.Set),
+					u.tool.Band(u.setting), start, end, text})
 			}
-			done, planned := r.count(c, slot)
-			text := fmt.Sprintf("%d of %d", done, planned)
-			if !c.Latest {
-				text += ", all again"
-			}
-			rows = append(rows, []string{r.Text(c), strings.TrimSpace(letter(r.Plan, slot) + " " + strings.Join(orOne(used, tool.ID), ", ")), s.Torque.Text(r.Plan.System), tool.Gauged(s.Set),
-				tool.Band(s), strings.Join(orOne(start, "-"), "; "), strings.Join(orOne(end, "-"), "; "), text})
 		}
 	}
-	r.table([]column{{"pass", 20}, {"tool", 18}, {"torque", 20}, {"set to", 16}, {"band", 28}, {"read at start", 0}, {"read at end", 0}, {"bolts done", 17}}, rows)
+	r.table([]column{{"pass", 19}, {"tool", 16}, {"torque", 18}, {"set to", 15}, {"band", 26}, {"read at start", 0}, {"read at end", 0}, {"bolts done", 38}}, rows)
 	if len(rounds) == 0 {
+		if r.State == report.Damaged {
+			r.say("check rounds: none before the damage")
+			return
+		}
 		r.say("check rounds: none made")
 		return
 	}
 	rows = nil
 	for _, c := range rounds {
-		still, moved, other := 0, 0, 0
-		for b := 1; b <= r.Plan.Bolts; b++ {
-			switch t, ok := r.Last(sequence.Bolt(b), c); {
-			case !ok:
-			case t.Result == report.ResultStill:
-				still++
-			case t.Result == report.ResultMoved:
-				moved++
-			default:
-				other++
-			}
+		n := r.Count(c)
+		start, end := r.readings(func(e report.PressureRead) bool { return e.Redo == 0 && c.Read(e) })
+		why := r.SetWhy(c.RoundSet)
+		if c.Rejected != "" {
+			why += ". DOES NOT COUNT: " + c.Rejected
 		}
-		rows = append(rows, []string{r.Text(c), r.SetWhy(c.RoundSet), fmt.Sprint(moved), fmt.Sprint(still), fmt.Sprint(other), fmt.Sprint(r.Plan.Bolts - moved - still - other)})
+		rows = append(rows, []string{r.Text(c), why, start, end, fmt.Sprint(n.Moved), fmt.Sprint(n.Still), fmt.Sprint(n.Released), fmt.Sprint(n.Open)})
 	}
-	r.table([]column{{"check round", 24}, {"", 50}, {"nuts moved", 24}, {"nuts still", 24}, {"other", 24}, {"not looked at", 0}}, rows)
+	r.table([]column{{"check round", 20}, {"what for", 0}, {"read at start", 30}, {"read at end", 30}, {"nuts moved", 18}, {"nuts still", 16}, {"released", 15}, {"not looked at", 21}}, rows)
 	r.say(sequence.StillWord)
 }
 
-// judged says when an end reading is out of its band.
-func judged(e report.PressureRead) string {
-	switch c := e.Counts(); {
-	case c < e.Setting.Least:
-		return " LOW"
-	case c > e.Setting.Most:
-		return " HIGH"
-	}
-	return ""
+// use is a tool with what it was set to.
+type use struct {
+	tool    joint.Tool
+	setting joint.Setting
 }
 
-// count is how many bolts of a slot a pass has, and how many are done.
-func (r record) count(c report.Column, slot int) (done, planned int) {
-	for _, s := range r.Plan.Stations {
-		if slot >= len(s) {
-			continue
+// uses are the tools that were used in a slot in an attempt, in order; the plan's
+// where none was.
+func (r record) uses(c report.Column, slot int, plan use) []use {
+	var all []use
+	add := func(u use) {
+		if !slices.ContainsFunc(all, func(o use) bool { return o.tool.ID == u.tool.ID }) {
+			all = append(all, u)
 		}
-		planned++
-		if t, ok := r.Last(s[slot], c); ok && t.Result == report.ResultDone {
+	}
+	for _, e := range r.Reads {
+		if e.Redo == 0 && e.Slot == slot && c.Read(e) {
+			add(use{e.Tool, e.Setting})
+		}
+	}
+	for b := 1; b <= r.Plan.Bolts; b++ {
+		if t, ok := r.Last(sequence.Bolt(b), c); ok && t.Slot == slot && t.Result == report.ResultDone {
+			add(use{t.Tool, t.Setting})
+		}
+	}
+	if len(all) == 0 {
+		return []use{plan}
+	}
+	return all
+}
+
+// readings lists what the gauge read at start and at end, the end judged.
+func (r record) readings(which func(report.PressureRead) bool) (start, end string) {
+	var starts, ends []string
+	for _, e := range r.Reads {
+		switch {
+		case !which(e):
+		case e.AtEnd:
+			ends = append(ends, strings.TrimSpace(reading(e)+" "+e.Judged()))
+		default:
+			starts = append(starts, reading(e))
+		}
+	}
+	return strings.Join(orOne(starts, "-"), "; "), strings.Join(orOne(ends, "-"), "; ")
+}
+
+// planned is how many bolts a slot has.
+func (r record) planned(slot int) (n int) {
+	for _, s := range r.Plan.Stations {
+		if slot < len(s) {
+			n++
+		}
+	}
+	return n
+}
+
+// count is how many bolts a tool of a slot has done.
+func (r record) count(c report.Column, slot int, tool string) (done int) {
+	for b := 1; b <= r.Plan.Bolts; b++ {
+		if t, ok := r.Last(sequence.Bolt(b), c); ok && t.Result == report.ResultDone && t.Slot == slot && t.Tool.ID == tool {
 			done++
 		}
 	}
-	return done, planned
+	return done
 }
 
 func reading(e report.PressureRead) string {

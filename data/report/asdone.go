@@ -37,10 +37,13 @@ type AsDone struct {
 	Turns  []BoltTurn // in order of time, then those of the passes that were never done
 	Reads  []PressureRead
 	Gaps   []GapTurn
+	Studs  []StudTurn
 	People []Person
 
-	marked               []marked // in order of time
-	againTurn, againRead int      // where the work began again with a new gasket
+	marked  []marked // what can be taken back, in order of time
+	columns []Column // as they were begun
+	gasket  int      // the one that the work is on: 1 the first
+	under   sequence.Place
 }
 
 // Said is one event in words. Routine is one that the walk itself asks for, so
@@ -61,6 +64,7 @@ type Said struct {
 // taken back stays.
 type BoltTurn struct {
 	sequence.Place
+	Gasket  int // 1 the first; a new one begins the work again
 	Bolt    sequence.Bolt
 	Slot    int
 	Letter  string // of the tool, empty where the job has only one
@@ -82,17 +86,19 @@ const (
 	ResultMoved     = "moved"
 	ResultProblem   = "problem"
 	ResultReleased  = "released undone"
+	ResultNewParts  = "new parts"
 	ResultTakenBack = "taken back"
 	ResultOpen      = "not done"
 	ResultUnknown   = "not known" // nothing of it before the damage of a card
 )
 
 // Results are all that a bolt's result can be.
-var Results = []string{ResultDone, ResultStill, ResultMoved, ResultProblem, ResultReleased, ResultTakenBack, ResultOpen, ResultUnknown}
+var Results = []string{ResultDone, ResultStill, ResultMoved, ResultProblem, ResultReleased, ResultNewParts, ResultTakenBack, ResultOpen, ResultUnknown}
 
 // PressureRead is one reading of a gauge.
 type PressureRead struct {
 	sequence.Place
+	Gasket  int
 	AtEnd   bool
 	Slot    int
 	Letter  string
@@ -111,6 +117,19 @@ func (r PressureRead) Counts() unit.Pressure {
 		return r.Static
 	}
 	return r.Running
+}
+
+// Judged says how an end reading lies outside its band: LOW, HIGH, empty for
+// inside. A start reading counts only inside.
+func (r PressureRead) Judged() string {
+	switch c := r.Counts(); {
+	case !r.AtEnd || r.Setting.InBand(c):
+	case c < r.Setting.Least:
+		return "LOW"
+	case c > r.Setting.Most:
+		return "HIGH"
+	}
+	return ""
 }
 
 // GapTurn is one measurement of the gaps.
@@ -134,7 +153,7 @@ type Person struct {
 // practice with ErrPractice, and a card of which not even the plan is left.
 func DoneOf(c card.Card, damage error) (AsDone, error) {
 	opened := c.Opened()
-	d := AsDone{Seal: c.Seal(), Opened: opened, Zone: time.FixedZone("", opened.OffsetMinutes*60)}
+	d := AsDone{Seal: c.Seal(), gasket: 1, Opened: opened, Zone: time.FixedZone("", opened.OffsetMinutes*60)}
 	switch {
 	case len(c.Entries) == 0 && damage != nil:
 		return d, damage
@@ -161,6 +180,7 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 			w = after
 		}
 		d.take(c, i, before)
+		d.begun(e.Event, w)
 	}
 	d.Walk = w
 	switch {
@@ -200,22 +220,23 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 	case sequence.Answered:
 		said.Routine = said.Routine && data.Answer == sequence.Yes
 	case sequence.StretchMeasured:
-		d.marked = append(d.marked, marked{data.Bolt, -1})
+		d.marked = append(d.marked, marked{bolt: data.Bolt, stud: len(d.Studs) + 1})
+		d.Studs = append(d.Studs, StudTurn{StretchMeasured: data, Result: StudMeasured, Gasket: d.gasket, At: said.At, By: e.By, Role: said.Role, Line: said.N})
 		said.Routine = said.Routine && d.Plan.Stretch != nil && d.Plan.Stretch.InBand(data.Load)
+	case sequence.StudsAgain:
+		d.studsAgain(step, data)
 	case sequence.LeakTested:
 		said.Routine = said.Routine && data.Result == sequence.Tight
 	case sequence.PressureSet:
 		if s, ok := step.(sequence.Set); ok {
 			tool, _ := w.ToolIn(data.Tool)
-			r := PressureRead{Place: s.Place, AtEnd: data.AtEnd, Slot: data.Tool, Letter: s.Letter, Tool: tool, Setting: s.Setting,
+			r := PressureRead{Place: s.Place, Gasket: d.gasket, AtEnd: data.AtEnd, Slot: data.Tool, Letter: s.Letter, Tool: tool, Setting: s.Setting,
 				Running: data.Running, Static: data.Static, At: said.At, By: e.By, Line: said.N}
-			if c := r.Counts(); data.AtEnd && (c < s.Setting.Least || c > s.Setting.Most) {
-				said.Routine = false
-			}
+			said.Routine = said.Routine && r.Judged() == ""
 			d.Reads = append(d.Reads, r)
 		}
-	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released:
-		said.Marks = d.mark(said, w, step, data)
+	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released, sequence.Replaced:
+		said.Marks = d.mark(said, step, data)
 	case sequence.GapsMeasured:
 		if s, ok := step.(sequence.GapCheck); ok {
 			d.Gaps = append(d.Gaps, GapTurn{GapResult: w.JudgeGaps(s, data.Readings), After: s.After, Limit: s.Limit, At: said.At, Line: said.N})

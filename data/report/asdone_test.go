@@ -34,7 +34,7 @@ func asDone(t *testing.T, path string) AsDone {
 func passOf(d AsDone, pass int) Column {
 	passes, _ := d.Columns()
 	for _, c := range passes {
-		if c.Pass == pass && c.Latest {
+		if c.Pass == pass && c.Latest && c.Gasket == d.gasket {
 			return c
 		}
 	}

@@ -3,6 +3,7 @@ package report
 import (
 	_ "embed"
 	"io"
+	"slices"
 
 	"evenload/data/visible"
 	"evenload/joint/unit"
@@ -30,6 +31,8 @@ type recordJSON struct {
 	Readings []readingJSON `json:"readings"`
 	Gaps     []gapJSON     `json:"gaps"`
 	Studs    []studJSON    `json:"studs"`
+	Attempts []attemptJSON `json:"attempts"`
+	Measured []studTurn    `json:"stud_readings"`
 	Open     []string      `json:"exceptions"`
 	Events   []eventJSON   `json:"events"`
 }
@@ -69,6 +72,9 @@ type turnJSON struct {
 	By      string   `json:"by"`
 	Note    string   `json:"note"`
 	SetWhy  string   `json:"check_series_why"`
+
+	Gasket   int    `json:"gasket_no"`
+	Rejected string `json:"rejected"`
 }
 
 type readingJSON struct {
@@ -87,6 +93,30 @@ type readingJSON struct {
 	Most    *float64 `json:"most_bar"`
 	At      string   `json:"at"`
 	By      string   `json:"by"`
+	Gasket  int      `json:"gasket_no"`
+	Judged  string   `json:"judged"`
+}
+
+// attemptJSON is one attempt at a pass, or a check round, with how many bolts have
+// which mark.
+type attemptJSON struct {
+	Gasket   int    `json:"gasket_no"`
+	Pass     int    `json:"pass"`
+	Repeat   int    `json:"repeat"`
+	Series   int    `json:"check_series"`
+	Round    int    `json:"check_round"`
+	SetWhy   string `json:"check_series_why"`
+	Rejected string `json:"rejected"`
+	Counts
+}
+
+type studTurn struct {
+	Line   int    `json:"line"`
+	Gasket int    `json:"gasket_no"`
+	Result string `json:"result"`
+	studJSON
+	At string `json:"at"`
+	By string `json:"by"`
 }
 
 type gapJSON struct {
@@ -125,7 +155,7 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
 	for _, f := range append(Facts(d.Opened), EndFacts(d.Walk)...) {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
@@ -135,16 +165,26 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)
 		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.RoundSet, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
-			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.SetWhy(t.RoundSet)})
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.SetWhy(t.RoundSet), t.Gasket, d.ColumnOf(t).Rejected})
 	}
 	for _, e := range d.Reads {
-		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By})
+		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.Judged()})
 	}
 	for _, g := range d.Gaps {
 		r.Gaps = append(r.Gaps, gapOf(g))
 	}
+	stud := func(s sequence.StretchMeasured) studJSON {
+		return studJSON{int(s.Bolt), inMM(s.Stretch), float64(s.Load), float64(s.Within), d.Plan.Stretch.InBand(s.Load)}
+	}
 	for _, s := range d.Walk.Studs() {
-		r.Studs = append(r.Studs, studJSON{int(s.Bolt), inMM(s.Stretch), float64(s.Load), float64(s.Within), d.Plan.Stretch.InBand(s.Load)})
+		r.Studs = append(r.Studs, stud(s))
+	}
+	for _, s := range d.Studs {
+		r.Measured = append(r.Measured, studTurn{s.Line, s.Gasket, s.Result, stud(s.StretchMeasured), isoOrEmpty(s.At), s.By})
+	}
+	passes, rounds := d.Columns()
+	for _, c := range slices.Concat(passes, rounds) {
+		r.Attempts = append(r.Attempts, attemptJSON{c.Gasket, c.Pass, c.Repeat, c.RoundSet, c.Round, d.SetWhy(c.RoundSet), c.Rejected, d.Count(c)})
 	}
 	for _, e := range d.Events {
 		r.Events = append(r.Events, eventJSON{e.N, isoOrEmpty(e.At), e.By, e.Role, string(e.Kind), e.Text, e.Back})

@@ -126,3 +126,17 @@ func (w Walk) ReadingRisk(d PressureSet) []string {
 	}
 	return w.RiskWords(d.Tool, read)
 }
+
+// ReadsLow says that an end reading lies below its band.
+func (w Walk) ReadsLow(d PressureSet) bool {
+	w.advance()
+	if !d.AtEnd || d.Tool < 0 || d.Tool >= len(w.plan.Tools) {
+		return false
+	}
+	read := d.Running
+	if w.tool(d.Tool).Reading == joint.Static {
+		read = d.Static
+	}
+	s := w.current(d.Tool)
+	return read < s.Least && !s.InBand(read)
+}

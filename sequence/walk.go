@@ -237,7 +237,10 @@ func and[T any](list []T, v T) []T {
 
 // RoundSets are the sets of check rounds begun on the card, each with after what
 // or what for; Place.RoundSet counts them from 1.
-func (w Walk) RoundSets() []string { return w.sets }
+func (w Walk) RoundSets() []string {
+	w.advance()
+	return w.sets
+}
 
 // tick lets time pass up to at: a break longer than the plan's, or a clock
 // that went back, puts in doubt what may have changed meanwhile.

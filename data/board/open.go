@@ -48,13 +48,14 @@ func (b *Board) Text(r Row, now time.Time) (string, error) {
 	if r.Line == 0 && err != nil {
 		return out.String(), nil // said already
 	}
-	if r.Line > 0 { // of a damaged card, what stands before the damage
-		c.Entries = c.Entries[:min(r.Lines, len(c.Entries))]
-	}
 	if len(c.Entries) == 0 {
 		return out.String(), nil
 	}
-	if err := report.Record(&out, c); err != nil {
+	d, err := report.DoneOf(c, err) // of a damaged card, what stands before the damage
+	if err == nil {
+		err = report.RecordText(&out, d)
+	}
+	if err != nil {
 		return "", err
 	}
 	return out.String(), nil

@@ -3,12 +3,9 @@ package paper
 import (
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 
 	"evenload/data/report"
-	"evenload/joint"
-	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -62,7 +59,7 @@ func (r record) summary() {
 		r.face("B", body)
 		r.say(strings.ToUpper(string(r.State)) + ": " + r.Why)
 	}
-	facts := append(report.Facts(r.Opened), report.EndFacts(r.Walk)...)
+	facts := append(report.Facts(r.Opened), r.EndFacts()...)
 	facts = append(facts, sequence.Told{Label: "state", Text: string(r.State)},
 		sequence.Told{Label: "from, to", Text: r.Events[0].At.Format(clock) + " to " + r.Events[len(r.Events)-1].At.Format(clock) + ", local time UTC" + r.Events[0].At.Format("-07:00")})
 	if last, ok := r.Events[len(r.Events)-1].Data.(sequence.CardClosed); ok {
@@ -82,7 +79,7 @@ func (r record) summary() {
 	case r.State == report.Closed:
 		r.say("nothing")
 	default:
-		r.say("nothing so far")
+		r.say(r.None("nothing so far"))
 	}
 	for _, e := range all {
 		r.say("- " + e)
@@ -96,140 +93,25 @@ func until(who report.Person) string {
 	return "until " + who.QualifiedUntil.String()
 }
 
-// passes holds the plan against what was done: each attempt at a pass with each
-// tool that was used in it, and each check round.
+// passes holds the plan against what was done.
 func (r record) passes() {
 	r.section("PLAN AGAINST AS DONE")
-	passes, rounds := r.Columns()
-	var rows [][]string
-	for _, c := range passes {
-		for slot, s := range r.Plan.Passes[c.Pass-1].Settings {
-			for i, u := range r.uses(c, slot, use{r.Plan.Tools[slot], s}) {
-				text := fmt.Sprintf("%d of %d", r.count(c, slot, u.tool.ID), r.planned(slot))
-				if c.Rejected != "" && i == 0 {
-					text += ". DOES NOT COUNT: " + c.Rejected
-				}
-				start, end := r.readings(func(e report.PressureRead) bool {
-					return e.Redo == 0 && e.Slot == slot && e.Tool.ID == u.tool.ID && c.Read(e)
-				})
-				rows = append(rows, []string{r.Text(c), strings.TrimSpace(letter(r.Plan, slot) + " " + sequence.OrNone(u.tool.ID)), u.setting.Torque.Text(r.Plan.System), u.tool.Gauged(u.setting.Set),
-					u.tool.Band(u.setting), start, end, text})
-			}
-		}
+	var cols []column
+	for i, width := range []float64{19, 16, 18, 15, 26, 0, 0, 38} {
+		cols = append(cols, column{report.PassHead[i], width})
 	}
-	r.table([]column{{"pass", 19}, {"tool", 16}, {"torque", 18}, {"set to", 15}, {"band", 26}, {"read at start", 0}, {"read at end", 0}, {"bolts done", 38}}, rows)
-	if len(rounds) == 0 {
-		if r.State == report.Damaged {
-			r.say("check rounds: none before the damage")
-			return
-		}
-		r.say("check rounds: none made")
+	r.table(cols, r.PassRows())
+	rows := r.RoundRows()
+	if len(rows) == 0 {
+		r.say("check rounds: " + r.None("none made"))
 		return
 	}
-	rows = nil
-	for _, c := range rounds {
-		n := r.Count(c)
-		start, end := r.readings(func(e report.PressureRead) bool { return e.Redo == 0 && c.Read(e) })
-		why := r.SetWhy(c.RoundSet)
-		if c.Rejected != "" {
-			why += ". DOES NOT COUNT: " + c.Rejected
-		}
-		rows = append(rows, []string{r.Text(c), why, start, end, fmt.Sprint(n.Moved), fmt.Sprint(n.Still), fmt.Sprint(n.Released), fmt.Sprint(n.Open)})
+	cols = nil
+	for i, width := range []float64{20, 0, 30, 30, 18, 16, 15, 21} {
+		cols = append(cols, column{report.RoundHead[i], width})
 	}
-	r.table([]column{{"check round", 20}, {"what for", 0}, {"read at start", 30}, {"read at end", 30}, {"nuts moved", 18}, {"nuts still", 16}, {"released", 15}, {"not looked at", 21}}, rows)
+	r.table(cols, rows)
 	r.say(sequence.StillWord)
-}
-
-// use is a tool with what it was set to.
-type use struct {
-	tool    joint.Tool
-	setting joint.Setting
-}
-
-// uses are the tools that were used in a slot in an attempt, in order; the plan's
-// where none was.
-func (r record) uses(c report.Column, slot int, plan use) []use {
-	var all []use
-	add := func(u use) {
-		if !slices.ContainsFunc(all, func(o use) bool { return o.tool.ID == u.tool.ID }) {
-			all = append(all, u)
-		}
-	}
-	for _, e := range r.Reads {
-		if e.Redo == 0 && e.Slot == slot && c.Read(e) {
-			add(use{e.Tool, e.Setting})
-		}
-	}
-	for b := 1; b <= r.Plan.Bolts; b++ {
-		if t, ok := r.Last(sequence.Bolt(b), c); ok && t.Slot == slot && t.Result == report.ResultDone {
-			add(use{t.Tool, t.Setting})
-		}
-	}
-	if len(all) == 0 {
-		return []use{plan}
-	}
-	return all
-}
-
-// readings lists what the gauge read at start and at end, the end judged.
-func (r record) readings(which func(report.PressureRead) bool) (start, end string) {
-	var starts, ends []string
-	for _, e := range r.Reads {
-		switch {
-		case !which(e):
-		case e.AtEnd:
-			ends = append(ends, strings.TrimSpace(reading(e)+" "+e.Judged()))
-		default:
-			starts = append(starts, reading(e))
-		}
-	}
-	return strings.Join(orOne(starts, "-"), "; "), strings.Join(orOne(ends, "-"), "; ")
-}
-
-// planned is how many bolts a slot has.
-func (r record) planned(slot int) (n int) {
-	for _, s := range r.Plan.Stations {
-		if slot < len(s) {
-			n++
-		}
-	}
-	return n
-}
-
-// count is how many bolts a tool of a slot has done.
-func (r record) count(c report.Column, slot int, tool string) (done int) {
-	for b := 1; b <= r.Plan.Bolts; b++ {
-		if t, ok := r.Last(sequence.Bolt(b), c); ok && t.Result == report.ResultDone && t.Slot == slot && t.Tool.ID == tool {
-			done++
-		}
-	}
-	return done
-}
-
-func reading(e report.PressureRead) string {
-	var parts []string
-	show := func(v unit.Pressure, word string) {
-		if v > 0 {
-			parts = append(parts, e.Tool.Typed(v)+" "+word)
-		}
-	}
-	show(e.Running, "running")
-	show(e.Static, "at rest")
-	return strings.Join(parts, ", ")
-}
-
-func letter(plan *sequence.Plan, slot int) string {
-	if !plan.Several() {
-		return ""
-	}
-	return sequence.Letter(slot)
-}
-
-func orOne(all []string, silent string) []string {
-	if len(all) == 0 {
-		return []string{silent}
-	}
-	return all
 }
 
 func (r record) gaps() {
@@ -250,7 +132,7 @@ func (r record) gaps() {
 		rows = append(rows, []string{"after " + g.After, strings.Join(parts, "   "), g.Spread.Text(r.Plan.System), g.Limit.Text(r.Plan.System), judged})
 	}
 	if len(rows) == 0 {
-		r.say("none measured")
+		r.say(r.None("none measured"))
 		return
 	}
 	r.table([]column{{"when", 30}, {"beside bolt", 0}, {"spread", 18}, {"at most", 18}, {"judged", 42}}, rows)

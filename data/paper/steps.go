@@ -190,3 +190,11 @@ func (s sheet) rounds(head string) {
 	s.y += 5
 	s.blanks("READ AGAIN at the end", "do all check rounds again", last[:1])
 }
+
+// letter is that of a tool where a job has several, else empty.
+func letter(plan *sequence.Plan, slot int) string {
+	if !plan.Several() {
+		return ""
+	}
+	return sequence.Letter(slot)
+}

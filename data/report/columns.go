@@ -139,7 +139,7 @@ func (c Column) Read(r PressureRead) bool {
 	case c.Round > 0:
 		return r.RoundSet == c.RoundSet && r.Round == c.Round
 	}
-	return r.Round == 0 && r.Pass == c.Pass && r.Repeat == c.Repeat
+	return r.Round == 0 && r.Pass == c.Pass && (r.Repeat == c.Repeat && r.Redo == 0 || c.Latest && r.Redo > 0)
 }
 
 // ColumnOf is the column of a mark.

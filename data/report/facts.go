@@ -47,10 +47,14 @@ func Facts(opened sequence.CardOpened) []sequence.Told {
 
 // EndFacts are what the walk of a card came to that its opening cannot tell: the
 // leak test, and the tools that are in place of those of the plan.
-func EndFacts(w sequence.Walk) []sequence.Told {
+func (d *AsDone) EndFacts() []sequence.Told {
 	var all []sequence.Told
-	if leak := w.Leak(); leak != "" {
+	w := d.Walk
+	switch leak := w.Leak(); {
+	case leak != "":
 		all = append(all, sequence.Told{Label: "leak test", Text: string(leak)})
+	case d.Plan.LeakTest:
+		all = append(all, sequence.Told{Label: "leak test", Text: d.None("no result yet")})
 	}
 	planned := w.Plan().Tools
 	for i, tool := range w.Tools() {

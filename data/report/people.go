@@ -1,10 +1,8 @@
 package report
 
 import (
-	"slices"
 	"strings"
 
-	"evenload/data/card"
 	"evenload/sequence"
 )
 
@@ -24,19 +22,6 @@ func signedOn(d sequence.SignedOn) string {
 	say("TRAINEE, supervised by ", d.Supervisor)
 	say("permit ", d.Permit)
 	return text
-}
-
-// trainees are those who worked on a card, each with who supervised.
-func trainees(c card.Card) []string {
-	var all []string
-	for _, e := range c.Entries {
-		if d, ok := e.Event.Data.(sequence.SignedOn); ok && d.Supervisor != "" {
-			if who := traineeWord(d); !slices.Contains(all, who) {
-				all = append(all, who)
-			}
-		}
-	}
-	return all
 }
 
 // materials says which batches went into the joint.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 
 	"evenload/data/card"
 	"evenload/joint/unit"
@@ -18,33 +17,37 @@ var ErrPractice = errors.New("PRACTICE is not recorded: no joint was tightened, 
 // Record prints what a card says was done. It refuses practice with
 // ErrPractice, and a card that does not follow its own plan.
 func Record(out io.Writer, c card.Card) error {
-	opened := c.Opened()
-	if opened.Practice || card.IsPractice(c.Path) {
-		return fmt.Errorf("%s: %w", c.Path, ErrPractice)
-	}
-	p := &opened.Plan
-	walk, err := sequence.Replay(p, c.Events()[1:])
+	d, err := DoneOf(c, nil)
 	if err != nil {
-		return fmt.Errorf("%s: %w", c.Path, err)
+		return err
 	}
+	if d.State == Damaged {
+		if _, err := sequence.Replay(d.Plan, c.Events()[1:]); err != nil {
+			return fmt.Errorf("%s: %w", c.Path, err)
+		}
+	}
+	return RecordText(out, d)
+}
+
+// RecordText prints what was done, of a damaged card as far as it is known.
+func RecordText(out io.Writer, d AsDone) error {
+	p := d.Plan
 	t := newTable(out)
-	t.row("RECORD", p.About.Tag, "seal "+c.Seal())
-	switch {
-	case c.Torn != nil:
-		t.row("DRAFT: the card's last line is torn; open it with evenload walk")
-	case !walk.IsClosed():
-		t.row("DRAFT: the card is not closed")
+	t.row("RECORD", p.About.Tag, "seal "+d.Seal)
+	if d.State != Closed {
+		t.row(strings.ToUpper(string(d.State)) + ": " + d.Why)
 	}
-	if walk.Leak() == sequence.Leaked {
+	if d.Walk.Leak() == sequence.Leaked {
 		t.row("LEAKED at its leak test: the next card of this joint follows this one")
 	}
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
 	}
-	for _, who := range trainees(c) {
+	for _, who := range d.Trainees() {
 		t.row("TRAINEE", who)
 	}
-	for _, f := range append(Facts(opened), EndFacts(walk)...) {
+	t.row("record", d.ID)
+	for _, f := range append(Facts(d.Opened), d.EndFacts()...) {
 		t.row(f.Label, f.Text)
 	}
 	t.head("PLAN", "set to", "gives")
@@ -57,24 +60,26 @@ func Record(out io.Writer, c card.Card) error {
 			t.row(label, p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
 		}
 	}
-	studs(t, p, walk.Studs())
-	t.head("AS DONE", "time", "by")
-	zone := time.FixedZone("", opened.OffsetMinutes*60)
-	before, err := sequence.New(p)
-	if err != nil {
-		return fmt.Errorf("%s: %w", c.Path, err)
+	t.head(append([]string{"PASSES AS DONE"}, PassHead[1:]...)...)
+	for _, row := range d.PassRows() {
+		t.row(row...)
 	}
-	for i, e := range c.Entries {
-		at := e.Event.At.In(zone).Format("2006-01-02 15:04:05 -07:00")
-		if i > 0 && e.Event.At.Before(c.Entries[i-1].Event.At) {
+	t.head(append([]string{"CHECK ROUNDS"}, RoundHead[1:]...)...)
+	rounds := d.RoundRows()
+	for _, row := range rounds {
+		t.row(row...)
+	}
+	if len(rounds) == 0 {
+		t.row(d.None("none made"))
+	}
+	studs(t, p, d.Walk.Studs())
+	t.head("AS DONE", "time", "by")
+	for _, e := range d.Events {
+		at := e.At.Format("2006-01-02 15:04:05 -07:00")
+		if e.Back {
 			at += " (clock went back)"
 		}
-		t.row(fmt.Sprint(e.N), at, e.Event.By, Sentence(before, e.Event.Data))
-		if i > 0 {
-			if before, err = before.Apply(e.Event); err != nil {
-				return fmt.Errorf("%s: %w", c.Path, err)
-			}
-		}
+		t.row(fmt.Sprint(e.N), at, e.By, e.Text)
 	}
 	t.head(sequence.NotLoadWord)
 	t.row(sequence.CloseHint)
@@ -123,9 +128,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		}
 		return d.Words() + " taken back"
 	case sequence.NutMoved:
-		return fmt.Sprintf("check round %d, nut %d moved%s", d.Round, d.Bolt, named(w, 0))
+		return fmt.Sprintf("check round %d.%d, nut %d moved%s", len(w.RoundSets()), d.Round, d.Bolt, named(w, 0))
 	case sequence.NutStill:
-		return fmt.Sprintf("check round %d, nut %d still%s", d.Round, d.Bolt, named(w, 0))
+		return fmt.Sprintf("check round %d.%d, nut %d still%s", len(w.RoundSets()), d.Round, d.Bolt, named(w, 0))
 	case sequence.GapsMeasured:
 		var parts []string
 		for _, g := range d.Readings {
@@ -212,6 +217,9 @@ func setSentence(w sequence.Walk, d sequence.PressureSet) string {
 	show("at rest", d.Static)
 	if risk := w.ReadingRisk(d); len(risk) > 0 {
 		text += ", above the band. " + strings.Join(risk, " ")
+	}
+	if w.ReadsLow(d) {
+		text += ", below the band"
 	}
 	return text
 }

@@ -23,7 +23,11 @@ func recordOf(t *testing.T, path string) string {
 	if err := Record(&out, c); err != nil {
 		t.Fatal(err)
 	}
-	return strings.Replace(out.String(), "seal "+c.Seal(), "seal SEAL", 1)
+	d, err := DoneOf(c, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return strings.NewReplacer("seal "+c.Seal(), "seal SEAL", d.ID, "RECORD-ID").Replace(out.String())
 }
 
 func TestRecordOfFinishedWalk(t *testing.T) {

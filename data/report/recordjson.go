@@ -156,7 +156,7 @@ type eventJSON struct {
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
 		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
-	for _, f := range append(Facts(d.Opened), EndFacts(d.Walk)...) {
+	for _, f := range append(Facts(d.Opened), d.EndFacts()...) {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
 	for _, p := range d.People {

@@ -37,7 +37,7 @@ func TestRecordNamesToolOfEachBolt(t *testing.T) {
 		"pressure set, read back with tool A W-21 2 bar running", "pressure set, read back with tool B W-22 1.9 bar running",
 		"bolts 1, 9 taken back", "bolt 5 left undone: the nut binds", "pass 1, bolt 13 with tool B W-22 done", "pass 1, bolt 5 with tool A W-21 done",
 		"end reading with tool A W-21 2 bar running", "the pressure above its band at the end of the pass with tool B W-22, by Eva",
-		"check round 1, nut 16 still with tool A W-21",
+		"check round 1.1, nut 16 still with tool A W-21",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the record does not say %q:\n%s", want, text)

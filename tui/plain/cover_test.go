@@ -60,7 +60,12 @@ func TestWholeCover(t *testing.T) {
 	if err := report.Record(&record, c); err != nil {
 		t.Fatal(err)
 	}
-	hold(t, "record-cover.txt", strings.Replace(record.String(), "seal "+c.Seal(), "seal SEAL", 1))
+	hold(t, "record-cover.txt", unsealed(c, record.String()))
+}
+
+// unsealed is a record without what goes with every byte of the card.
+func unsealed(c card.Card, record string) string {
+	return strings.NewReplacer("seal "+c.Seal(), "seal SEAL", "-"+c.Entries[0].Hash[:6]+"\n", "-FIRST\n").Replace(record)
 }
 
 // hold holds a text against testdata/golden, line by line.

@@ -69,13 +69,13 @@ func TestTeamWithTroubles(t *testing.T) {
 	if err := report.Record(&out, read); err != nil {
 		t.Fatal(err)
 	}
-	record := strings.Replace(out.String(), "seal "+read.Seal(), "seal SEAL", 1)
+	record := unsealed(read, out.String())
 	hold(t, "record-team.txt", record)
 	// Bolt by bolt, whatever the golden text says: B is W-22 before the change
 	// and W-23 after it, a nut in a round has A.
 	tool := map[bool]string{false: "W-22", true: "W-23"}
 	changed, done := false, 0
-	_, rows, _ := strings.Cut(record, "AS DONE")
+	_, rows, _ := strings.Cut(record, "\nAS DONE")
 	lined := strings.Split(rows, "\n")[1:]
 	for i, e := range read.Entries {
 		row := lined[i]

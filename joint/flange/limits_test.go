@@ -66,6 +66,9 @@ func anySection(t *rapid.T) Section {
 	s.NutBearing = between("nut", 15*mm, 80*mm)
 	s.Hole = s.NutBearing * unit.Length(rapid.Float64Range(0.5, 0.8).Draw(t, "hole"))
 	s.GasketInner = s.Bore * unit.Length(rapid.Float64Range(1, 1.2).Draw(t, "gasket inner"))
+	if s.GasketInner < s.Bore+0.1*mm {
+		s.GasketInner = s.Bore // the mesh takes lines that are near each other as one, at any size
+	}
 	s.GasketOuter = s.GasketInner + between("gasket width", 5*mm, 40*mm)
 	s.BoltCircle = s.GasketOuter + s.NutBearing + between("circle", 1*mm, 100*mm)
 	s.Outside = s.BoltCircle + s.NutBearing + between("rim", 1*mm, 60*mm)

@@ -34,19 +34,29 @@ func alphabet(p *Plan) []Data {
 		for slot := range max(2, len(p.Tools)) {
 			all = append(all, Released{Of: OfPressure, Tool: slot, Named: n})
 		}
-		for _, h := range p.Hold {
-			all = append(all, Released{Of: OfHold, Hold: h.Name, Named: n})
+		// Who may not decide is tried once of each sort: the name is looked at apart
+		// from what it decides.
+		for i, h := range p.Hold {
+			if n == engineer || i == 0 {
+				all = append(all, Released{Of: OfHold, Hold: h.Name, Named: n})
+			}
 		}
 		for b := range p.Bolts {
-			all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
+			if n == engineer || b == 0 {
+				all = append(all, Released{Of: OfBolt, Bolt: Bolt(b + 1), Named: n})
+			}
 		}
 		for _, q := range p.Questions {
-			all = append(all, Released{Of: OfQuestion, Question: q.ID, Named: n})
+			if n == engineer || q.OnNo == Override {
+				all = append(all, Released{Of: OfQuestion, Question: q.ID, Named: n})
+			}
 		}
 	}
 	for _, q := range p.Questions {
-		all = append(all, Answered{Question: q.ID, Answer: Yes, Typed: q.Typed}, Answered{Question: q.ID, Answer: Yes, Typed: "X"},
-			Answered{Question: q.ID, Answer: No}, Answered{Question: q.ID, Answer: NotApplicable, Reason: "none"}, Undone{Question: q.ID})
+		all = append(all, Answered{Question: q.ID, Answer: Yes, Typed: q.Typed}, Answered{Question: q.ID, Answer: No}, Answered{Question: q.ID, Answer: NotApplicable, Reason: "none"}, Undone{Question: q.ID})
+		if q.Typed != "" {
+			all = append(all, Answered{Question: q.ID, Answer: Yes, Typed: "X"})
+		}
 		if told := tell(q); told != nil {
 			all = append(all, Answered{Question: q.ID, Answer: Yes, Told: told}, Answered{Question: q.ID, Answer: Yes, Told: append(told[1:], "")})
 		}

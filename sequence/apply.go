@@ -343,6 +343,9 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	if err := w.notOperator(d.Named); err != nil {
 		return err
 	}
+	if len(d.Replace) > 0 && s.Of != OfStretch {
+		return errors.New("only studs above their band are replaced so")
+	}
 	switch s.Of {
 	case OfBolt:
 		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
@@ -359,6 +362,9 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	case OfProblem:
 		w.releaseProblem(d)
 	case OfStretch:
+		if len(d.Replace) > 0 {
+			return w.replaceStuds(s, d)
+		}
 		for _, stud := range s.Studs {
 			w.marks = with(w.marks, int(stud.Bolt), MarkReleased)
 		}

@@ -217,6 +217,7 @@ type Released struct {
 	Restart  bool      `json:"restart,omitempty"` // of a problem: with a new gasket, from the gate on
 	Tool     int       `json:"tool,omitempty"`    // slot, of a pressure or of the bolt with a problem
 	Hold     string    `json:"hold,omitempty"`    // the name of the hold point
+	Replace  []Bolt    `json:"replace,omitempty"` // whose studs are replaced, of those above their band
 	Named
 }
 

@@ -9,6 +9,8 @@ import (
 type finish struct {
 	studs   set // measured
 	outside set // those of them outside the band, and not released
+	high    set // those above it, and beyond yield
+	beyond  set
 	tested  bool
 }
 
@@ -24,6 +26,12 @@ func (f *facts) measured(p *Plan, d StretchMeasured) error {
 	if !p.Stretch.InBand(d.Load) {
 		f.finish.outside = f.finish.outside.with(int(d.Bolt))
 	}
+	if d.Load > p.Stretch.High {
+		f.finish.high = f.finish.high.with(int(d.Bolt))
+	}
+	if y := p.Stretch.Yield; y > 0 && d.Load >= y {
+		f.finish.beyond = f.finish.beyond.with(int(d.Bolt))
+	}
 	return f.gate(p)
 }
 
@@ -33,23 +41,56 @@ func (f *facts) unmeasured(d Undone) error {
 		return fmt.Errorf("rule 7: %s was taken back, and was not measured", d.Words())
 	}
 	f.finish.studs, f.finish.outside = f.finish.studs.without(int(d.Bolt)), f.finish.outside.without(int(d.Bolt))
+	f.finish.high, f.finish.beyond = f.finish.high.without(int(d.Bolt)), f.finish.beyond.without(int(d.Bolt))
 	return nil
 }
 
 // studsAgain says which rule it breaks to measure again. It is counted with what
 // is taken back, rounds with the changes, so that an exploration ends.
-func (f *facts) studsAgain(d StudsAgain) error {
+func (f *facts) studsAgain(p *Plan, d StudsAgain) error {
 	if f.finish.outside == 0 {
 		return errors.New("rule 13: studs are measured again that are in the band")
 	}
 	if !d.Rounds {
 		f.undos++
 		f.finish.studs, f.finish.outside = f.finish.studs&^f.finish.outside, 0
+		f.finish.high, f.finish.beyond = 0, 0
 		return nil
+	}
+	if f.finish.beyond != 0 {
+		return errors.New("rule 13: full torque on a stud that is beyond yield")
+	}
+	if f.finish.high != 0 {
+		if d.Decided == nil {
+			return errors.New("rule 13: full torque on a stud that is high, and nobody decided it")
+		}
+		if err := f.named(*d.Decided); err != nil {
+			return err
+		}
+		f.finish.high = 0
 	}
 	f.changes++
 	f.finish.studs, f.finish.outside = 0, 0
 	f.still, f.released, f.set = false, false, 0
+	f.fresh()
+	return nil
+}
+
+// studsReplaced follows the decision that studs above the band get new ones. It is
+// counted with the changes.
+func (f *facts) studsReplaced(d Released) error {
+	f.changes++
+	for _, b := range d.Replace {
+		if !f.finish.high.has(int(b)) {
+			return fmt.Errorf("rule 13: the stud of bolt %d is replaced, and is not high", b)
+		}
+		f.out = f.out.with(int(b))
+	}
+	if f.finish.beyond&^f.out != 0 {
+		return errors.New("rule 13: full torque on a stud that is beyond yield")
+	}
+	f.finish.studs, f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0, 0
+	f.still, f.released, f.set, f.first = false, false, 0, true
 	f.fresh()
 	return nil
 }

@@ -38,10 +38,11 @@ type facts struct {
 	trainees  string
 	expired   bool // the operator's qualification, and nobody let it count
 
-	out  set  // bolts whose parts have to be replaced
-	held bool // by a problem
-	redo repeat
-	tool [MostTools]string // in use, by slot
+	out   set  // bolts whose parts have to be replaced
+	held  bool // by a problem
+	first bool // parts of bolts that are out come before the work goes on
+	redo  repeat
+	tool  [MostTools]string // in use, by slot
 
 	finish finish // of studs and leak test
 
@@ -91,7 +92,7 @@ func (f *facts) inPass(p *Plan, pass int) error {
 	if pass != f.pass+1 || f.gapsAfter < f.pass || f.read != 0 {
 		return fmt.Errorf("rule 4: pass %d with %d closed, gaps accepted after %d, end readings %b", pass, f.pass, f.gapsAfter, f.read)
 	}
-	return errors.Join(f.holdKept(p, HoldBeforePass, pass), f.work(p, 1<<len(p.Tools)-1))
+	return errors.Join(f.partsFirst(), f.holdKept(p, HoldBeforePass, pass), f.work(p, 1<<len(p.Tools)-1))
 }
 
 // inRound says which rule it breaks to check nuts.
@@ -104,7 +105,7 @@ func (f *facts) inRound(p *Plan) error {
 	case f.marked.len() == p.Bolts && f.left != 0:
 		return errors.New("rule 3: a new round with a bolt left and not released")
 	}
-	return f.work(p, 1)
+	return errors.Join(f.partsFirst(), f.work(p, 1))
 }
 
 // checked follows the check of a nut.
@@ -313,7 +314,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 	case StretchMeasured:
 		return f.measured(p, d)
 	case StudsAgain:
-		return errors.Join(f.gate(p), f.studsAgain(d))
+		return errors.Join(f.gate(p), f.studsAgain(p, d))
 	case LeakTested:
 		return f.tested(p, d)
 	case CardClosed:

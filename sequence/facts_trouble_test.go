@@ -40,6 +40,14 @@ func (f *facts) hasParts(b Bolt) error {
 	return nil
 }
 
+// partsFirst says which rule it breaks to go on while new parts are owed.
+func (f *facts) partsFirst() error {
+	if f.first && f.left&f.out != 0 {
+		return fmt.Errorf("rule 3: the work goes on without the new parts of bolts %b", f.left&f.out)
+	}
+	return nil
+}
+
 // again says which rule it breaks to bring a new bolt up by a pass.
 func (f *facts) again(p *Plan, pass int, bolts []Bolt) error {
 	b := bolts[0]
@@ -113,8 +121,12 @@ func (f *facts) replaced(p *Plan, d Replaced) error {
 	if !f.out.has(b) || f.held || f.redo.bolt > 0 || d.Batch == "" {
 		return fmt.Errorf("rule 3: bolt %d was replaced: out %b, held %v, owed %+v, batch %q", b, f.out, f.held, f.redo, d.Batch)
 	}
+	if f.first = f.first && f.out.len() > 1; f.pass == len(p.Passes) {
+		f.finish.studs, f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0, 0
+	}
 	f.out, f.left, f.marked, f.turned = f.out.without(b), f.left.without(b), f.marked.without(b), f.turned.without(b)
 	f.still = false
+	err := f.gate(p)
 	f.doubtAll(p, func(q Question) bool { return q.When == AtParts })
 	if f.pass == len(p.Passes) {
 		f.fresh() // a whole round is owed
@@ -122,7 +134,7 @@ func (f *facts) replaced(p *Plan, d Replaced) error {
 	if f.pass > 0 {
 		f.redo, f.set = repeat{d.Bolt, 0, f.pass}, 0
 	}
-	return f.gate(p)
+	return err
 }
 
 func (f *facts) toolChanged(p *Plan, d ToolChanged) error {
@@ -190,7 +202,7 @@ func (f *facts) restart(p *Plan) {
 	f.snugged, f.wide, f.still, f.rested, f.released = false, false, false, false, false
 	f.set, f.read, f.low, f.high = 0, 0, 0, 0
 	f.pass, f.gapsAfter = 0, -1
-	f.noted, f.holds = false, 0
+	f.noted, f.holds, f.first = false, 0, false
 	f.fresh()
 }
 
@@ -240,6 +252,9 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		}
 		f.doubt = f.doubt.without(p.place(d.Question))
 	case OfBolt:
+		if f.first && !f.left.has(int(d.Bolt)) {
+			f.fresh() // a new round, which begins with what is out
+		}
 		f.left = f.left.without(int(d.Bolt))
 	case OfPressure:
 		if !f.high.has(d.Tool) {
@@ -256,7 +271,13 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		if f.finish.outside == 0 {
 			return errors.New("rule 13: studs were released that are in the band")
 		}
-		f.finish.outside = 0
+		if len(d.Replace) > 0 {
+			if err := f.studsReplaced(d); err != nil {
+				return err
+			}
+			break
+		}
+		f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0
 	case OfQualification:
 		if !f.expired {
 			return errors.New("rule 11: a qualification was let count that had not expired")
@@ -267,6 +288,7 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 			return errors.New("rule 9: a problem was released that holds nothing")
 		}
 		f.held = false
+		f.first = f.out != 0
 		if d.Restart {
 			f.restart(p)
 		}

@@ -9,7 +9,7 @@ func (w Walk) Key() string {
 	// lists whose length may differ end with a 0 or the key.
 	key := make([]byte, 0, 16+len(w.answers)+len(w.marks)+len(w.order)+len(w.operator))
 	key = append(key, byte(w.phase), byte(w.pass), byte(w.series), byte(w.round))
-	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed, w.expired} {
+	for _, is := range []bool{w.gaps != nil, w.signedOn, w.stopped != "", w.closed, w.expired, w.partsFirst} {
 		if is {
 			key = append(key, 1)
 		} else {
@@ -60,6 +60,16 @@ func (w Walk) Key() string {
 	if h := w.held; h != nil {
 		key = append(append(append(key, byte(h.Bolt), byte(h.slot)), h.What...), 0)
 	}
+	for _, s := range w.outside() { // what may be decided differs
+		key = append(key, 1)
+		if w.plan.Stretch.high(s.Load) {
+			key = append(key, 2)
+		}
+		if w.plan.Stretch.Beyond(s.Load) {
+			key = append(key, 3)
+		}
+	}
+	key = append(key, 0)
 	for _, f := range w.fitted { // another chart, another pressure
 		key = append(key, 0)
 		if f != nil {

@@ -105,8 +105,10 @@ type Plan struct {
 
 // RulesNow are the rules that a new plan is walked by. 0: as at first. 1: the
 // pressure is read again at the end of check rounds too, and a second person
-// decides and witnesses nothing.
-const RulesNow = 1
+// decides and witnesses nothing. 2: where a named person lets the work go on with a
+// bolt that is out, its new parts come next; studs above their band are for a named
+// person.
+const RulesNow = 2
 
 // Snugging is the first closing of the joint by hand.
 type Snugging struct {

@@ -298,12 +298,14 @@ func (w *Walk) releaseProblem(d Released) {
 		w.except("begun again with a new gasket, decided by %s: %s", d.Name, h.Words())
 		return
 	}
+	w.partsFirst = w.plan.Rules >= 2 && len(w.out) > 0
 	w.except("went on after %s, released by %s", h.Words(), d.Name)
 }
 
 // restart begins at the gate again: the joint is opened and gets a new gasket.
 func (w *Walk) restart() {
 	w.phase, w.pass, w.repeat, w.series, w.round = phaseGate, 0, 0, 0, 0
+	w.partsFirst = false
 	w.out, w.redo, w.set, w.gaps, w.spread = nil, redo{}, nil, nil, -1
 	w.moved, w.since, w.stretched, w.studs = nil, nil, nil, nil
 	w.holds = make([]string, len(w.plan.Hold)) // what was looked at is open again

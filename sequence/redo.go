@@ -62,6 +62,7 @@ func (w *Walk) replaced(d Replaced) error {
 		return errors.New("the batch of the new parts is needed")
 	}
 	w.out = slices.DeleteFunc(slices.Clone(w.out), func(b Bolt) bool { return b == d.Bolt })
+	w.partsFirst = w.partsFirst && len(w.out) > 0
 	w.open(d.Bolt)
 	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
 	w.askAll(AtParts)
@@ -100,7 +101,7 @@ func (w *Walk) troubleStep() Step {
 	case w.redo.bolt > 0:
 		return w.redoStep()
 	}
-	return nil
+	return w.partsStep()
 }
 
 // redoStep is what is next for the new bolt.

@@ -17,6 +17,8 @@ type Stretching struct {
 	Reading  unit.Length     `json:"reading_m"`    // to which a length is read
 	Low      unit.Force      `json:"low_N"`        // the band of the loads that are expected
 	High     unit.Force      `json:"high_N"`
+
+	Yield unit.Force `json:"yield_N,omitempty"` // from which on a stretch is not elastic; 0: not known
 }
 
 // lengthShare is how well modulus and length under load of a stud are known
@@ -37,6 +39,7 @@ func newStretching(j joint.Joint, p Procedure, target unit.Force, tools []joint.
 		s.High = max(s.High, high)
 	}
 	bears := j.Strength(tools[0], last[0])
+	s.Yield = bears.Yield
 	for _, most := range []unit.Force{bears.Yield, bears.Crush} {
 		if most > target {
 			s.High = min(s.High, most)
@@ -130,6 +133,9 @@ func (w Walk) stretchStep() Step {
 
 // outside are the studs whose load is outside the band, as measured last.
 func (w Walk) outside() []StretchMeasured {
+	if w.phase != phaseStretch {
+		return nil // the marks are those of nuts
+	}
 	var all []StretchMeasured
 	for b, m := range w.marks {
 		if m == MarkMoved {
@@ -176,6 +182,9 @@ func stretchText(l unit.Length, s unit.System) string {
 
 // Words say what was measured and how it stands to the band.
 func (d StretchMeasured) Words(p *Plan) string {
+	if p.Stretch != nil && p.Stretch.Beyond(d.Load) {
+		return fmt.Sprintf("bolt %d stretched %s%s: BEYOND YIELD, its load is %s and not elastic", d.Bolt, stretchText(d.Stretch, p.System), d.lengths(p.System), p.Stretch.LoadWords(d, p.System))
+	}
 	text := fmt.Sprintf("bolt %d stretched %s%s, about %s give or take %s", d.Bolt, stretchText(d.Stretch, p.System), d.lengths(p.System), d.Load.Text(p.System), d.Within.Text(p.System))
 	if p.Stretch == nil || p.Stretch.InBand(d.Load) {
 		return text + ": in the band"
@@ -199,7 +208,7 @@ func (s Stretching) BandWords(system unit.System) string {
 
 // checkStretch guards against a card whose plan was written by hand.
 func checkStretch(p *Plan) error {
-	if s := p.Stretch; s != nil && !(s.Give > 0 && s.Expected > 0 && s.Reading >= 0 && s.Low >= 0 && s.High >= s.Low) {
+	if s := p.Stretch; s != nil && !(s.Give > 0 && s.Expected > 0 && s.Reading >= 0 && s.Low >= 0 && s.High >= s.Low && s.Yield >= 0) {
 		return errors.New("the plan's figures for the stretch of studs are none")
 	}
 	return nil

@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,6 +14,8 @@ import (
 // brought up in check rounds first, and then every stud is measured.
 type StudsAgain struct {
 	Rounds bool `json:"rounds,omitempty"`
+
+	Decided *Named `json:"decided,omitempty"` // rounds while a stud is high
 }
 
 // Kind of the event, as it stands in the card.
@@ -20,6 +23,9 @@ func (StudsAgain) Kind() Kind { return "studs_again" }
 
 // Words say what is done again.
 func (d StudsAgain) Words() string {
+	if d.Decided != nil {
+		return fmt.Sprintf("check rounds again while a stud is high, by %s, %s: %s; then every stud is measured again", d.Decided.Name, d.Decided.Role, d.Decided.Reason)
+	}
 	if d.Rounds {
 		return "check rounds again, then every stud is measured again"
 	}
@@ -28,6 +34,17 @@ func (d StudsAgain) Words() string {
 
 // studsAgain leaves the decision about studs outside the band.
 func (w *Walk) studsAgain(s Release, d StudsAgain) error {
+	switch {
+	case !d.Rounds && d.Decided != nil:
+		return errors.New("nobody has to decide that studs are measured again")
+	case d.Rounds:
+		if err := w.roundsAllowed(s, d); err != nil {
+			return err
+		}
+	}
+	if d.Decided != nil {
+		w.except("check rounds while a stud was high, decided by %s: %s", d.Decided.Name, d.Decided.Reason)
+	}
 	w.stretched = nil
 	if !d.Rounds {
 		for _, stud := range s.Studs {
@@ -58,7 +75,7 @@ func (r Release) stretchWords(p *Plan) []string {
 		var each []string
 		for _, s := range r.Studs {
 			if is(s) {
-				each = append(each, fmt.Sprintf("bolt %d %s", s.Bolt, s.Load.Text(p.System)))
+				each = append(each, fmt.Sprintf("bolt %d %s", s.Bolt, p.Stretch.LoadWords(s, p.System)))
 			}
 		}
 		if each == nil {
@@ -67,14 +84,18 @@ func (r Release) stretchWords(p *Plan) []string {
 		return " " + name + ": " + strings.Join(each, ", ") + "."
 	}
 	low := side("LOW", func(s StretchMeasured) bool { return s.Load < p.Stretch.Low })
-	high := side("HIGH", func(s StretchMeasured) bool { return s.Load >= p.Stretch.Low })
-	words := []string{fmt.Sprintf("Loads by stretch outside %s.%s%s", p.Stretch.Loads(p.System), low, high),
+	high := side("HIGH", func(s StretchMeasured) bool { return s.Load >= p.Stretch.Low && !p.Stretch.Beyond(s.Load) })
+	beyond := side("BEYOND YIELD", func(s StretchMeasured) bool { return p.Stretch.Beyond(s.Load) })
+	words := []string{fmt.Sprintf("Loads by stretch outside %s.%s%s%s", p.Stretch.Loads(p.System), low, high, beyond),
 		"First measure again: marked faces clean, stud and gauge at one temperature."}
 	if low != "" {
 		words = append(words, "Check rounds can bring up a stud that is low. Then every stud is measured again.")
 	}
 	if high != "" {
 		words = append(words, "No round takes load off a stud that is high: it may be beyond its yield.")
+	}
+	if beyond != "" {
+		words = append(words, "A stud beyond yield stays long and is not used again: a new one is usual. Nothing is torqued before that is decided.")
 	}
 	return append(words, "Else the responsible engineer decides whether the joint is good.")
 }
@@ -86,6 +107,8 @@ func (d StretchMeasured) Columns(p *Plan) []string {
 	case p.Stretch == nil || p.Stretch.InBand(d.Load):
 	case d.Load < p.Stretch.Low:
 		side = "LOW"
+	case p.Stretch.Beyond(d.Load):
+		return []string{fmt.Sprint(d.Bolt), stretchText(d.Stretch, p.System), p.Stretch.LoadWords(d, p.System), "not elastic", "YIELD"}
 	default:
 		side = "HIGH"
 	}

@@ -38,7 +38,7 @@ func TestNewBoltWithItsOwnTool(t *testing.T) {
 	plan := teamPlan(t, 2, 4, 2, 2, 0) // 1+3, 2+4
 	s := siteAt(t, plan, inPass(2, 0))
 	s.do(ProblemFound{Bolt: 3, What: Seized}).refuses(Released{Of: OfProblem, Bolt: 3, Named: eva}, "not now")
-	s.do(Released{Of: OfProblem, Bolt: 3, Tool: 1, Named: eva}).wants("pass 2 bolt 1")
+	s.do(Released{Of: OfProblem, Bolt: 3, Tool: 1, Named: eva}).wants("release bolt 3").do(Released{Of: OfBolt, Bolt: 3, Named: eva}).wants("pass 2 bolt 1")
 	if step := s.w.Next(s.at).(Tighten); len(step.Bolts) != 1 || step.Off != "B" {
 		t.Errorf("beside the bolt that is out: %+v", step)
 	}
@@ -91,7 +91,7 @@ func TestNewBoltOfToolBInARound(t *testing.T) {
 	if r := s.w.Next(s.at).(Release); r.Slot != 1 {
 		t.Errorf("tool B was at the new bolt: %+v", r)
 	}
-	s.do(Released{Of: OfProblem, Bolt: 3, Tool: 1, Named: eva}).wants("set 2 bolt 0").set().wants("round 1 bolt 1") // it began again with the first new parts
+	s.do(Released{Of: OfProblem, Bolt: 3, Tool: 1, Named: eva}).wants("release bolt 3")
 	s.do(Replaced{Bolt: 3, Batch: "N"}).set().do(BoltDone{1, []Bolt{3}}).set().do(BoltDone{2, []Bolt{3}})
 	if tools := s.setAll(); tools != "A W " {
 		t.Errorf("set for the rounds: %s", tools)
@@ -103,7 +103,7 @@ func TestNewBoltOfToolBInARound(t *testing.T) {
 func TestNewBoltThatSeizesIsSetAgain(t *testing.T) {
 	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 0))
 	s.do(ProblemFound{Bolt: 1, What: Seized}, Released{Of: OfProblem, Bolt: 1, Named: eva}, Replaced{Bolt: 1, Batch: "N"}).set().wants("pass 1 bolt 1")
-	s.do(ProblemFound{Bolt: 1, What: Seized}, Released{Of: OfProblem, Bolt: 1, Named: eva}).wants("set 2 bolt 0")
+	s.do(ProblemFound{Bolt: 1, What: Seized}, Released{Of: OfProblem, Bolt: 1, Named: eva}).wants("release bolt 1").do(Released{Of: OfBolt, Bolt: 1, Named: eva}).wants("set 2 bolt 0")
 }
 
 // Tool B is changed in the middle of a pass: all are asked for and set again.

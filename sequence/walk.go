@@ -51,10 +51,11 @@ type Walk struct {
 	holds    []string    // by hold point of the plan, who released it, empty when nobody did
 	until    time.Time   // end of the rest
 
-	out   []Bolt   // whose parts have to be replaced
-	redo  redo     // of a bolt that is new
-	held  *held    // by a problem
-	since [][]Bolt // by slot, worked on since the pressure was last good
+	out        []Bolt   // whose parts have to be replaced
+	redo       redo     // of a bolt that is new
+	partsFirst bool     // the work goes on only with the new parts of those that are out
+	held       *held    // by a problem
+	since      [][]Bolt // by slot, worked on since the pressure was last good
 
 	fitted  []*fitted         // by slot, nil where the plan's tool is in use
 	texts   map[string]string // of questions that name the tool, after a change

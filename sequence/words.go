@@ -164,6 +164,14 @@ func (p Place) Text() string {
 	return text
 }
 
+// kind is what a place is part of, in one word.
+func (p Place) kind() string {
+	if p.Round > 0 {
+		return "round"
+	}
+	return "pass"
+}
+
 // where is a place in a sentence.
 func (p Place) where() string {
 	if p.Round > 0 {
@@ -242,7 +250,7 @@ func (w Walk) ReleaseWords(r Release) []string {
 		return []string{r.Reason, "A named person lets it count this time, with a reason, or somebody else signs on."}
 	case OfBolt:
 		if r.Out {
-			return append(w.OwedWords(), "Replace stud and nuts, lubricated, snug by hand; or have a named person let the pass end without it.")
+			return append(w.OwedWords(), "Replace stud and nuts, lubricated, snug by hand; or have a named person let the "+r.Place.kind()+" go on without it.")
 		}
 		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
 			"Take it back and do it, or have a named person let the work go on without it."}

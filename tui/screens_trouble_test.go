@@ -55,14 +55,14 @@ func addTroubles(add func(string, func(testing.TB) *trial), middle func(testing.
 		c.press("p")
 		return c
 	})
-	add("bolt-out", func(t testing.TB) *trial { return released(out(t, 6, 3, sequence.Seized)).show() })
+	add("bolt-out", func(t testing.TB) *trial { return released(released(out(t, 6, 3, sequence.Seized))).show() })
 	add("release-out", func(t testing.TB) *trial { return out(t, 6, 2, sequence.Seized).show() })
 	add("release-broke", func(t testing.TB) *trial { return out(t, 1, 1, sequence.Broke).show() })
 	add("release-restart", after(func(t testing.TB) *trial { return out(t, 6, 2, sequence.Broke).show() }, append([]string{"s"}, typed...)...))
 	add("release-missing", func(t testing.TB) *trial {
 		return released(out(t, 6, 2, sequence.Seized)).to(stepOf[sequence.Release]).show()
 	})
-	add("parts", after(func(t testing.TB) *trial { return released(out(t, 6, 3, sequence.Seized)).show() }, "p", "x", "H-460"))
+	add("parts", after(func(t testing.TB) *trial { return released(out(t, 6, 3, sequence.Seized)).show() }, "x", "H-460"))
 	again := func(t testing.TB) *trial {
 		c := released(out(t, 6, 3, sequence.Seized))
 		return c.do(sequence.Replaced{Bolt: c.s.Walk.Out()[0], Batch: "H-460"})

@@ -177,6 +177,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		if d.Of == sequence.OfProblem {
 			what = "the work after a problem at " + what
 		}
+		if len(d.Replace) > 0 {
+			return "studs of bolt " + sequence.BoltList(d.Replace) + ", above the band by stretch, are replaced, " + decided(d.Named)
+		}
 		if d.Restart {
 			return "begun again with a new gasket, " + decided(d.Named)
 		}

@@ -135,6 +135,8 @@ type studJSON struct {
 	Load    float64 `json:"load_N"`
 	Within  float64 `json:"give_or_take_N"`
 	InBand  bool    `json:"in_band"`
+
+	BeyondYield bool `json:"beyond_yield,omitempty"` // the load is at least that of yield: the one that an elastic stud would have is no measure
 }
 
 type placedMM struct {
@@ -174,7 +176,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 		r.Gaps = append(r.Gaps, gapOf(g))
 	}
 	stud := func(s sequence.StretchMeasured) studJSON {
-		return studJSON{int(s.Bolt), inMM(s.Stretch), float64(s.Load), float64(s.Within), d.Plan.Stretch.InBand(s.Load)}
+		return studJSON{int(s.Bolt), inMM(s.Stretch), float64(s.Load), float64(s.Within), d.Plan.Stretch.InBand(s.Load), d.Plan.Stretch.Beyond(s.Load)}
 	}
 	for _, s := range d.Walk.Studs() {
 		r.Studs = append(r.Studs, stud(s))

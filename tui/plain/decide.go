@@ -141,7 +141,7 @@ func (l *liner) release(s sequence.Release) error {
 	prompt := "r release by a named person, n note"
 	takeBack, restart, studs := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem, s.Of == sequence.OfStretch
 	if studs {
-		prompt = "m measure those again, c check rounds again, " + prompt
+		prompt = l.stretchPrompt(s) + prompt
 	}
 	out := l.s.Walk.Out()
 	replace := len(out) > 0 && (s.Of == sequence.OfBolt || s.Of == sequence.OfRounds)
@@ -153,6 +153,9 @@ func (l *liner) release(s sequence.Release) error {
 		prompt += ", u take back " + last.Words()
 	}
 	if replace {
+		if s.Out {
+			out[0] = s.Bolt
+		}
 		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
 	}
 	if restart {
@@ -165,8 +168,8 @@ func (l *liner) release(s sequence.Release) error {
 	switch {
 	case answer == "t" && takeBack:
 		return l.send(sequence.Undone{Bolt: s.Bolt})
-	case studs && (answer == "m" || answer == "c"):
-		return l.send(sequence.StudsAgain{Rounds: answer == "c"})
+	case studs && (answer == "m" || answer == "c" || answer == "w"):
+		return l.studsOutside(s, answer)
 	case answer == "x" && replace:
 		return l.parts(out[0])
 	case answer == "r" || answer == "s" && restart:

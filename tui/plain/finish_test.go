@@ -40,11 +40,16 @@ func TestFinish(t *testing.T) {
 		t.Errorf("the leak test gave %q", got)
 	}
 	toStuds := slices.Replace(slices.Clone(straight[:end]), 11, 12, "1", "0.5", "2")
-	w = walk(t, t.TempDir(), o, slices.Concat(toStuds, []string{"0.03", "0.08", "0.08", "0.13", "c"})...)
-	w.says(t, "LOW: bolt 1 7.5 kN. HIGH: bolt 4 33 kN.", "HELD: Check rounds can bring up", "HELD: No round takes load off", "RECORDED: studs_again", "STEP: SET")
+	w = walk(t, t.TempDir(), o, slices.Concat(toStuds, []string{"0.03", "0.08", "0.08", "0.13", "c"}, eva)...)
+	w.says(t, "LOW: bolt 1 7.5 kN. HIGH: bolt 4 33 kN.", "HELD: Check rounds can bring up", "HELD: No round takes load off", "m measure those again, w new stud for bolt 4 by a named person, c check rounds again by a named person, r release", "RECORDED: studs_again", "STEP: SET")
 	if len(w.Walk.Studs()) != 0 {
 		t.Errorf("behind new rounds count %+v", w.Walk.Studs())
 	}
+	o.Plan.Stretch.Yield = 30e3
+	w = walk(t, t.TempDir(), o, slices.Concat(toStuds, []string{"0.03", "0.08", "0.08", "0.13", "c", "w", "Ann", "fitter", "mine", "w"}, eva, []string{"x", "N-1"})...)
+	w.says(t, "MEASURED: bolt 4 stretched 0.130 mm: BEYOND YIELD, its load is at least 30 kN and not elastic", "BEYOND YIELD: bolt 4 at least 30 kN.", "NOT TAKEN: a stud is beyond yield",
+		"NOT TAKEN: somebody other", "RECORDED: released", "HELD: bolt 4 is out: replace stud and nuts, again at 50 %, 100 %", "RECORDED: replaced", "SET   BOLT 4 AGAIN   50 %")
+	o.Plan.Stretch.Yield = 0
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"3", "", "3", "the site tests"})...)
 	if got := w.last(t); !reflect.DeepEqual(got, sequence.LeakTested{Result: sequence.Untested, Note: "the site tests"}) {
 		t.Errorf("last on the card: %#v", got)

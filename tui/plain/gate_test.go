@@ -46,7 +46,7 @@ func TestReleaseOfAQuestion(t *testing.T) {
 	w.says(t, "Are both faces clean and undamaged?", "NOT TAKEN: yes or no, u undo the last answer\n", "yes or no, r release by a named person, u undo the last answer: r",
 		"NOT TAKEN: ", "NOT TAKEN: name, role and reason are needed", "RECORDED: released", "GATE   9 of 18")
 	want := sequence.Released{Of: sequence.OfQuestion, Question: "7", Named: sequence.Named{Name: "Eva", Role: "engineer", Reason: "seen"}}
-	if got := w.last(t); got != want {
+	if got := w.last(t); !reflect.DeepEqual(got, want) {
 		t.Errorf("last on the card: %#v", got)
 	}
 }

@@ -26,11 +26,11 @@ func withSpare(t fataler) sequence.CardOpened {
 // TestNewParts: a bolt that seized in the second pass, held, replaced and
 // brought up.
 func TestNewParts(t *testing.T) {
-	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "H-1", "galled", "s", "Ann", "fitter", "no", "r"}, eva, []string{"p", "x", "", "p", "x", "N-2"},
+	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "H-1", "galled", "s", "Ann", "fitter", "no", "r"}, eva, []string{"x", "", "x", "N-2"},
 		set1, []string{"d", "u"}, set1, []string{"p", "1", "hose straight", "d"}, set2, []string{"d"})
 	w := walk(t, t.TempDir(), drain(t), lines...)
 	w.says(t, "FIRST: Release the trigger and add no pressure.", "RECORD: ", "THEN: Stud and nuts are replaced.", "HELD: Bolt 3: seized or galled, galled.", "HELD: The first pass is done",
-		sequence.RestartWord, "NOT TAKEN: somebody other", "RECORDED: released", "OWED: bolt 3 is out: replace stud and nuts, again at 50 %, then 100 % in its turn",
+		sequence.RestartWord, "NOT TAKEN: somebody other", "RECORDED: released", "HELD: bolt 3 is out: replace stud and nuts, again at 50 %, then 100 % in its turn",
 		"x bolt 3: new parts are in: x", sequence.PartsHint, "NOT TAKEN: the batch of the new parts is needed", "RECORDED: replaced", "SET   BOLT 3 AGAIN   50 %", "AGAIN: Bolt 3 is new",
 		"BOLT 3, this bolt alone", "RECORDED: undone", "BOLT 3 AGAIN", "RECORDED: problem", "RECORDED: done", "SET   PASS 2 of 2", "BOLT 3, then", "RECORDED: done", "BOLT 2")
 	if got := w.last(t); !slices.Equal(got.(sequence.BoltDone).Bolts, []sequence.Bolt{3}) {

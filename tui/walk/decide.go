@@ -113,6 +113,8 @@ type release struct {
 	form     form
 	deciding bool
 	restart  bool // with a new gasket
+	rounds   bool // check rounds while a stud is high
+	replace  bool // studs above their band get new ones
 }
 
 func newRelease(s sequence.Release) release { return release{step: s, form: namedForm(s.ReasonWord())} }
@@ -132,8 +134,12 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 				r.deciding, r.restart = true, true
 			}
 		case "x":
-			if out := v.Walk.Out(); len(out) > 0 && r.mayReplace() {
-				return newParts(r, out[0]), Want{}
+			if b := r.outBolt(v); b > 0 {
+				return newParts(r, b), Want{}
+			}
+		case "w":
+			if len(r.step.ToReplace(v.Walk.Plan())) > 0 && r.step.Of == sequence.OfStretch {
+				r.deciding, r.replace = true, true
 			}
 		case "t":
 			if r.step.Of == sequence.OfBolt && !r.step.Out {
@@ -141,6 +147,11 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			}
 		case "m", "c":
 			if r.step.Of == sequence.OfStretch {
+				named, never := r.step.RoundsBy(v.Walk.Plan())
+				if k.String() == "c" && named && !never {
+					r.deciding, r.rounds = true, true
+					return r, Want{}
+				}
 				return r, Want{Event: sequence.StudsAgain{Rounds: k.String() == "c"}}
 			}
 		case "u":
@@ -154,12 +165,18 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		return r, Want{}
 	}
 	if k.String() == "esc" {
-		r.deciding, r.restart = false, false
+		r.deciding, r.restart, r.rounds, r.replace = false, false, false, false
 		return r, Want{}
 	}
 	next, d, want := decide(r.form, k)
 	r.form = next
-	if d != nil {
+	switch {
+	case d == nil:
+	case r.rounds:
+		want.Event = sequence.StudsAgain{Rounds: true, Decided: d}
+	case r.replace:
+		want.Event = sequence.Released{Of: r.step.Of, Replace: r.step.ToReplace(v.Walk.Plan()), Named: *d}
+	default:
 		want.Event = sequence.Released{Of: r.step.Of, Bolt: r.step.Bolt, Tool: r.step.Slot, Restart: r.restart, Hold: r.step.Hold, Named: *d}
 	}
 	return r, want
@@ -176,6 +193,12 @@ func (r release) Frame(v View) draw.Frame {
 			f.Body = append(append(f.Body, ""), wrapAll([]string{sequence.RestartWord}, v)...)
 			who, does = "Who decides it?", "start again"
 		}
+		switch {
+		case r.rounds:
+			who, does = "Who decides on check rounds with a stud that is high?", "check rounds again"
+		case r.replace:
+			who, does = "Who decides on a new stud for bolt "+sequence.BoltList(r.step.ToReplace(v.Walk.Plan()))+"?", "replace"
+		}
 		f.Body = append(f.Body, "", "  "+who, "")
 		f.Fields = r.form.lines(v)
 		f.Keys = r.form.keys(does)
@@ -183,13 +206,13 @@ func (r release) Frame(v View) draw.Frame {
 	}
 	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
 	if r.step.Of == sequence.OfStretch {
-		f.Keys = append([]draw.Key{{Key: "m", Does: "measure again"}, {Key: "c", Does: "check rounds again"}}, f.Keys...)
+		f.Keys = append(r.stretchKeys(v), draw.Key{Key: "r", Does: "accept by name"})
 	}
 	if r.step.Of == sequence.OfProblem {
 		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "start again, new gasket"})
 	}
-	if out := v.Walk.Out(); len(out) > 0 && r.mayReplace() {
-		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", out[0])})
+	if b := r.outBolt(v); b > 0 {
+		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", b)})
 	}
 	if r.step.Of == sequence.OfBolt && !r.step.Out {
 		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
@@ -204,6 +227,34 @@ func (r release) Frame(v View) draw.Frame {
 // mayTakeBack says that what was marked last can be taken back here.
 func (r release) mayTakeBack() bool {
 	return r.step.Of == sequence.OfHold || r.step.Of == sequence.OfStretch
+}
+
+// stretchKeys are those for studs outside the band.
+func (r release) stretchKeys(v View) []draw.Key {
+	keys := []draw.Key{{Key: "m", Does: "measure again"}}
+	if to := r.step.ToReplace(v.Walk.Plan()); len(to) > 0 {
+		keys = append(keys, draw.Key{Key: "w", Does: "new stud, bolt " + sequence.BoltList(to)})
+	}
+	if named, never := r.step.RoundsBy(v.Walk.Plan()); !never {
+		does := "check rounds again"
+		if named {
+			does += ", by name"
+		}
+		keys = append(keys, draw.Key{Key: "c", Does: does})
+	}
+	return keys
+}
+
+// outBolt is the bolt whose new parts can come in here, 0 for none.
+func (r release) outBolt(v View) sequence.Bolt {
+	out := v.Walk.Out()
+	switch {
+	case len(out) == 0 || !r.mayReplace():
+		return 0
+	case r.step.Out:
+		return r.step.Bolt
+	}
+	return out[0]
 }
 
 // mayReplace says that new parts can come in here.

@@ -28,12 +28,18 @@ type Told struct{ Label, Text string }
 func (w Walk) HandoverWords(now time.Time) []Told {
 	w = w.At(now)
 	var problems, open, released []string
+	if w.held != nil {
+		problems = append(problems, w.held.Words())
+		open = append(open, "who decides about it")
+	}
+	problems = append(problems, w.outWords()...)
 	for b, m := range w.marks {
-		if m == MarkLeft || m == MarkReleased {
-			problems = append(problems, fmt.Sprintf("bolt %d, %s", b, w.why[b]))
+		if m == MarkReleased {
+			problems = append(problems, fmt.Sprintf("%s, released undone: %s", w.boltName(Bolt(b)), w.why[b]))
 		}
-		if m == MarkLeft {
-			open = append(open, fmt.Sprintf("the release of bolt %d", b))
+		if m == MarkLeft && !w.isOut(Bolt(b)) {
+			problems = append(problems, fmt.Sprintf("%s was left: %s", w.boltName(Bolt(b)), w.why[b]))
+			open = append(open, fmt.Sprintf("bolt %d, or who releases it", b))
 		}
 	}
 	for _, i := range w.openQuestions() {
@@ -41,14 +47,22 @@ func (w Walk) HandoverWords(now time.Time) []Told {
 	}
 	for i, h := range w.plan.Hold {
 		if who := w.holds[i]; who != "" {
-			released = append(released, fmt.Sprintf("hold point %s by %s", h.Name, who))
+			released = append(released, fmt.Sprintf("%s by %s", h.Name, who))
 		} else {
 			open = append(open, "hold point "+h.Name)
 		}
 	}
 	return []Told{{"stands", w.standing()}, {"bolts", w.lastAndNext()}, {"pressure", w.pressureNow()},
 		{"problems", orNone(problems)}, {"open", orNone(open)}, {"next", strings.Join(w.ahead(now), ", then ")},
-		{"released", orNone(append(released, w.exceptions...))}}
+		{"witnessed", orNone(released)}, {"so far", orNone(w.exceptions)}}
+}
+
+// counted says how many, in words of its own for one.
+func counted(n int, one, more string) string {
+	if n == 1 {
+		return one
+	}
+	return fmt.Sprintf(more, n)
 }
 
 func orNone(all []string) string {
@@ -100,7 +114,7 @@ func (w Walk) lastAndNext() string {
 // pressureNow says what is set, with the tool and its gauge.
 func (w Walk) pressureNow() string {
 	var all []string
-	for slot, t := range w.plan.Tools {
+	for slot, t := range w.Tools() { // those in use, not those of the plan
 		if w.phase == phaseCheck && slot > 0 {
 			break // the first tool goes round alone
 		}
@@ -126,7 +140,7 @@ func (w Walk) ahead(now time.Time) []string {
 	switch w.phase {
 	case phasePass:
 		if left > 0 {
-			all = append(all, fmt.Sprintf("the %d bolts left in this pass", left))
+			all = append(all, counted(left, "the last bolt of this pass", "the %d bolts left in this pass"))
 		}
 		all = append(all, "the gauge again", "the gaps after the pass", set)
 	case phaseCheck:
@@ -134,7 +148,7 @@ func (w Walk) ahead(now time.Time) []string {
 		if w.series == 0 && w.plan.Rest > 0 {
 			after = "the rest of the gasket"
 		}
-		all = append(all, fmt.Sprintf("the %d nuts left in this round", left), "rounds until no nut moves", after)
+		all = append(all, counted(left, "the last nut of this round", "the %d nuts left in this round"), "rounds until no nut moves", after)
 	case phaseRest:
 		all = append(all, "wait for the end of the rest", set, "check rounds until no nut moves")
 	default:
@@ -151,7 +165,7 @@ func (w Walk) BetterLater(now time.Time) string {
 	if w.phase != phasePass && w.phase != phaseCheck || left == 0 || left == w.plan.Bolts {
 		return ""
 	}
-	return fmt.Sprintf("In the middle of a pass: if you can, do its other %d bolts first, and hand over then.", left)
+	return "In the middle of a pass: if you can, do " + counted(left, "its last bolt", "its other %d bolts") + " first, and hand over then."
 }
 
 // HandedWord says who handed over and what is on the flange, empty when nobody did.

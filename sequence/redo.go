@@ -117,6 +117,17 @@ func (w *Walk) redoStep() Step {
 // OwedWords say what is left to do for bolts that were left, that are out, or
 // that are new.
 func (w Walk) OwedWords() []string {
+	words := w.outWords()
+	for b := Bolt(1); int(b) < len(w.marks); b++ {
+		if w.marks[b] == MarkLeft && !w.isOut(b) {
+			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b)))
+		}
+	}
+	return words
+}
+
+// outWords say what is owed to bolts that are out or new.
+func (w Walk) outWords() []string {
 	var words []string
 	if r := w.redo; r.bolt > 0 {
 		words = append(words, fmt.Sprintf("%s: again at %s%s", w.boltName(r.bolt), w.shares(r.next, r.upTo), w.then()))
@@ -127,11 +138,6 @@ func (w Walk) OwedWords() []string {
 			text += ", again at " + w.shares(0, n)
 		}
 		words = append(words, text+w.then())
-	}
-	for b := Bolt(1); int(b) < len(w.marks); b++ {
-		if w.marks[b] == MarkLeft && !w.isOut(b) {
-			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b)))
-		}
 	}
 	return words
 }

@@ -220,3 +220,23 @@ func TestLastBoltCanBeTakenBack(t *testing.T) {
 		}
 	}
 }
+
+// TestRefusedFieldIsAtHand: what was typed wrong is where the cursor is then.
+func TestRefusedFieldIsAtHand(t *testing.T) {
+	older := slices.Concat([]string{"up"}, slices.Repeat([]string{"backspace"}, 10))
+	for screen, c := range map[string]struct {
+		keys []string
+		want string
+	}{
+		"gaps-pass":    {[]string{"enter", "0.11", "enter", "nine", "enter"}, "at bolt      [ nine_"},
+		"gaps-si":      {[]string{"enter", "12", "up", "up", "x", "down", "down", "enter"}, "[ 7x_"},
+		"materials":    {[]string{"enter", "N-1", "enter", "enter", "54", "enter"}, "> Temperature here  [ 54_"},
+		"sign-on-more": {append(older, "soon", "enter", "enter"), "> Valid until    [ soon_"},
+	} {
+		tr := reach(t, screen)
+		tr.press(c.keys...)
+		if frame := tr.frame(); tr.written() != "" || tr.root.notice == "" || !strings.Contains(frame, c.want) {
+			t.Errorf("%s: wrote %q, notice %q, want %q in\n%s", screen, tr.written(), tr.root.notice, c.want, frame)
+		}
+	}
+}

@@ -124,7 +124,7 @@ func otherEvents() []event {
 		{name: "low at the end", at: endOf(1), keys: setting(1, -0.5e5), wants: []string{"end reading"}, twice: []string{"pass 1, bolt 1 done", "pass 1, bolt 4 done"}},
 		{name: "high at the end", at: endOf(2), keys: setting(2, 0.5e5), wants: []string{"above the band", "released, the pressure above its band at the end of the pass, by Wim"}},
 		{name: "long break", at: inPass(2, 2), ago: 2 * time.Hour, keys: keys(" "), twice: []string{"yes: Is the permit live today", "yes: Is the line isolated", "yes: Foot on solid metal"}},
-		{name: "nut moves", at: stepIs[sequence.Check], keys: keys("m"), wants: []string{"check round 1, nut 1 moved", "check round 2, nut 1 still"}},
+		{name: "nut moves", at: stepIs[sequence.Check], keys: keys("m"), wants: []string{"check round 1.1, nut 1 moved", "check round 1.2, nut 1 still"}},
 		{name: "rest waived", job: func(text string) string { return strings.Replace(text, `"0 min"`, `"4 h"`, 1) }, at: stepIs[sequence.Rest], keys: keys("w", "Wim\r", "inspector\r", "agreed\r"), wants: []string{"rest waived by Wim, inspector: agreed"}},
 		{name: "two tools", job: twoTools, at: inPass(2, 2), keys: keys(" "), wants: []string{"with tool A W-01", "with tool B W-02"}},
 		{name: "problem with two tools", job: twoTools, at: inPass(1, 0), keys: keys("p", "b", "1", "2", "hose\r"), wants: []string{"did not stall, hose, put right at once (tool B W-02)"}},

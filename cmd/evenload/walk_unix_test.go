@@ -208,7 +208,7 @@ func TestWholeJob(t *testing.T) {
 		t.Errorf("verify: %v\n%s", err, out)
 	}
 	out, err = exec.Command(program, "record", cards[0]).CombinedOutput()
-	for _, want := range []string{"pass 3, bolt 8 done", "check round 1, nut 8 still", "rest waived by Eva, engineer: trial", "witness Wim"} {
+	for _, want := range []string{"pass 3, bolt 8 done", "check round 1.1, nut 8 still", "rest waived by Eva, engineer: trial", "witness Wim"} {
 		if err != nil || !strings.Contains(string(out), want) {
 			t.Errorf("the record does not say %q: %v", want, err)
 		}

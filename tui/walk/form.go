@@ -73,9 +73,7 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 		}
 		for i, fd := range f.fields {
 			if !fd.optional && f.value(i) == "" {
-				f.at = i
-				f.focus()
-				return f, false, fd.label
+				return f.back(i), false, fd.label
 			}
 		}
 		return f, true, ""
@@ -99,6 +97,14 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 		}
 	}
 	return f, false, ""
+}
+
+// back is the form with the cursor in the field that was refused.
+func (f form) back(i int) form {
+	f.fields = append([]field(nil), f.fields...)
+	f.at = i
+	f.focus()
+	return f
 }
 
 func (f form) value(i int) string { return strings.TrimSpace(f.fields[i].input.Value()) }

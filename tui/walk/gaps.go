@@ -100,41 +100,42 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case g.mode == gapAccept:
 		return g, Want{Event: sequence.GapsAccepted{Named: named(g.form)}}
 	}
-	readings, err := g.readings(v.System)
+	readings, at, err := g.readings(v.System)
 	if err != nil {
+		g.form = g.form.back(at)
 		return g, Want{Notice: err.Error()}
 	}
 	return g, Want{Event: sequence.GapsMeasured{Readings: readings}}
 }
 
-func (g gaps) readings(system unit.System) ([]sequence.Gap, error) {
+// readings are what was typed, or an error and the field that has it.
+func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err error) {
 	_, factor := shortUnit(system)
-	var out []sequence.Gap
 	if g.step.All {
 		for i, b := range g.step.Places {
 			value, err := unit.ParseReading(g.form.value(i))
 			if err != nil {
-				return nil, err
+				return nil, i, err
 			}
 			out = append(out, sequence.Gap{Bolt: b, Gap: unit.Length(value * factor)})
 		}
-		return out, nil
+		return out, 0, nil
 	}
 	for i := 0; i < 4; i += 2 {
 		value, err := unit.ParseReading(g.form.value(i))
 		if err != nil {
-			return nil, err
+			return nil, i, err
 		}
 		b, err := strconv.Atoi(g.form.value(i + 1))
 		if err != nil {
-			return nil, fmt.Errorf("%q is no bolt number", visible.Text(g.form.value(i+1)))
+			return nil, i + 1, fmt.Errorf("%q is no bolt number", visible.Text(g.form.value(i+1)))
 		}
 		out = append(out, sequence.Gap{Bolt: sequence.Bolt(b), Gap: unit.Length(value * factor)})
 	}
 	if out[0].Gap < out[1].Gap {
-		return nil, fmt.Errorf("the widest gap is smaller than the narrowest: read them again")
+		return nil, 0, fmt.Errorf("the widest gap is smaller than the narrowest: read them again")
 	}
-	return out, nil
+	return out, 0, nil
 }
 
 func (g gaps) Frame(v View) draw.Frame {

@@ -35,6 +35,7 @@ func (m materials) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if text := m.form.value(4); text != "" {
 		t, err := unit.ParseTemperature(text, v.System)
 		if err != nil {
+			m.form = m.form.back(4)
 			return m, Want{Notice: err.Error()}
 		}
 		d.Ambient = &t

@@ -38,6 +38,7 @@ func (a ask) measured(v View) (Screen, Want) {
 		}
 		value, err := parse(a.form.value(i))
 		if err != nil {
+			a.form = a.form.back(i)
 			return a, Want{Notice: a.form.fields[i].label + ": " + err.Error()}
 		}
 		*to = unit.Length(value * one)

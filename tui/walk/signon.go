@@ -71,6 +71,7 @@ func (s signOn) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case complete:
 		d, err := s.signedOn()
 		if err != nil {
+			s.form = s.form.back(s.first() + 3) // the only one that can be refused
 			return s, Want{Notice: err.Error()}
 		}
 		return s, Want{Event: d}

@@ -29,6 +29,7 @@ type Trial struct {
 	MadeOn       joint.Date
 	Thread       joint.Thread
 	Yield        unit.Stress // 0: not known
+	Tensile      unit.Stress // the least of the grade; 0: not known
 	Readings     []TrialReading
 	System       unit.System // inch threads US, metric threads SI
 	Inputs       []sequence.Input
@@ -105,8 +106,9 @@ func (tr *Trial) read(t *table) {
 	}
 	grade := t.text("grade", "")
 	tr.Yield = quantity(t, "yield", "", unit.ParseStress)
-	if tr.Yield == 0 && t.has["yield"] == nil && grade != "" && tr.Thread.Diameter > 0 {
-		if g, err := reference.GradeOf(grade, tr.Thread.Diameter); err == nil {
+	if g, err := reference.GradeOf(grade, tr.Thread.Diameter); err == nil && grade != "" && tr.Thread.Diameter > 0 {
+		tr.Tensile = g.Tensile
+		if tr.Yield == 0 && t.has["yield"] == nil {
 			tr.Yield = g.Yield
 			t.note("yield", fmt.Sprintf("%s (%s, %s)", g.Yield.Text(tr.System), g.Name, g.Sizes), tableOrigin(g.Mark))
 		}
@@ -234,10 +236,16 @@ func (tr *Trial) reading(t *table, s stud) TrialReading {
 
 // OverYield lists the readings, 1 the first, whose load is above the yield of
 // the bolts on the tensile area: a stretch is no load there.
-func (tr Trial) OverYield() []int {
+func (tr Trial) OverYield() []int { return tr.above(tr.Yield) }
+
+// OverTensile lists the readings whose load is above the least tensile strength of
+// the grade: hardly a load of these bolts.
+func (tr Trial) OverTensile() []int { return tr.above(tr.Tensile) }
+
+func (tr Trial) above(limit unit.Stress) []int {
 	var all []int
 	for i, r := range tr.Readings {
-		if tr.Yield > 0 && float64(r.Load) > float64(tr.Yield)*float64(tr.Thread.TensileArea()) {
+		if limit > 0 && float64(r.Load) > float64(limit)*float64(tr.Thread.TensileArea()) {
 			all = append(all, i+1)
 		}
 	}

@@ -83,6 +83,17 @@ func TestTrialOverYield(t *testing.T) {
 	}
 }
 
+// The least tensile load of 8.8 in M20 is 203 kN (ISO 898-1, from memory).
+func TestTrialOverTensile(t *testing.T) {
+	for load, want := range map[string]int{"202 kN": 0, "204 kN": 1} {
+		text := strings.ReplaceAll(leastTrial, `"100 N·m", load = "26 kN"`, `"700 N·m", load = "`+load+`"`)
+		tr, err := ParseTrial("trial.toml", []byte(text+"yield = \"900 MPa\"\ngrade = \"8.8\"\n"))
+		if over := tr.OverTensile(); err != nil || len(over) != want || want == 1 && over[0] != 2 {
+			t.Errorf("%s: %v, %v", load, over, err)
+		}
+	}
+}
+
 func TestTrialFaults(t *testing.T) {
 	for _, c := range []struct{ old, new, want string }{
 		{`format = 1`, ``, `:1: format is missing`},

@@ -154,6 +154,9 @@ func trialWarnings(tr job.Trial) []string {
 	if over := tr.OverYield(); len(over) > 0 {
 		all = append(all, fmt.Sprintf("bolt load above yield, %s on the tensile area, in readings %s: these bolts are spent, and a stretch is no load there", tr.Yield.Text(tr.System), strings.Trim(fmt.Sprint(over), "[]")))
 	}
+	if over := tr.OverTensile(); len(over) > 0 {
+		all = append(all, fmt.Sprintf("bolt load above the least tensile strength of the grade, %s on the tensile area, in readings %s: look at the unit of the load, the thread and the grade before you use anything of this", tr.Tensile.Text(tr.System), strings.Trim(fmt.Sprint(over), "[]")))
+	}
 	return all
 }
 

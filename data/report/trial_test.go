@@ -100,6 +100,7 @@ func TestTrialSaysWhatItFinds(t *testing.T) {
 		// One far off among even ones: both columns, and the block counts it.
 		{readings(25, 25.2, 24.8, 25.1, 24.9, 25, 24.7, 25.3, 25.1, 27.5), []string{"OUTLIER", "all 10 readings", "without reading 10", "reading 10 lies 2.7", "counted all the same: reading 10", "find out why"}, true},
 		{readings(25, 26, 24, 25, 25.5) + "grade = \"8.8\"\nyield = \"100 MPa\"\n", []string{"bolt load above yield, 100 MPa on the tensile area, in readings 1 2 4 5"}, true},
+		{readings(25, 26, 24, 500, 25.5) + "grade = \"8.8\"\n", []string{"above the least tensile strength of the grade, 830 MPa on the tensile area, in readings 4: look at the unit"}, false},
 	} {
 		text := trialText(t, trial(t, c.text))
 		for _, want := range c.says {

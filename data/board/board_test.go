@@ -157,6 +157,12 @@ func TestRecall(t *testing.T) {
 	if byPaper, _ := (Recall{Tool: o.Plan.Tools[1].Certificate}).Find(rows); o.Plan.Tools[1].Certificate == "" || !reflect.DeepEqual(byPaper, hits) {
 		t.Errorf("by certificate %v", byPaper)
 	}
+	for since, want := range map[joint.Date]string{{}: "touched on any day: 1, on 1 cards", day: "touched since " + day.String() + ": 1"} {
+		var out strings.Builder
+		if err := HitsPlain(&out, Recall{Tool: "W-22", Since: since}, hits, nil); err != nil || !strings.Contains(out.String(), want) {
+			t.Errorf("%q is not said: %v\n%s", want, err, out.String())
+		}
+	}
 	if word := (Recall{Tool: " w-22"}).UnknownWord(rows); word != "" {
 		t.Errorf("a tool that worked is unknown: %s", word)
 	}

@@ -128,7 +128,7 @@ func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
 	for _, h := range hits {
 		joints[h.Name()], cards[h.Path] = true, true
 	}
-	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched since %s: %d, on %d cards. The responsible engineer judges each.\n", visible.Text(q.Tool), q.Since, len(joints), len(cards))
+	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d cards. The responsible engineer judges each.\n", visible.Text(q.Tool), q.sinceWord(), len(joints), len(cards))
 	err := writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
 		return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.placeWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
 	})

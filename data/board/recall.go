@@ -21,6 +21,14 @@ type Recall struct {
 	Since joint.Date // the first day that counts, by the card's own local time
 }
 
+// sinceWord says from which day on, and that all days count where none was given.
+func (q Recall) sinceWord() string {
+	if q.Since.IsZero() {
+		return " on any day"
+	}
+	return " since " + q.Since.String()
+}
+
 // matches compares ids as people write them.
 func (q Recall) matches(ids ...string) bool {
 	return slices.ContainsFunc(ids, func(id string) bool { return strings.EqualFold(strings.TrimSpace(id), strings.TrimSpace(q.Tool)) })

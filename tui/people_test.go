@@ -29,7 +29,7 @@ func TestSignOnWithPapers(t *testing.T) {
 	if c.written() != "" || !strings.Contains(c.root.notice, "is not a date") {
 		t.Fatalf("a day that is none: wrote %q (%s)", c.written(), c.root.notice)
 	}
-	c.press("up", "backspace")
+	c.press("backspace") // the cursor is where it was refused
 	c.write("1")
 	c.press("enter", "enter")
 	want := sequence.SignedOn{Name: "Carl Holm", Second: "Bo Lund", Role: "technician", Company: "Works crew 2", Qualification: "BT-114",

@@ -11,18 +11,18 @@ import (
 	"evenload/sequence"
 )
 
-// number asks for a reading: comma, point or space. Where the gauge is read,
-// another tool can be taken too.
-func (l *liner) number(prompt string, optional bool) (float64, error) {
-	d, err := l.parsed(prompt, optional, func(text string) (unit.Difference, error) {
-		v, err := unit.ParseReading(text)
+// number asks for a reading in a unit: comma, point or space. Where the gauge is
+// read, another tool can be taken too.
+func (l *liner) number(prompt, in string, optional bool) (float64, error) {
+	d, err := l.parsed(prompt, in, optional, func(text, in string) (unit.Difference, error) {
+		v, err := unit.ParseReading(text, in)
 		return unit.Difference{Value: v}, err
 	})
 	return d.Value, err
 }
 
-// parsed asks for what parse reads.
-func (l *liner) parsed(prompt string, optional bool, parse func(string) (unit.Difference, error)) (unit.Difference, error) {
+// parsed asks for what parse reads in a unit.
+func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in string) (unit.Difference, error)) (unit.Difference, error) {
 	last, undoable := l.s.Walk.Undoable()
 	set, tool := l.s.Walk.Next(l.now()).(sequence.Set)
 	tool = tool && set.MayChange()
@@ -48,7 +48,7 @@ func (l *liner) parsed(prompt string, optional bool, parse func(string) (unit.Di
 		}
 		return unit.Difference{}, errAgain
 	}
-	d, err := parse(text)
+	d, err := parse(text, in)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)
 		return unit.Difference{}, errAgain
@@ -91,7 +91,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 	var readings []sequence.Gap
 	if s.All {
 		for _, b := range s.Places {
-			v, err := l.number(fmt.Sprintf("Gap beside bolt %d, %s", b, name), false)
+			v, err := l.number(fmt.Sprintf("Gap beside bolt %d, %s", b, name), name, false)
 			if err != nil {
 				return err
 			}
@@ -100,7 +100,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		return l.sendGaps(s, readings)
 	}
 	for _, which := range []string{"Widest", "Narrowest"} {
-		v, err := l.number(which+" gap, "+name, false)
+		v, err := l.number(which+" gap, "+name, name, false)
 		if err != nil {
 			return err
 		}
@@ -184,7 +184,7 @@ func (l *liner) set(s sequence.Set) error {
 	u := s.Tool.Gauge.Unit
 	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}
 	if !static {
-		v, err := l.number("Reading while it runs, "+string(u), false)
+		v, err := l.number("Reading while it runs, "+string(u), string(u), false)
 		if err != nil {
 			return err
 		}
@@ -195,7 +195,7 @@ func (l *liner) set(s sequence.Set) error {
 		if !static {
 			prompt += ", may stay empty"
 		}
-		v, err := l.number(prompt, !static)
+		v, err := l.number(prompt, string(u), !static)
 		if err != nil {
 			return err
 		}

@@ -110,10 +110,10 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 // readings are what was typed, or an error and the field that has it.
 func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err error) {
-	_, factor := shortUnit(system)
+	name, factor := shortUnit(system)
 	if g.step.All {
 		for i, b := range g.step.Places {
-			value, err := unit.ParseReading(g.form.value(i))
+			value, err := unit.ParseReading(g.form.value(i), name)
 			if err != nil {
 				return nil, i, err
 			}
@@ -122,7 +122,7 @@ func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err erro
 		return out, 0, nil
 	}
 	for i := 0; i < 4; i += 2 {
-		value, err := unit.ParseReading(g.form.value(i))
+		value, err := unit.ParseReading(g.form.value(i), name)
 		if err != nil {
 			return nil, i, err
 		}
@@ -216,10 +216,10 @@ func (g gaps) typed(v View) []sequence.Gap {
 	if g.mode != gapMeasure {
 		return g.step.Over.Readings
 	}
-	_, factor := shortUnit(v.System)
+	name, factor := shortUnit(v.System)
 	var all []sequence.Gap
 	take := func(value string, b sequence.Bolt) {
-		read, err := unit.ParseReading(value)
+		read, err := unit.ParseReading(value, name)
 		again := slices.ContainsFunc(all, func(other sequence.Gap) bool { return other.Bolt == b })
 		if err == nil && b >= 1 && int(b) <= v.Walk.Plan().Bolts && !again {
 			all = append(all, sequence.Gap{Bolt: b, Gap: unit.Length(read * factor)})

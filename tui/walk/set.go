@@ -72,7 +72,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		if s.form.value(i) == "" {
 			continue
 		}
-		value, err := unit.ParseReading(s.form.value(i))
+		value, err := unit.ParseReading(s.form.value(i), string(step.Tool.Gauge.Unit))
 		if err != nil {
 			return s, Want{Notice: err.Error()}
 		}

@@ -39,11 +39,11 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case !complete:
 		return s, Want{}
 	}
-	read, err := unit.ParseDifference(s.form.value(0))
+	name, one := shortUnit(v.System)
+	read, err := unit.ParseDifference(s.form.value(0), name)
 	if err != nil {
 		return s, Want{Notice: err.Error()}
 	}
-	_, one := shortUnit(v.System)
 	return s, Want{Event: v.Walk.StretchOf(v.Step.(sequence.Stretch).Bolt, unit.Length(read.Value*one)).
 		Of(unit.Length(read.Less*one), unit.Length(read.More*one))}
 }

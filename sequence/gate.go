@@ -97,7 +97,7 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 			alignmentWhy+" Usual limits: centre lines 1.5 mm, faces 0.8 mm, holes 3 mm.", alignmentNo, Override)
 	}
 	add("10", headReady, "Are studs, nuts right grade and length, running free?",
-		"A nut that binds eats the torque and leaves no load.",
+		"A nut that binds uses up the torque: little of it becomes load.",
 		"Replace or clean before the first pass.", StayOpen)
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",

@@ -61,9 +61,10 @@ func (s stretch) Frame(v View) draw.Frame {
 	}
 	f.Keys = append(f.Keys, keyCtrlC)
 	words := func(wide int, large bool) []string {
-		lines := []string{v.Theme.Paint(draw.Title, fmt.Sprintf("STUD OF BOLT %d", step.Bolt))}
+		measured := fmt.Sprintf("   %d of %d measured", v.Walk.Plan().Bolts-step.Left, v.Walk.Plan().Bolts)
+		lines := []string{v.Theme.Paint(draw.Title, fmt.Sprintf("STUD OF BOLT %d", step.Bolt)) + measured}
 		if large {
-			lines = []string{v.Theme.Paint(draw.Title, "STUD OF BOLT")}
+			lines = []string{v.Theme.Paint(draw.Title, "STUD OF BOLT") + measured}
 			for _, line := range draw.Big(fmt.Sprint(step.Bolt)) {
 				lines = append(lines, "  "+v.Theme.Paint(draw.BigRole, line))
 			}
@@ -73,10 +74,10 @@ func (s stretch) Frame(v View) draw.Frame {
 		if step.Last != nil {
 			lines = append(append(lines, ""), draw.Wrap(step.Last.Words(v.Walk.Plan()), wide)...)
 		}
-		return append(lines, "", fmt.Sprintf("%d of %d measured", v.Walk.Plan().Bolts-step.Left, v.Walk.Plan().Bolts))
+		return lines
 	}
 	f.Fields = s.form.lines(v)
-	room := f.Room(v.Width, v.Height, v.Theme)
+	room := f.Room(v.Width, v.Height, v.Theme) - len(f.Fields)
 	if right := words(rightWidth(v), true); widest(right) <= rightWidth(v) && max(leastRing, len(right)) <= room {
 		f.Body = columns(v, ring(v, room, marks(v, step.Bolt)), right)
 		return f

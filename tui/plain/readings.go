@@ -24,8 +24,13 @@ func (l *liner) number(prompt, in string, optional bool) (float64, error) {
 // parsed asks for what parse reads in a unit.
 func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in string) (unit.Difference, error)) (unit.Difference, error) {
 	last, undoable := l.s.Walk.Undoable()
-	set, tool := l.s.Walk.Next(l.now()).(sequence.Set)
-	tool = tool && set.MayChange()
+	tool, hand := false, false
+	switch s := l.s.Walk.Next(l.now()).(type) {
+	case sequence.Set:
+		tool, hand = s.MayChange(), !s.AtEnd
+	case sequence.GapCheck, sequence.Stretch:
+		hand = true
+	}
 	if undoable {
 		prompt += fmt.Sprintf(" (u takes back %s)", last.Words())
 	}
@@ -33,7 +38,7 @@ func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in str
 	if err != nil || text == "" && optional {
 		return unit.Difference{}, err
 	}
-	if s, ok := l.s.Walk.Next(l.now()).(sequence.Set); ok && !s.AtEnd && text == "h" {
+	if hand && text == "h" {
 		if err := l.handOver(); err != nil {
 			return unit.Difference{}, err
 		}
@@ -63,7 +68,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		l.say("NOT EVEN: %s", w)
 	}
 	if s.Over != nil {
-		const prompt = "m measure again, a accept by a named person, n note"
+		const prompt = "m measure again, a accept by a named person, h hand over, n note"
 		answer, err := l.ask(prompt)
 		if err != nil {
 			return err
@@ -76,6 +81,8 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 				return err
 			}
 			return l.send(sequence.GapsAccepted{Named: n})
+		case "h":
+			return l.handOver()
 		case "n":
 			return l.note()
 		default:

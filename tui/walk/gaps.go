@@ -74,10 +74,15 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			g.measure(v.System)
 		case "a":
 			g.mode, g.form = gapAccept, namedForm("Reason")
+		case "h":
+			return newHandover(g), Want{}
 		case "n":
 			return newNote(g), Want{}
 		}
 		return g, Want{}
+	}
+	if k.String() == "h" && g.mayHandOver() {
+		return newHandover(g), Want{}
 	}
 	switch k.String() {
 	case "ctrl+c":
@@ -107,6 +112,9 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	}
 	return g, Want{Event: sequence.GapsMeasured{Readings: readings}}
 }
+
+// mayHandOver says that nothing is typed: no gap has the letter.
+func (g gaps) mayHandOver() bool { return g.mode == gapMeasure && g.form.empty() }
 
 // readings are what was typed, or an error and the field that has it.
 func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err error) {
@@ -143,7 +151,7 @@ func (g gaps) Frame(v View) draw.Frame {
 	f.Caution = sequence.GapHint
 	switch g.mode {
 	case gapJudged:
-		f.Keys = []draw.Key{{Key: "m", Does: "measure again"}, {Key: "a", Does: "accept by a named person"}, keyNote, keyHelp, keyQuit}
+		f.Keys = []draw.Key{{Key: "m", Does: "measure again"}, {Key: "a", Does: "accept by a named person"}, keyHand, keyNote, keyHelp, keyQuit}
 	case gapAccept:
 		f.Keys = g.form.keys("accept")
 	default:
@@ -153,6 +161,9 @@ func (g gaps) Frame(v View) draw.Frame {
 		}
 		if g.step.Over != nil {
 			f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
+		}
+		if g.mayHandOver() {
+			f.Keys = slices.Insert(f.Keys, len(f.Keys)-1, keyHand)
 		}
 	}
 	room := f.Room(v.Width, v.Height, v.Theme)

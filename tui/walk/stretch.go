@@ -28,7 +28,7 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		want, _ := takeBack(v)
 		return s, want
 	}
-	if k.String() == "h" && s.form.value(0) == "" { // no reading has the letter
+	if k.String() == "h" && s.form.empty() { // no reading has the letter
 		return newHandover(s), Want{}
 	}
 	next, complete, missing := s.form.key(k)
@@ -56,7 +56,7 @@ func (s stretch) Frame(v View) draw.Frame {
 	if k, ok := keyTakeBack(v, "Esc"); ok {
 		f.Keys = append(f.Keys, k)
 	}
-	if s.form.value(0) == "" {
+	if s.form.empty() {
 		f.Keys = append(f.Keys, keyHand)
 	}
 	f.Keys = append(f.Keys, keyCtrlC)

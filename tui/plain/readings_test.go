@@ -79,7 +79,7 @@ func TestEndReadings(t *testing.T) {
 func TestGaps(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"done", "2.1", "1.0", "x", "m", "2.0", "1.1", "n", "wide at the top", "a", "Ann", "fitter", "mine", "a", "Eva", "engineer", "seen"})...)
 	w.says(t, "NOT EVEN: Spread 1.1 mm: widest 2.1 mm beside bolt 1, narrowest 1 mm beside bolt 3.", "NOT EVEN: The limit is 0.8 mm.",
-		"NOT TAKEN: m measure again, a accept by a named person, n note", "NOT EVEN: Spread 0.9 mm", "RECORDED: note", "NOT TAKEN: ", "RECORDED: gaps_accepted", "SET   PASS 1 of 2")
+		"NOT TAKEN: m measure again, a accept by a named person, h hand over, n note", "NOT EVEN: Spread 0.9 mm", "RECORDED: note", "NOT TAKEN: ", "RECORDED: gaps_accepted", "SET   PASS 1 of 2")
 }
 
 func TestWrongGaps(t *testing.T) {

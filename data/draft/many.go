@@ -84,6 +84,12 @@ func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each f
 			lines[same] = row.Line
 			o.write(row.Answers, t, into, tools, over, on)
 		}
+		switch {
+		case row.Short != "" && o.Err != nil:
+			o.Err = fmt.Errorf("%w; %s", o.Err, row.Short)
+		case row.Short != "":
+			o.Summary += "; " + row.Short
+		}
 		each(o)
 	}
 	syncDir(into)

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -26,6 +25,7 @@ const (
 type Row struct {
 	Line    int
 	Answers Answers
+	Short   string // says that cells are missing at its end, empty where none are
 	Err     error
 }
 
@@ -59,6 +59,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.ReuseRecord = comma, -1, true
 	var columns []Name
+	wide := 0 // cells of the first row
 	var rows []Row
 	for {
 		cells, err := r.Read()
@@ -81,6 +82,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 			return nil, fmt.Errorf("line %d: %w", line, quoteError(broken))
 		case columns == nil && blank(cells):
 		case columns == nil:
+			wide = len(cells)
 			if columns, err = columnsOf(cells); err != nil {
 				return nil, fmt.Errorf("line %d: %w", line, err)
 			}
@@ -88,7 +90,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 			rows = append(rows, Row{Line: line, Err: quoteError(broken)})
 		case blank(cells):
 		default:
-			rows = append(rows, rowOf(line, columns, cells))
+			rows = append(rows, rowOf(line, columns, wide, cells))
 		}
 		if len(rows) > mostRows {
 			return nil, fmt.Errorf("it has more than %d rows, cut it in parts", mostRows)
@@ -187,18 +189,24 @@ func short(c string) string {
 	return visible.Text(c)
 }
 
-var decimalComma = regexp.MustCompile(`(^|[^\d.,])(0,\d+|\d+,\d{1,2})($|[^\d,.])`)
-
-// rowOf reads one row.
-func rowOf(line int, columns []Name, cells []string) Row {
+// rowOf reads one row below a first one of so many cells. Some spreadsheets leave
+// out the empty cells at the end of a row; none writes more than the first row has.
+func rowOf(line int, columns []Name, wide int, cells []string) Row {
 	row := Row{Line: line, Answers: Answers{}}
+	if len(cells) > wide {
+		row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), wide)
+		return row
+	}
+	if len(cells) < len(columns) {
+		row.Short = fmt.Sprintf("the row ends after %d of %d cells, the others were taken as empty", len(cells), len(columns))
+	}
 	for i, c := range cells {
 		c = strings.TrimSpace(c)
 		switch {
 		case i >= len(columns) && c == "":
 			continue
 		case i >= len(columns):
-			row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), len(columns))
+			row.Err = fmt.Errorf("cell %d is %q and its column has no name: name the column, with a # before the name to leave it out", i+1, short(c))
 			return row
 		case columns[i] == "":
 			continue
@@ -206,19 +214,10 @@ func rowOf(line int, columns []Name, cells []string) Row {
 			row.Err = fmt.Errorf("%s is not UTF-8 text, save the register as CSV in UTF-8", columns[i])
 			return row
 		}
-		if n := columns[i]; n == Target || n == Passes || n == Lubricant || n == Gasket || n == Grade {
-			c = pointed(c)
-		}
 		row.Answers[columns[i]] = c
 	}
 	if row.Answers[Tag] == "" {
 		row.Err = errors.New("it has no tag")
 	}
 	return row
-}
-
-// pointed writes decimal commas as points. A comma before three figures stays,
-// for it may be of thousands, unless a nought stands alone before it.
-func pointed(text string) string {
-	return decimalComma.ReplaceAllStringFunc(text, func(s string) string { return strings.Replace(s, ",", ".", 1) })
 }

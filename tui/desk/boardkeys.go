@@ -9,6 +9,7 @@ import (
 	"evenload/data/board"
 	"evenload/data/visible"
 	"evenload/tui/draw"
+	"evenload/tui/entry"
 )
 
 func (m *boardModel) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
@@ -79,7 +80,7 @@ func (m *boardModel) typeFilter(k tea.KeyMsg) {
 		return
 	}
 	before := m.filter.Value()
-	m.filter, _ = m.filter.Update(k)
+	m.filter, _ = entry.Into(m.filter, k)
 	if m.filter.Value() != before {
 		m.choose()
 	}

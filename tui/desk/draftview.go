@@ -90,7 +90,11 @@ func (m *drafting) frame() draw.Frame {
 	case m.at == len(m.questions):
 		f.Keys = []draw.Key{{Key: "Enter", Does: "look and write"}, {Key: "Tab", Does: "first answer"}, {Key: "Shift+Tab", Does: "back"}, leave}
 	default:
-		f.Keys = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Tab", Does: "next answer"}, {Key: "Shift+Tab", Does: "back"}, leave}
+		f.Keys = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Tab", Does: "next answer"}, {Key: "Shift+Tab", Does: "back"}}
+		if m.inputs[m.at].Value() != "" {
+			f.Keys = append(f.Keys, draw.Key{Key: "ctrl+u", Does: "clear"})
+		}
+		f.Keys = append(f.Keys, leave)
 	}
 	return f
 }

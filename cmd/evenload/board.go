@@ -161,7 +161,7 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 		fmt.Println("no job and no card below", visible.Text(b.Dir()))
 		return nil
 	}
-	return board.Plain(os.Stdout, rows)
+	return board.Plain(os.Stdout, rows, now)
 }
 
 // themeOf takes the theme that was asked for, or what the terminal can show.

@@ -57,7 +57,7 @@ func (b *Board) Seen() (files, practice int) { return b.seen, b.practice }
 type Row struct {
 	Summary
 	Copies []string // paths of the same card, or job, elsewhere
-	Forked bool     // another copy of the card went on otherwise
+	Forks  []Fork   // other copies of the card that went on otherwise
 	Waits  []Wait   // the most urgent first
 }
 
@@ -100,9 +100,9 @@ func (b *Board) followed() map[string]bool {
 
 // row of a head of copies. job says what became of its job file.
 func (h head) row(now time.Time, job string) Row {
-	r := Row{Summary: h.Summary, Copies: h.paths(), Forked: len(h.forks) > 0, Waits: h.waits(now)}
+	r := Row{Summary: h.Summary, Copies: h.paths(), Forks: h.forks, Waits: h.waits(now)}
 	for _, f := range h.forks {
-		r.Waits = append(r.Waits, Wait{forForeman, "fork: " + f.other + " is the same card, and goes on otherwise" + f.from(), rankDamage})
+		r.Waits = append(r.Waits, Wait{forForeman, "fork: " + f.Path + " is the same card, and goes on otherwise" + f.from(), rankDamage})
 	}
 	for _, c := range h.copies {
 		if c.Damage != "" {

@@ -5,9 +5,11 @@ import (
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -100,7 +102,7 @@ func TestBoardOfManyKindsOfFiles(t *testing.T) {
 	}
 	forks := 0
 	for _, r := range rows {
-		if r.Tag == "DH-10" && r.Forked && strings.Contains(r.WaitWord(), "goes on otherwise") {
+		if r.Tag == "DH-10" && len(r.Forks) == 1 && strings.Contains(r.WaitWord(), "goes on otherwise") {
 			forks++
 		}
 	}
@@ -123,6 +125,84 @@ func TestBoardOfManyKindsOfFiles(t *testing.T) {
 	read, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(out.String(), "\ufeff"))).ReadAll()
 	if err != nil || len(read) != len(rows)+1 || len(read[1]) != len(rowHead) || read[1][0] != rows[0].Name() {
 		t.Errorf("read back from CSV: %v %v", read, err)
+	}
+	// The two ways of a fork are told apart, and each names the other.
+	at := func(row []string, column string) string { return row[slices.Index(rowHead, column)] }
+	hashes := map[string]bool{}
+	for i, row := range read[1:] {
+		if at(row, "joint") != "DH-10" {
+			if at(row, "forks") != "" {
+				t.Errorf("no fork: %q", row)
+			}
+			continue
+		}
+		hashes[at(row, "hash")] = true
+		want := map[string]string{"a": "b", "b": "a"}[at(row, "path")[:1]] + "/DH-10.20261125-bbbbbb.card.jsonl"
+		line := fmt.Sprint(len(all) + 1)
+		if at(row, "forks") != want || at(row, "fork_lines") != line {
+			t.Errorf("of the fork is said %q", row)
+		}
+		if j := jsonOf(rows[i]); !j.Forked || len(j.Forks) != 1 || j.Forks[0].Path != want || *j.Forks[0].Line != len(all)+1 {
+			t.Errorf("of the fork is said %+v", j)
+		}
+	}
+	if len(hashes) != 2 {
+		t.Errorf("the ways of the fork have the hashes %v", hashes)
+	}
+}
+
+// TestDamageStandsFirst in every order, also in one turned round.
+func TestDamageStandsFirst(t *testing.T) {
+	dir := t.TempDir()
+	o := frozen(t, jobs+"header-dn400-pn16.toml", "DH-9")
+	write(t, filepath.Join(dir, "DH-9.20261125-aaaaaa.card.jsonl"), o, events(t, o, "Ann Berg", nil))
+	half := frozen(t, jobs+"header-dn400-pn16.toml", "DH-1")
+	write(t, filepath.Join(dir, "DH-1.20261125-bbbbbb.card.jsonl"), half, events(t, half, "Ann Berg", bolt(2, 1)))
+	whole := lines(t, frozen(t, jobs+"header-dn400-pn16.toml", "DH-5"), events(t, o, "Ann Berg", nil))
+	put(t, filepath.Join(dir, "DH-5.20261125-cccccc.card.jsonl"), strings.Replace(whole, "snugged", "snugged ", 1))
+	put(t, filepath.Join(dir, "DH-6.20261125-dddddd.card.jsonl"), strings.Replace(whole, "DH-5", "DH-6", 1)) // its first line is hurt
+	rows := lookAt(t, dir, nil)
+	for o := range Orders {
+		for _, reverse := range []bool{false, true} {
+			o.Sort(rows, reverse)
+			if len(rows) != 4 || rows[0].Damage == "" || rows[1].Damage == "" {
+				t.Errorf("by %s, reverse %v: %s %q, %s %q", o, reverse, rows[0].Name(), rows[0].Damage, rows[1].Name(), rows[1].Damage)
+			}
+		}
+	}
+}
+
+// TestOneZone: the times of cards of several zones are told in that of whoever looks.
+func TestOneZone(t *testing.T) {
+	dir := t.TempDir()
+	for tag, minutes := range map[string]int{"DH-1": 60, "DH-2": -300} {
+		o := frozen(t, jobs+"header-dn400-pn16.toml", tag)
+		o.OffsetMinutes = minutes
+		resting := func(s sequence.Step) bool { _, ok := s.(sequence.Rest); return ok }
+		write(t, filepath.Join(dir, tag+".20261125-aaaaaa.card.jsonl"), o, events(t, o, "Ann Berg", resting))
+	}
+	for name, hours := range map[string]int{"UTC": 0, "here": 9} {
+		b := New(dir)
+		if err := Scan(context.Background(), dir, nil, joint.DateOf(morning), b.Add); err != nil {
+			t.Fatal(err)
+		}
+		b.Settle()
+		now := morning.Add(2 * time.Hour).In(time.FixedZone(name, hours*3600))
+		rows := b.Rows(now)
+		if len(rows) != 2 {
+			t.Fatalf("%+v", rows)
+		}
+		last := rows[0].LastAt.In(now.Location()).Format("2006-01-02 15:04")
+		ends := rows[0].RestEnds.In(now.Location()).Format("2006-01-02 15:04")
+		for _, r := range rows {
+			if r.LastWord(now) != last || !strings.Contains(r.WaitWord(), "until "+ends) {
+				t.Errorf("%s, in zone %s: last %s, waits %s; want %s and %s", r.Tag, name, r.LastWord(now), r.WaitWord(), last, ends)
+			}
+		}
+		var out strings.Builder
+		if err := Plain(&out, rows, now); err != nil || !strings.Contains(out.String(), "LAST (LOCAL TIME)") {
+			t.Errorf("%v\n%s", err, out.String())
+		}
 	}
 }
 
@@ -157,7 +237,7 @@ func TestRecall(t *testing.T) {
 	if byPaper, _ := (Recall{Tool: o.Plan.Tools[1].Certificate}).Find(rows); o.Plan.Tools[1].Certificate == "" || !reflect.DeepEqual(byPaper, hits) {
 		t.Errorf("by certificate %v", byPaper)
 	}
-	for since, want := range map[joint.Date]string{{}: "touched on any day: 1, on 1 cards", day: "touched since " + day.String() + ": 1"} {
+	for since, want := range map[joint.Date]string{{}: "touched on any day: 1, on 1 card.", day: "touched since " + day.String() + ": 1"} {
 		var out strings.Builder
 		if err := HitsPlain(&out, Recall{Tool: "W-22", Since: since}, hits, nil); err != nil || !strings.Contains(out.String(), want) {
 			t.Errorf("%q is not said: %v\n%s", want, err, out.String())

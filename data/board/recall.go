@@ -88,8 +88,5 @@ func (q Recall) Find(rows []Row) (hits []Hit, unknown []Row) {
 // Unknown stands for a row of which it cannot be said.
 func Unknown(r Row) Hit { return Hit{r, Touch{What: "unknown"}} }
 
-// PlaceWord says in which pass or round the tool touched bolts.
-func (h Hit) PlaceWord() string { return h.placeWord() }
-
 // BoltsText lists the bolts touched: "1-4, 9".
 func (h Hit) BoltsText() string { return bolts(h.Touch.Bolts) }

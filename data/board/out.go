@@ -143,9 +143,12 @@ func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
 		joints[h.Name()], cards[h.Path] = true, true
 	}
 	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d %s. The responsible engineer judges each.\n", visible.Text(q.Tool), q.sinceWord(), len(joints), len(cards), cardWord(len(cards)))
-	err := writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
-		return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
-	})
+	var err error
+	if len(hits) > 0 {
+		err = writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
+			return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
+		})
+	}
 	if err != nil || len(unknown) == 0 {
 		return err
 	}

@@ -61,7 +61,7 @@ func (q Recall) UnknownWord(rows []Row) string {
 	case known:
 		return ""
 	case len(near) == 0:
-		return "No job and no card here names a tool."
+		return "No job and no card here names a tool: this is no all-clear."
 	}
 	return fmt.Sprintf("No job and no card here names %q as tool, gauge or certificate: this is no all-clear. Near: %s.", q.Tool, strings.Join(near, ", "))
 }

@@ -13,7 +13,7 @@ import (
 func (r Row) StageWord() string {
 	switch {
 	case r.Kind == Trouble:
-		return "not readable"
+		return "unreadable"
 	case r.Damage != "":
 		return "DAMAGED"
 	case len(r.Forks) > 0:

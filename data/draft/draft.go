@@ -136,6 +136,7 @@ func (l Look) Ready() bool { return len(l.Wrong) == 0 && len(l.Missing) == 0 && 
 func (d *Draft) Look(a Answers, on joint.Date) Look {
 	var l Look
 	var changes []job.Change
+	var changed []Name // of a file that is there
 	for i, q := range Columns() {
 		text := strings.TrimSpace(a[q.Name])
 		if i >= len(Questions()) && text == "" {
@@ -148,25 +149,31 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 			continue
 		}
 		keys, err := d.keys(q.Name, text)
+		if err == nil && d.base != nil && d.stands(keys) {
+			continue
+		}
+		changed = append(changed, q.Name)
 		if err != nil {
 			l.Wrong = append(l.Wrong, Wrong{q, err.Error()})
 			continue
 		}
 		if d.base != nil {
 			keys = d.inPlace(keys)
-			for _, s := range d.stays(q) {
-				if !slices.Contains(l.Stays, s) {
-					l.Stays = append(l.Stays, s)
-				}
+			if kept := d.stays(q); kept != "" {
+				l.Stays = append(l.Stays, kept)
 			}
 		}
 		changes = append(changes, keys...)
 	}
-	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool {
-		return strings.TrimSpace(a[n]) != strings.TrimSpace(d.Was[n])
-	}) {
+	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool { return slices.Contains(changed, n) }) {
 		l.Stays = append(l.Stays, fmt.Sprintf("the approval by %s is taken out: it was of the job as it was. Have it approved again", was))
 		changes = append(changes, job.Change{Key: "joint.approved_by"}, job.Change{Key: "joint.approved_on"})
+	}
+	if d.Like != "" && slices.Contains(changed, Flange) && !slices.Contains(changed, Gasket) && slices.ContainsFunc(gasketSizes, d.given.Has) {
+		l.Stays = append(l.Stays, "the diameters of the gasket are not taken from the template: the flange is another")
+		for _, key := range gasketSizes {
+			changes = append(changes, job.Change{Key: key})
+		}
 	}
 	name, err := d.File(a), error(nil)
 	if d.base == nil {

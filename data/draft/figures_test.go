@@ -2,10 +2,12 @@ package draft
 
 import (
 	"maps"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"evenload/data/job"
 	"evenload/joint"
 )
 
@@ -89,6 +91,45 @@ func TestOneFaultIsToldOnce(t *testing.T) {
 			if l.Ready() || len(said) != 1 {
 				t.Errorf("%s %q, like %+v: %d faults, ready %v: %s", c.name, c.text, d.Like, len(said), l.Ready(), strings.Join(said, "\n\t"))
 			}
+		}
+	}
+}
+
+// TestTemplateOfAnotherFlange gives a flange that is only spelled otherwise all it
+// has, and another one no diameters of the gasket: they would be judged as its own.
+func TestTemplateOfAnotherFlange(t *testing.T) {
+	into := works(t)
+	text := New(into).Look(full(), day).Text
+	path := filepath.Join(t.TempDir(), "template.toml")
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	template, err := OpenTemplate(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := ReadRegister(strings.NewReader("tag;flange;gasket\nF-1;dn 400 pn16;\nF-2;DN 450 PN 16;\nF-3;DN 450 PN 16;spiral wound, stainless, 490 to 530 mm\nF-4;DN 450 PN 16\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := map[string]string{}
+	Many(rows, template, into, false, day, func(o Outcome) {
+		if o.Err != nil {
+			t.Fatal(o.Err)
+		}
+		said[o.Tag] = o.Summary
+	})
+	for tag, want := range map[string]struct{ outer, said string }{"F-1": {"470 mm", ""}, "F-2": {"", "not taken from the template"}, "F-3": {"530 mm", ""}, "F-4": {"", "after 2 of 3 cells"}} {
+		j, err := job.Load(filepath.Join(into, tag+".toml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		outer := ""
+		if j.Joint.Gasket.Outer > 0 {
+			outer = j.Joint.Gasket.Outer.Text("si")
+		}
+		if outer != want.outer || want.said != "" && !strings.Contains(said[tag], want.said) || want.said == "" && strings.Contains(said[tag], ";") {
+			t.Errorf("%s: outside %q, want %q; said %q", tag, outer, want.outer, said[tag])
 		}
 	}
 }

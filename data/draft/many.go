@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -17,6 +18,7 @@ type Outcome struct {
 	Line    int
 	Tag     string
 	File    string // written; empty where Err says why not
+	Same    bool   // it was there already, byte for byte
 	Err     error
 	Summary string // what check says of the file
 	Failed  bool   // an error is among that
@@ -67,8 +69,9 @@ func (t *Template) New(dir string) (*Draft, error) {
 	return d, nil
 }
 
-// Many writes a job file for each row into a folder, and tells of each. What is
-// there already is written over only when over is true.
+// Many writes a job file for each row into a folder, and tells of each. One that is
+// there already stays where it is the same; another is written over only when over
+// is true.
 func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each func(Outcome)) {
 	tools := job.ToolFiles(into)
 	lines := map[string]int{}
@@ -104,6 +107,7 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 		if d, o.Err = onto(t.name, t.text, into); o.Err != nil {
 			return
 		}
+		d.Like = t.name
 		for n, text := range d.Was {
 			if a[n] == "" {
 				a[n] = text
@@ -129,9 +133,12 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 	}
 	err := write(path, l.Text, old)
 	if errors.Is(err, fs.ErrExist) {
-		err = fmt.Errorf("%s is there already: --force writes over it", path)
-	}
-	if err != nil {
+		there, _ := job.Read(path) // what cannot be read is not the same
+		if o.Same = bytes.Equal(there, l.Text); !o.Same {
+			o.Err = fmt.Errorf("%s is there already, and is another: --force writes over it", path)
+			return
+		}
+	} else if err != nil {
 		o.Err = err
 		return
 	}

@@ -152,16 +152,24 @@ func TestRegisterOf300Rows(t *testing.T) {
 	if err != nil || one.About.Where != `hall 3; no. "1"` || one.Joint.Friction.NutFactor != 0.13 || one.Joint.Target.Share != 0.455 || one.Joint.Gasket.Inner.Text("si") != "440.5 mm" {
 		t.Errorf("%+v, %v", one.Joint, err)
 	}
-	// Once more: all are there, with force all are written.
+	// Once more: all are there and the same but for one, which is written with force only.
+	if err := os.WriteFile(filepath.Join(into, "DH-001.toml"), []byte("format = 1 # by hand\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
 	for _, over := range []bool{false, true} {
-		again := 0
+		written, same := 0, 0
 		Many(rows[:20], nil, into, over, day, func(o Outcome) {
-			if o.Err == nil {
-				again++
+			switch {
+			case o.Tag == "DH-001" && (o.Err == nil) != over, o.Same && over:
+				t.Errorf("over %v: %+v", over, o)
+			case o.Same:
+				same++
+			case o.Err == nil:
+				written++
 			}
 		})
-		if again != 0 && !over || over && again < 10 {
-			t.Errorf("over %v: %d were written", over, again)
+		if over && (written < 10 || same > 0) || !over && (written > 0 || same < 9) {
+			t.Errorf("over %v: %d were written, %d the same", over, written, same)
 		}
 	}
 }

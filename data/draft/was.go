@@ -2,6 +2,7 @@ package draft
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenload/data/job"
@@ -79,6 +80,22 @@ func (d *Draft) inPlace(keys []job.Change) []job.Change {
 	return append(all[:old], all[old+1:]...)
 }
 
+// stands says that the file has the values of an answer already, which was only
+// written in another way.
+func (d *Draft) stands(keys []job.Change) bool {
+	return !slices.ContainsFunc(keys, func(c job.Change) bool {
+		text := ""
+		switch v := c.Value.(type) {
+		case nil:
+		case []string:
+			text = strings.Join(v, ", ")
+		default:
+			text = fmt.Sprint(v)
+		}
+		return text != d.given.Text(c.Key)
+	})
+}
+
 // together are the keys of a file that belong to an answer and that it does not
 // change: whoever changes the answer has to look at them.
 var together = map[Name][]string{
@@ -88,19 +105,22 @@ var together = map[Name][]string{
 	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
 }
 
-// stays names what the file keeps beside a changed answer.
-func (d *Draft) stays(q Question) []string {
+// gasketSizes belong to one flange: a template does not give them to
+// another, where they would be judged as that one's.
+var gasketSizes = []string{"gasket.inner", "gasket.outer"}
+
+// stays names what the file keeps beside a changed answer, empty for nothing.
+func (d *Draft) stays(q Question) string {
 	var kept []string
 	for _, key := range together[q.Name] {
-		if d.given.Has(key) {
+		if d.given.Has(key) && !(d.Like != "" && slices.Contains(gasketSizes, key)) {
 			kept = append(kept, key)
 		}
 	}
-	var all []string
-	if len(kept) > 0 {
-		all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
+	if len(kept) == 0 {
+		return ""
 	}
-	return all
+	return fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", "))
 }
 
 // approvalOf is who approved a job and when, as it is answered.

@@ -21,7 +21,7 @@ type Item struct {
 }
 
 // NoWork is said where a folder has neither a job nor a card.
-const NoWork = "No job and no card in this folder; evenload board DIR looks below one."
+const NoWork = "No job and no open card in this folder; evenload board DIR looks below one."
 
 // HasWork says that some item is more than practice.
 func HasWork(items []Item) bool {

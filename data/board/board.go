@@ -64,7 +64,7 @@ type Row struct {
 // Rows are all that the board shows at a time, the most urgent first.
 func (b *Board) Rows(now time.Time) []Row {
 	var rows []Row
-	followed := b.followed()
+	followed, open := b.followed(), map[string][]int{} // by joint: rows of open cards
 	for id, copies := range b.cards {
 		heads := b.heads[id]
 		if heads == nil {
@@ -72,9 +72,13 @@ func (b *Board) Rows(now time.Time) []Row {
 		}
 		for _, h := range heads {
 			h.after = followed[short(h.Hash)]
+			if h.Tag != "" && h.Stage != "" && h.Stage != sequence.StageClosed {
+				open[h.Tag] = append(open[h.Tag], len(rows))
+			}
 			rows = append(rows, h.row(now, b.changed(h.Summary)))
 		}
 	}
+	twice(rows, open)
 	for _, s := range b.waiting() {
 		rows = append(rows, Row{Summary: s.Summary, Copies: s.paths(), Waits: s.Summary.waits(now)})
 	}
@@ -83,6 +87,20 @@ func (b *Board) Rows(now time.Time) []Row {
 	}
 	ByWaits.Sort(rows, false)
 	return rows
+}
+
+// twice tells each open card of another one of the same joint, begun on its own.
+func twice(rows []Row, open map[string][]int) {
+	for _, at := range open {
+		slices.SortFunc(at, func(i, j int) int { return strings.Compare(rows[i].Path, rows[j].Path) })
+		for _, i := range at {
+			for _, j := range at {
+				if rows[i].ID != rows[j].ID {
+					rows[i].wait(Wait{forForeman, "another card of this joint is open: " + rows[j].Path, rankFault})
+				}
+			}
+		}
+	}
 }
 
 // followed are the seals of the cards that another one goes on from.
@@ -102,21 +120,26 @@ func (b *Board) followed() map[string]bool {
 func (h head) row(now time.Time, job string) Row {
 	r := Row{Summary: h.Summary, Copies: h.paths(), Forks: h.forks, Waits: h.waits(now)}
 	for _, f := range h.forks {
-		r.Waits = append(r.Waits, Wait{forForeman, "fork: " + f.Path + " is the same card, and goes on otherwise" + f.from(), rankDamage})
+		r.wait(Wait{forForeman, "fork: parted" + f.at() + " from " + f.Path + ", the same card", rankDamage})
 	}
 	for _, c := range h.copies {
 		if c.Damage != "" {
-			r.Waits = append(r.Waits, Wait{forForeman, "a copy is damaged, this one is not: " + c.Path, rankNote})
+			r.wait(Wait{forForeman, "a copy is damaged, this one is not: " + c.Path, rankNote})
 		}
 	}
 	if h.Leak == sequence.Leaked && !h.after {
-		r.Waits = append(r.Waits, Wait{forEngineer, "leaked at its test beside bolt " + sequence.BoltList(h.LeakAt) + ": the cause first; no card follows this one yet", rankEngineer})
+		r.wait(Wait{forEngineer, "leaked at its test beside bolt " + sequence.BoltList(h.LeakAt) + ": the cause first; no card follows this one yet", rankEngineer})
 	}
 	if job != "" && h.Stage != sequence.StageClosed {
-		r.Waits = append(r.Waits, Wait{forForeman, job, rankFault})
+		r.wait(Wait{forForeman, job, rankFault})
 	}
-	slices.SortStableFunc(r.Waits, func(a, b Wait) int { return cmp.Compare(a.Rank, b.Rank) })
 	return r
+}
+
+// wait puts one more wait behind those that are as urgent.
+func (r *Row) wait(w Wait) {
+	r.Waits = append(r.Waits, w)
+	slices.SortStableFunc(r.Waits, func(a, b Wait) int { return cmp.Compare(a.Rank, b.Rank) })
 }
 
 // changed says that the job file beside a card is another now than when the

@@ -102,7 +102,7 @@ func TestBoardOfManyKindsOfFiles(t *testing.T) {
 	}
 	forks := 0
 	for _, r := range rows {
-		if r.Tag == "DH-10" && len(r.Forks) == 1 && strings.Contains(r.WaitWord(), "goes on otherwise") {
+		if r.Tag == "DH-10" && len(r.Forks) == 1 && strings.Contains(r.WaitWord(), "fork: parted at line") {
 			forks++
 		}
 	}
@@ -345,4 +345,31 @@ func forge(text string) string {
 		b.WriteString(line + cut + before + "\"}\n")
 	}
 	return b.String()
+}
+
+// TestTwoCardsOfOneJoint that were begun on their own are told of each other while
+// both are open.
+func TestTwoCardsOfOneJoint(t *testing.T) {
+	dir := t.TempDir()
+	o := frozen(t, jobs+"header-dn400-pn16.toml", "DH-9")
+	half := events(t, o, "Ann Berg", bolt(2, 1))
+	write(t, filepath.Join(dir, "a", "DH-9.20261125-aaaaaa.card.jsonl"), o, half)
+	write(t, filepath.Join(dir, "c", "DH-9.20261125-aaaaaa.card.jsonl"), o, half) // a copy is no other card
+	other := o
+	other.Program = "evenload elsewhere"
+	path := filepath.Join(dir, "b", "DH-9.20261125-bbbbbb.card.jsonl")
+	for _, all := range [][]sequence.Event{half, events(t, other, "Ann Berg", nil)} {
+		write(t, path, other, all)
+		told := 0
+		for _, r := range lookAt(t, dir, nil) {
+			for _, w := range r.Waits {
+				if strings.Contains(w.Why, "another card of this joint is open: ") {
+					told++
+				}
+			}
+		}
+		if want := map[bool]int{true: 2, false: 0}[len(all) == len(half)]; told != want {
+			t.Errorf("with %d lines of the other: told %d times, want %d", len(all), told, want)
+		}
+	}
 }

@@ -26,11 +26,11 @@ type Fork struct {
 	Line int // the first that differs, 0 where that could not be read
 }
 
-func (f Fork) from() string {
+func (f Fork) at() string {
 	if f.Line == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" from line %d on", f.Line)
+	return fmt.Sprintf(" at line %d", f.Line)
 }
 
 func (h head) paths() []string {

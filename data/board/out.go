@@ -142,7 +142,11 @@ func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
 	for _, h := range hits {
 		joints[h.Name()], cards[h.Path] = true, true
 	}
-	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d %s. The responsible engineer judges each.\n", visible.Text(q.Tool), q.sinceWord(), len(joints), len(cards), cardWord(len(cards)))
+	judges := ""
+	if len(hits) > 0 {
+		judges = " The responsible engineer judges each."
+	}
+	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d %s.%s\n", visible.Text(q.Tool), q.sinceWord(), len(joints), len(cards), cardWord(len(cards)), judges)
 	var err error
 	if len(hits) > 0 {
 		err = writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {

@@ -61,9 +61,9 @@ func writeCSV[T any](out io.Writer, head []string, rows []T, cells func(T) []str
 		return err
 	}
 	for _, r := range rows {
-		line := seen(cells(r))
+		line := cells(r)
 		for i := range line {
-			line[i] = noFormula(line[i])
+			line[i] = visible.Cell(line[i])
 		}
 		if err := w.Write(line); err != nil {
 			return err
@@ -71,14 +71,6 @@ func writeCSV[T any](out io.Writer, head []string, rows []T, cells func(T) []str
 	}
 	w.Flush()
 	return w.Error()
-}
-
-// noFormula keeps a spreadsheet from running what somebody typed as a name.
-func noFormula(s string) string {
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
-		return "'" + s
-	}
-	return s
 }
 
 // Plain writes the rows as a table of text, its times in the zone of now.
@@ -115,7 +107,7 @@ func short(id string) string {
 var hitHead = []string{"joint", "where", "tool", "gauge", "day", "place", "bolts", "stage", "state", "last_at", "card", "path", "copies"}
 
 func hitCells(h Hit) []string {
-	return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), bolts(h.Touch.Bolts), h.StageWord(), h.State(), jsonOf(h.Row).LastAt,
+	return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), h.BoltsText(), h.StageWord(), h.State(), jsonOf(h.Row).LastAt,
 		short(h.ID), h.Path, strings.Join(h.Copies, "; ")}
 }
 
@@ -150,7 +142,7 @@ func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
 	var err error
 	if len(hits) > 0 {
 		err = writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
-			return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
+			return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), h.BoltsText(), h.StageWord(), h.Path}
 		})
 	}
 	if err != nil || len(unknown) == 0 {

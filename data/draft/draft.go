@@ -86,6 +86,23 @@ func (d *Draft) Fixed(n Name) string {
 	return ""
 }
 
+// Means is the name of the tables that an answer stands for; empty where it is that
+// name itself, or stands for none.
+func (d *Draft) Means(q Question, text string) string {
+	text = strings.TrimSpace(text)
+	if q.Kind == "" || text == "" {
+		return ""
+	}
+	keys, err := d.keys(q.Name, text)
+	if err != nil {
+		return ""
+	}
+	if name, _ := keys[0].Value.(string); name != text {
+		return name
+	}
+	return ""
+}
+
 // Save writes the text of a look. A file that is there already is written over
 // only when over is true, and one that somebody else has changed since it was
 // read is not.

@@ -15,6 +15,20 @@ var (
 	spaced = regexp.MustCompile(`(?:^|[\s,;])(\d{1,3}(?:[ \x{a0}\x{202f}]\d{3})+(?:[.,]\d+)?)(?:[^\d.,]|$)`)
 )
 
+// figures reads the numbers in an answer that may hold some. Passes read their own.
+func figures(name Name, text string) (string, error) {
+	switch name {
+	case Grade, Lubricant, Gasket, Target:
+		if err := unspaced(text); err != nil {
+			return "", err
+		}
+		return pointed(text)
+	case Flange: // 16 300# are two numbers
+		return pointed(text)
+	}
+	return text, nil
+}
+
 // pointed writes the numbers of an answer as job files have them, with a decimal
 // point. A number that may be two, or has signs between its thousands, is refused
 // with what to write: points and commas are used for both.

@@ -22,17 +22,9 @@ func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
 	if _, err := job.Quote(text); err != nil {
 		return nil, err
 	}
-	switch name {
-	case Grade, Lubricant, Gasket, Target:
-		if err := unspaced(text); err != nil {
-			return nil, err
-		}
-		fallthrough
-	case Flange: // it may be two numbers: 16 300#
-		var err error
-		if text, err = pointed(text); err != nil {
-			return nil, err
-		}
+	text, err := figures(name, text)
+	if err != nil {
+		return nil, err
 	}
 	switch name {
 	case Tag:

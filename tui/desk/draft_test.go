@@ -240,6 +240,10 @@ func TestOnlyNameIsTaken(t *testing.T) {
 	if got := m.inputs[2].Value(); got != "ASME B16.5 NPS 8 class 300" || m.at != 3 {
 		t.Errorf("taken is %q, at %d", got, m.at)
 	}
+	types(m, "B7")
+	if view := m.View(); !strings.Contains(view, "taken as A193 B7") {
+		t.Errorf("not said what B7 is:\n%s", view)
+	}
 	for _, several := range []string{"8 in", "8 in 99"} {
 		m.to(2)
 		m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})

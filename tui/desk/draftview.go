@@ -161,6 +161,9 @@ func (m *drafting) help(wide, rows int) []string {
 	if fixed := m.d.Fixed(q.Name); fixed != "" {
 		lines = draw.Wrap("written in the job itself: change it in the file", wide-4)
 	}
+	if means := m.d.Means(q, m.inputs[m.at].Value()); means != "" {
+		lines = append(lines, draw.Wrap("taken as "+visible.Text(means), wide-4)...)
+	}
 	for i := range lines {
 		lines[i] = "   " + lines[i]
 	}

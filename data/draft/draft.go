@@ -78,7 +78,7 @@ func (d *Draft) File(a Answers) string {
 	return filepath.Join(d.dir, a[Tag]+".toml")
 }
 
-// Fixed says why an answer cannot be changed here; empty: it can.
+// Fixed is what an answer is that cannot be changed here; empty: it can.
 func (d *Draft) Fixed(n Name) string {
 	if n == Tool {
 		return d.ownTool
@@ -97,7 +97,8 @@ func (d *Draft) Means(q Question, text string) string {
 	if err != nil {
 		return ""
 	}
-	if name, _ := keys[0].Value.(string); name != text {
+	more := slices.ContainsFunc(keys[1:], func(c job.Change) bool { return c.Value != nil })
+	if name, _ := keys[0].Value.(string); name != text && !more {
 		return name
 	}
 	return ""
@@ -169,28 +170,22 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 		if err == nil && d.base != nil && d.stands(keys) {
 			continue
 		}
-		changed = append(changed, q.Name)
 		if err != nil {
 			l.Wrong = append(l.Wrong, Wrong{q, err.Error()})
 			continue
 		}
+		changed = append(changed, q.Name)
 		if d.base != nil {
 			keys = d.inPlace(keys)
-			if kept := d.stays(q); kept != "" {
-				l.Stays = append(l.Stays, kept)
-			}
 		}
 		changes = append(changes, keys...)
+	}
+	if d.base != nil {
+		l.Stays = d.stays(changed, changes)
 	}
 	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool { return slices.Contains(changed, n) }) {
 		l.Stays = append(l.Stays, fmt.Sprintf("the approval by %s is taken out: it was of the job as it was. Have it approved again", was))
 		changes = append(changes, job.Change{Key: "joint.approved_by"}, job.Change{Key: "joint.approved_on"})
-	}
-	if d.Like != "" && slices.Contains(changed, Flange) && !slices.Contains(changed, Gasket) && slices.ContainsFunc(gasketSizes, d.given.Has) {
-		l.Stays = append(l.Stays, "the diameters of the gasket are not taken from the template: the flange is another")
-		for _, key := range gasketSizes {
-			changes = append(changes, job.Change{Key: key})
-		}
 	}
 	name, err := d.File(a), error(nil)
 	if d.base == nil {

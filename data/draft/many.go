@@ -98,16 +98,28 @@ func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each f
 	syncDir(into)
 }
 
+// withoutGasket takes the diameters of the template's gasket from a row with another
+// flange, as whose they would be judged, and says so; empty where they stay.
+func (d *Draft) withoutGasket(a Answers) string {
+	kind := d.given.Text("gasket.type")
+	keys, err := d.keys(Flange, a[Flange])
+	if a[Flange] == "" || a[Gasket] != "" || kind == "" || kind == d.Was[Gasket] || err != nil || d.stands(keys) {
+		return ""
+	}
+	a[Gasket] = kind
+	return "the diameters of the gasket are not taken from the template: the flange is another"
+}
+
 func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFile, over bool, on joint.Date) {
 	if o.Err = card.CheckTag(o.Tag); o.Err != nil {
 		return
 	}
-	d := &Draft{dir: into, Was: Answers{}}
+	d, left := &Draft{dir: into, Was: Answers{}}, ""
 	if t != nil {
 		if d, o.Err = onto(t.name, t.text, into); o.Err != nil {
 			return
 		}
-		d.Like = t.name
+		left = d.withoutGasket(a)
 		for n, text := range d.Was {
 			if a[n] == "" {
 				a[n] = text
@@ -144,6 +156,9 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 	}
 	o.File, o.Failed = path, joint.Failed(l.Findings)
 	o.Summary = strings.Join(append([]string{l.Summary()}, l.Stays...), "; ")
+	if left != "" {
+		o.Summary += "; " + left
+	}
 }
 
 // why says why a look is not ready.
@@ -153,9 +168,6 @@ func (l Look) why() string {
 		if r.Severity == joint.Error || r.Severity == "" {
 			all = append(all, r.Text)
 		}
-	}
-	if len(all) == 0 {
-		return "the job would have faults"
 	}
 	return strings.Join(all, "; ")
 }

@@ -105,22 +105,24 @@ var together = map[Name][]string{
 	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
 }
 
-// gasketSizes belong to one flange: a template does not give them to
-// another, where they would be judged as that one's.
-var gasketSizes = []string{"gasket.inner", "gasket.outer"}
-
-// stays names what the file keeps beside a changed answer, empty for nothing.
-func (d *Draft) stays(q Question) string {
-	var kept []string
-	for _, key := range together[q.Name] {
-		if d.given.Has(key) && !(d.Like != "" && slices.Contains(gasketSizes, key)) {
-			kept = append(kept, key)
+// stays names what the file keeps beside answers that were changed.
+func (d *Draft) stays(changed []Name, changes []job.Change) []string {
+	var all []string
+	for _, q := range Questions() {
+		if !slices.Contains(changed, q.Name) {
+			continue
+		}
+		var kept []string
+		for _, key := range together[q.Name] {
+			if d.given.Has(key) && !slices.ContainsFunc(changes, func(c job.Change) bool { return c.Key == key }) {
+				kept = append(kept, key)
+			}
+		}
+		if len(kept) > 0 {
+			all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
 		}
 	}
-	if len(kept) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", "))
+	return all
 }
 
 // approvalOf is who approved a job and when, as it is answered.

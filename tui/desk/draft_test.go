@@ -244,6 +244,11 @@ func TestOnlyNameIsTaken(t *testing.T) {
 	if view := m.View(); !strings.Contains(view, "taken as A193 B7") {
 		t.Errorf("not said what B7 is:\n%s", view)
 	}
+	m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})
+	types(m, "own steel, 640 MPa")
+	if view := m.View(); strings.Contains(view, "taken as") {
+		t.Errorf("a grade of no table stands for one:\n%s", view)
+	}
 	for _, several := range []string{"8 in", "8 in 99"} {
 		m.to(2)
 		m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})

@@ -138,7 +138,7 @@ func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
 	if len(hits) > 0 {
 		judges = " The responsible engineer judges each."
 	}
-	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d %s.%s\n", visible.Text(q.Tool), q.sinceWord(), len(joints), len(cards), cardWord(len(cards)), judges)
+	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d %s.%s\n", visible.Text(q.Tool), q.SinceWord(), len(joints), len(cards), cardWord(len(cards)), judges)
 	var err error
 	if len(hits) > 0 {
 		err = writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {

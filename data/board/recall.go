@@ -21,8 +21,8 @@ type Recall struct {
 	Since joint.Date // the first day that counts, by the card's own local time
 }
 
-// sinceWord says from which day on, and that all days count where none was given.
-func (q Recall) sinceWord() string {
+// SinceWord says from which day on, and that all days count where none was given.
+func (q Recall) SinceWord() string {
 	if q.Since.IsZero() {
 		return " on any day"
 	}

@@ -195,6 +195,26 @@ func TestAnswers(t *testing.T) {
 	}
 }
 
+// TestToolOfTwoFiles is refused by its id: the older certificate may be meant.
+func TestToolOfTwoFiles(t *testing.T) {
+	dir := works(t)
+	text, err := os.ReadFile(filepath.Join(dir, "tools", "w-11.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "tools", "w-11-old.toml"), text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for answer, want := range map[string]string{"W-11": "several files", "tools/w-11-old.toml": ""} {
+		a := full()
+		a[Tool] = answer
+		l := New(dir).Look(a, day)
+		if l.Ready() != (want == "") || want != "" && (len(l.Wrong) != 1 || !strings.Contains(l.Wrong[0].Why, want)) {
+			t.Errorf("%s: %+v", answer, l.Remarks())
+		}
+	}
+}
+
 // TestMissing: what is needed and silent is named, and nothing else is said.
 func TestMissing(t *testing.T) {
 	d := New(works(t))

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -252,10 +251,20 @@ func (d *Draft) tool(text string) ([]job.Change, error) {
 	if text == "" {
 		return []job.Change{{Key: "tools.0.file"}}, nil
 	}
-	if i := slices.IndexFunc(d.Tools, func(t job.ToolFile) bool {
-		return t.File == text || strings.EqualFold(t.Tool.ID, text)
-	}); i >= 0 {
-		return one("tools.0.file", d.Tools[i].File), nil
+	var files []string
+	for _, t := range d.Tools {
+		if t.File == text {
+			return one("tools.0.file", text), nil
+		}
+		if strings.EqualFold(t.Tool.ID, text) {
+			files = append(files, t.File)
+		}
+	}
+	switch {
+	case len(files) == 1:
+		return one("tools.0.file", files[0]), nil
+	case len(files) > 1: // an old certificate may lie beside the new one
+		return nil, fmt.Errorf("%q is the tool of several files, write which: %s", text, strings.Join(files, ", "))
 	}
 	if !strings.HasSuffix(strings.ToLower(text), ".toml") {
 		ids := make([]string, len(d.Tools))

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -90,7 +91,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 			rows = append(rows, Row{Line: line, Err: quoteError(broken)})
 		case blank(cells):
 		default:
-			rows = append(rows, rowOf(line, columns, wide, cells))
+			rows = append(rows, rowOf(line, columns, wide, cells, comma))
 		}
 		if len(rows) > mostRows {
 			return nil, fmt.Errorf("it has more than %d rows, cut it in parts", mostRows)
@@ -98,6 +99,9 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 	}
 	if columns == nil {
 		return nil, errors.New("it is empty: the first row names the columns, " + known())
+	}
+	if len(rows) == 0 {
+		return nil, errors.New("it has no row below the first one: each joint has its own")
 	}
 	return rows, nil
 }
@@ -189,10 +193,31 @@ func short(c string) string {
 	return visible.Text(c)
 }
 
+// halves of a number, by the column that it stands in.
+var halves = map[Name][2]*regexp.Regexp{
+	Target:    {regexp.MustCompile(`^\d+$`), regexp.MustCompile(`^\d+ ?[^\d ]`)},
+	Lubricant: {regexp.MustCompile(`[ ;]0$`), regexp.MustCompile(`^\d+$`)},
+}
+
+// torn finds a decimal comma that was taken for a separator, "" for none: all cells
+// behind it would be wrong too. Neither half of it is an answer alone.
+func torn(columns []Name, cells []string) string {
+	for i, n := range columns[:min(len(columns), len(cells)-1)] {
+		if h, ok := halves[n]; ok && h[0].MatchString(cells[i]) && h[1].MatchString(cells[i+1]) {
+			return cells[i] + "," + cells[i+1]
+		}
+	}
+	return ""
+}
+
 // rowOf reads one row below a first one of so many cells. Some spreadsheets leave
 // out the empty cells at the end of a row; none writes more than the first row has.
-func rowOf(line int, columns []Name, wide int, cells []string) Row {
+func rowOf(line int, columns []Name, wide int, cells []string, comma rune) Row {
 	row := Row{Line: line, Answers: Answers{}}
+	if number := torn(columns, cells); comma == ',' && number != "" {
+		row.Err = fmt.Errorf("a decimal comma parts two cells: write it in quotes or with a point: \"%s\"", short(number))
+		return row
+	}
 	if len(cells) > wide {
 		row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), wide)
 		return row

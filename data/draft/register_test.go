@@ -53,6 +53,7 @@ func TestRegisterRefused(t *testing.T) {
 		"utf-16":         {"\xff\xfet\x00", "UTF-16"},
 		"quotes":         {"tag;wh\"ere\n", "line 1: quotes stand round"},
 		"large":          {"tag\n" + strings.Repeat("aaaaaaaaa\n", 1<<20+1), "larger than 10 MB"},
+		"no rows":        {"tag;where\n;\n\n", "no row below the first"},
 		"rows":           {"tag\n" + strings.Repeat("a\n", 10_001), "more than 10000 rows"},
 	} {
 		if _, err := ReadRegister(strings.NewReader(c.text)); err == nil || !strings.Contains(err.Error(), c.want) {
@@ -92,6 +93,31 @@ var bad = []struct{ row, why string }{
 	{"TAG;" + strings.Repeat("x", 501) + ";DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "501 characters"},
 	{"there;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "is there already"},
 	{strings.Repeat("T", 65) + ";hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "more than 64 characters"},
+}
+
+// TestRowsOfAnotherLength: what is missing at the end is told, what is too much is
+// refused, and of a comma that tears a number no other fault is told.
+func TestRowsOfAnotherLength(t *testing.T) {
+	for text, want := range map[string]string{
+		"tag;target;where\nA;45 %;x;\n":                              "it has 4 cells, the first row has 3",
+		"tag;target;where;;\nA;45 %;x;;\n":                           "",
+		"tag;target;where;;\nA;45 %;x;y;\n":                          `cell 4 is "y" and its column has no name`,
+		"tag;target;where\nA;45 %\n":                                 "",
+		"tag,target,flange,tool\nA,45,5 %,DN 400 PN 16\n":            `in quotes or with a point: "45,5 %"`,
+		"tag,lubricant,gasket,where\nA,own paste 0,14,none\n":        `in quotes or with a point: "own paste 0,14"`,
+		"tag,target,where\nA,\"45,5 %\",5 bolts\n":                   "",
+		"tag;grade;target\nA;8.8;45 %\n":                             "",
+		"tag,grade,target,lubricant,gasket\nA,8.8,45 %,paste 5,14\n": "",
+	} {
+		rows, err := ReadRegister(strings.NewReader(text))
+		if err != nil || len(rows) != 1 || (rows[0].Err == nil) != (want == "") || want != "" && !strings.Contains(rows[0].Err.Error(), want) {
+			t.Errorf("%q: %+v, %v, want %q", text, rows, err, want)
+			continue
+		}
+		if short := rows[0].Short != ""; short != (text == "tag;target;where\nA;45 %\n") {
+			t.Errorf("%q: %q", text, rows[0].Short)
+		}
+	}
 }
 
 // TestRegisterOf300Rows: every good row becomes a file that check can read,

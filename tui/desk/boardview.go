@@ -67,7 +67,7 @@ func titles(cols []column) []table.Column {
 func (m *boardModel) frame() draw.Frame {
 	what := "BOARD"
 	if m.query.Tool != "" {
-		what = "TOUCHED BY " + m.query.Tool
+		what = "TOUCHED BY " + visible.Text(m.query.Tool) + m.query.SinceWord()
 	}
 	files, practice := m.board.Seen()
 	right := fmt.Sprintf("%d of %d", len(m.lines), len(m.all))

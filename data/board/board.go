@@ -64,6 +64,10 @@ type Row struct {
 // Rows are all that the board shows at a time, the most urgent first.
 func (b *Board) Rows(now time.Time) []Row {
 	var rows []Row
+	jobs := map[string]Summary{}
+	for _, j := range b.jobs {
+		jobs[j.Path] = j
+	}
 	followed, open := b.followed(), map[string][]int{} // by joint: rows of open cards
 	for id, copies := range b.cards {
 		heads := b.heads[id]
@@ -75,7 +79,7 @@ func (b *Board) Rows(now time.Time) []Row {
 			if h.Tag != "" && h.Stage != "" && h.Stage != sequence.StageClosed {
 				open[h.Tag] = append(open[h.Tag], len(rows))
 			}
-			rows = append(rows, h.row(now, b.changed(h.Summary)))
+			rows = append(rows, h.row(now, changed(h.Summary, jobs)))
 		}
 	}
 	twice(rows, open)
@@ -94,11 +98,11 @@ func twice(rows []Row, open map[string][]int) {
 	for _, at := range open {
 		slices.SortFunc(at, func(i, j int) int { return strings.Compare(rows[i].Path, rows[j].Path) })
 		for _, i := range at {
-			for _, j := range at {
-				if rows[i].ID != rows[j].ID {
-					rows[i].wait(Wait{forForeman, "another card of this joint is open: " + rows[j].Path, rankFault})
-				}
+			j := slices.IndexFunc(at, func(j int) bool { return rows[j].ID != rows[i].ID })
+			if j < 0 {
+				break // forks of one card
 			}
+			rows[i].wait(Wait{forForeman, "another card of this joint is open: " + rows[at[j]].Path, rankFault})
 		}
 	}
 }
@@ -142,19 +146,17 @@ func (r *Row) wait(w Wait) {
 	slices.SortStableFunc(r.Waits, func(a, b Wait) int { return cmp.Compare(a.Rank, b.Rank) })
 }
 
-// changed says that the job file beside a card is another now than when the
-// card was begun, empty where it is not, or is not there.
-func (b *Board) changed(s Summary) string {
-	for _, j := range b.jobs {
-		if path.Dir(j.Path) != path.Dir(s.Path) || path.Base(j.Path) != s.JobFile || j.Inputs == "" {
-			continue
-		}
-		if j.JobSHA256 != s.JobSHA256 {
-			return "the job file has changed since the card was begun: " + s.JobFile
-		}
-		if j.Inputs != s.Inputs {
-			return "a tool file or default of the job has changed since the card was begun: " + s.JobFile
-		}
+// changed says that the job file beside a card is another now than when the card was
+// begun, empty where it is not, or is not there. The jobs are by their paths.
+func changed(s Summary, jobs map[string]Summary) string {
+	j, ok := jobs[path.Join(path.Dir(s.Path), s.JobFile)]
+	switch {
+	case !ok || j.Inputs == "" || path.Base(j.Path) != s.JobFile:
+		return ""
+	case j.JobSHA256 != s.JobSHA256:
+		return "the job file has changed since the card was begun: " + s.JobFile
+	case j.Inputs != s.Inputs:
+		return "a tool file or default of the job has changed since the card was begun: " + s.JobFile
 	}
 	return ""
 }

@@ -10,7 +10,7 @@ var (
 	signedNumber = regexp.MustCompile(`\d+(?:[.,'’]\d+)+`)
 	oneSign      = regexp.MustCompile(`^(\d+)[.,](\d+)$`)
 	thousands    = regexp.MustCompile(`^(\d{1,3}(?:[.,'’]\d{3})*)([.,'’])(\d+)$`)
-	inInches     = regexp.MustCompile(`(?i)\d ?in\b`)
+	inInches     = regexp.MustCompile(`(?i)\d ?in$`) // not in·lbf
 	// Behind a letter or a sign the figures end a name: "B7 720 MPa", "8.8 640 MPa".
 	spaced = regexp.MustCompile(`(?:^|[\s,;])(\d{1,3}(?:[ \x{a0}\x{202f}]\d{3})+(?:[.,]\d+)?)(?:[^\d.,]|$)`)
 )

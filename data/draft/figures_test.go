@@ -24,7 +24,7 @@ func TestPointed(t *testing.T) {
 		}
 	}
 	for text, want := range map[string]string{
-		"27,000 lbf": "may be 27000 or 27:", "27.500 lbf": "may be 27500 or 27.5:", "440,125 mm": "may be 440125 or 440.1250:",
+		"1,000 in·lbf": "may be 1000 or 1:", "27,000 lbf": "may be 27000 or 27:", "27.500 lbf": "may be 27500 or 27.5:", "440,125 mm": "may be 440125 or 440.1250:",
 		"1.000,5 kN": "write 1000.5", "1,000.5 kN": "write 1000.5", "12.000.000 N": "write 12000000", "120'000 N": "write 120000", "1’000,25": "write 1000.25",
 		"0.1.4": "is no number", "8,8,640 MPa": "is no number",
 	} {

@@ -289,6 +289,9 @@ func TestEveryShippedJobOpens(t *testing.T) {
 		if string(l.Text) != string(before) || !l.Ready() {
 			t.Errorf("%s: %+v", f, l.Remarks())
 		}
+		if by := d.Was[ApprovedBy]; by != "" && !regexp.MustCompile(`, \d{4}-\d\d-\d\d$`).MatchString(by) {
+			t.Errorf("%s: approved by %q", f, by)
+		}
 		a := maps.Clone(d.Was)
 		a[Lubricant], a[Tool] = "machine oil", "other.toml"
 		l = d.Look(a, day)

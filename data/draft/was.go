@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"evenload/data/job"
+	"evenload/joint"
 )
 
 // answersOf reads the answers of a job file as it has them; own says which
@@ -89,6 +90,8 @@ func (d *Draft) stands(keys []job.Change) bool {
 		case nil:
 		case []string:
 			text = strings.Join(v, ", ")
+		case joint.Date:
+			return v.String() != dayOf(d.given.Text(c.Key))
 		default:
 			text = fmt.Sprint(v)
 		}
@@ -127,11 +130,21 @@ func (d *Draft) stays(changed []Name, changes []job.Change) []string {
 
 // approvalOf is who approved a job and when, as it is answered.
 func approvalOf(v job.Values) string {
-	by, on := v.Text("joint.approved_by"), v.Text("joint.approved_on")
+	by, on := v.Text("joint.approved_by"), dayOf(v.Text("joint.approved_on"))
 	if by == "" || on == "" {
 		return by
 	}
 	return by + ", " + on
+}
+
+// dayOf is a day as it is written in a file: its value has an hour and a zone behind it.
+func dayOf(text string) string {
+	if day, _, found := strings.Cut(text, " "); found {
+		if _, err := joint.ParseDate(day); err == nil {
+			return day
+		}
+	}
+	return text
 }
 
 // approved are the answers that an approval is of: a job that is another than was

@@ -14,6 +14,9 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 	if info, e := os.Stat(path); e == nil && !info.Mode().IsRegular() {
 		return usageError{fmt.Errorf("-o %s is no regular file", path)}
 	}
+	if info, e := os.Stat(filepath.Dir(path)); e != nil || !info.IsDir() {
+		return usageError{fmt.Errorf("-o %s: there is no folder %s, make it first", path, filepath.Dir(path))}
+	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenload-*")
 	if err != nil {
 		return fmt.Errorf("%s is not written: %w", path, err)
@@ -39,6 +42,9 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 
 // ending is that of a file to write, if it is one of those that can be.
 func ending(path string, can ...string) (string, error) {
+	if path == "" {
+		return "", usageError{fmt.Errorf("-o is missing: name the file to write, one that ends in %s", strings.Join(can, " or "))}
+	}
 	got := strings.ToLower(filepath.Ext(path))
 	for _, e := range can {
 		if got == e {

@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
@@ -56,11 +55,15 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies}
-	for _, tail := range cutOff(c) {
-		cut := sequence.Event{At: Stamp(now), By: "evenload", Data: tail}
-		next, err := s.Walk.Apply(cut)
+	var cut []sequence.TailCut
+	if !w.IsClosed() { // else the seal is on paper by now, and must not change
+		cut = cutOff(c)
+	}
+	for _, tail := range cut {
+		told := sequence.Event{At: Stamp(now), By: "evenload", Data: tail}
+		next, err := s.Walk.Apply(told)
 		if err == nil {
-			err = s.Write(cut)
+			err = s.Write(told)
 		}
 		if err != nil {
 			j.Close()
@@ -90,7 +93,7 @@ func cutOff(c Card) []sequence.TailCut {
 	var cut []sequence.TailCut
 	for _, f := range files {
 		info, err := f.Info()
-		if err == nil && info.Mode().IsRegular() && strings.HasPrefix(f.Name(), filepath.Base(c.Path)+".torn-") && !slices.Contains(told, f.Name()) {
+		if err == nil && info.Mode().IsRegular() && isTail(filepath.Base(c.Path), f.Name()) && !slices.Contains(told, f.Name()) {
 			cut = append(cut, sequence.TailCut{File: f.Name(), Bytes: int(info.Size())})
 		}
 	}

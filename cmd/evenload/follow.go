@@ -31,7 +31,7 @@ func lastOf(closed []card.Card) *card.Card {
 func leakOf(closed []card.Card, jobFile string) string {
 	var of []card.Card
 	for _, c := range closed {
-		if c.Opened().JobFile == jobFile && !card.IsPractice(c.Path) {
+		if c.Opened().JobFile == jobFile {
 			of = append(of, c)
 		}
 	}

@@ -2,19 +2,13 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
-	"time"
-
-	"github.com/mattn/go-isatty"
 
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/data/visible"
 	"evenload/sequence/practice"
 	"evenload/tui/desk"
-	"evenload/tui/draw"
-	"evenload/tui/terminal"
 )
 
 // entry is one thing to open, with how to open it: a walk, or a practice.
@@ -30,18 +24,14 @@ func list(dir string) error {
 	if err != nil {
 		return err
 	}
-	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	can := here()
 	if can.Lines {
 		for _, e := range entries {
 			fmt.Printf("%-9s %-34s %s\n", e.Kind, visible.Text(e.Name), visible.Text(e.Text))
 		}
 		return nil
 	}
-	name := "dark"
-	if !can.Colours {
-		name = "mono"
-	}
-	theme, err := draw.NewTheme(name, !can.UTF8, can.Styles)
+	theme, err := themeOf("", false, can)
 	if err != nil {
 		return err
 	}
@@ -61,7 +51,7 @@ func list(dir string) error {
 		return err
 	}
 	defer s.Close()
-	return show(s, walkFlags{keyRest: 1200 * time.Millisecond}, notice, nil)
+	return walkOn(s, walkFlags{keyRest: walkRest}, notice, nil)
 }
 
 func entries(dir string) ([]entry, error) {
@@ -77,12 +67,12 @@ func entries(dir string) ([]entry, error) {
 			all = append(all, entry{Item: desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, open: func() (*card.Session, string, error) { return nil, "", err }})
 			continue
 		}
+		if isPractice(c) {
+			continue // a practice is begun again, not gone on with
+		}
 		if c.IsClosed() {
 			closed = append(closed, c)
 			continue
-		}
-		if c.Opened().Practice || card.IsPractice(path) {
-			continue // a practice is begun again, not gone on with
 		}
 		last := c.Entries[len(c.Entries)-1].Event
 		text := "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By

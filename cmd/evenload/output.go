@@ -31,6 +31,9 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 	if err = f.Chmod(0o644); err != nil {
 		return err
 	}
+	if err = f.Sync(); err != nil { // the name must not come to stand for an empty file when the power fails
+		return err
+	}
 	if err = f.Close(); err != nil {
 		return err
 	}

@@ -31,6 +31,10 @@ func openCopy(card, name string) (_ *os.File, err error) {
 	if err != nil {
 		return nil, err
 	}
+	// A link would lead out of the folder, and to read a pipe would wait for ever.
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no regular file: name another folder", name)
+	}
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
 		return nil, err

@@ -78,6 +78,18 @@ func TestCopyOverNothing(t *testing.T) {
 			t.Errorf("%s: %q became %q", name, there, now)
 		}
 	}
+	outside, dir := filepath.Join(t.TempDir(), "empty.txt"), t.TempDir()
+	if err := os.WriteFile(outside, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(outside, filepath.Join(dir, filepath.Base(path))); err == nil { // not on every system
+		if err := j.CopyTo(dir); err == nil {
+			t.Error("the copy left its folder by a link")
+		}
+		if now, err := os.ReadFile(outside); err != nil || len(now) > 0 {
+			t.Errorf("outside stands %q: %v", now, err)
+		}
+	}
 	if err := j.CopyTo(filepath.Dir(path)); err == nil {
 		t.Error("the card was copied onto itself")
 	}

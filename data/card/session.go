@@ -80,10 +80,10 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 // tell of: the one of this opening, and one where the power failed before it
 // was written down.
 func cutOff(c Card) []sequence.TailCut {
-	var told []string
+	var told []sequence.TailCut
 	for _, e := range c.Entries {
 		if d, ok := e.Event.Data.(sequence.TailCut); ok {
-			told = append(told, d.File)
+			told = append(told, d)
 		}
 	}
 	files, err := os.ReadDir(filepath.Dir(c.Path))
@@ -93,8 +93,12 @@ func cutOff(c Card) []sequence.TailCut {
 	var cut []sequence.TailCut
 	for _, f := range files {
 		info, err := f.Info()
-		if err == nil && info.Mode().IsRegular() && isTail(filepath.Base(c.Path), f.Name()) && !slices.Contains(told, f.Name()) {
-			cut = append(cut, sequence.TailCut{File: f.Name(), Bytes: int(info.Size())})
+		if err != nil || !info.Mode().IsRegular() || !isTail(filepath.Base(c.Path), f.Name()) {
+			continue
+		}
+		// A card that was moved alone cuts off another line under a name that it told.
+		if tail := (sequence.TailCut{File: f.Name(), Bytes: int(info.Size())}); !slices.Contains(told, tail) {
+			cut = append(cut, tail)
 		}
 	}
 	return cut

@@ -218,3 +218,32 @@ func TestClosedCardKeepsItsSeal(t *testing.T) {
 		t.Errorf("kept is %q: %v", kept, err)
 	}
 }
+
+// TestTailOfAMovedCard: a card was moved without the torn line that it tells of, and
+// another one is cut off under the same name: it is told too.
+func TestTailOfAMovedCard(t *testing.T) {
+	s, err := Begin(t.TempDir(), "", sample("DH-112-F03"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	take(t, s, sequence.SignedOn{Name: "Vroni Ölhafen"})
+	s.Close()
+	for _, torn := range []string{`{"n":3,`, `{"n":4,"a`} {
+		text, err := os.ReadFile(s.Path())
+		if err != nil || os.WriteFile(s.Path(), append(text, torn...), 0o644) != nil {
+			t.Fatal(err)
+		}
+		again, err := Resume(s.Path(), "", day.Add(time.Minute))
+		if err != nil {
+			t.Fatal(err)
+		}
+		again.Close()
+		if err := os.Remove(s.Path() + ".torn-1"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	c, err := Read(s.Path())
+	if err != nil || len(c.Entries) != 4 || c.Entries[3].Event.Data != (sequence.TailCut{File: filepath.Base(s.Path()) + ".torn-1", Bytes: 9}) {
+		t.Errorf("%+v: %v", c.Entries, err)
+	}
+}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -90,23 +91,11 @@ func gaugeName(t joint.Tool) string {
 // ChartFacts say which tool and gauge a table is for, and which point of the
 // chart looks wrong.
 func ChartFacts(t joint.Tool, s unit.System) []sequence.Told {
-	due := func(d joint.Date) string {
-		if d.IsZero() {
-			return "due date not given"
-		}
-		return "due " + d.String()
-	}
-	given := func(text, silent string) string {
-		if text == "" {
-			return silent
-		}
-		return text
-	}
 	first, last := t.Chart.First(), t.Chart.Last()
 	rows := []sequence.Told{
-		{Label: "tool", Text: t.ID + ", " + due(t.Due)},
-		{Label: "certificate", Text: given(t.Certificate, "not given") + ", calibrated " + given(t.Calibrated.String(), "on a day not given")},
-		{Label: "gauge", Text: fmt.Sprintf("%s, %s to %s, at the %s, %s", given(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, due(t.Gauge.Due))},
+		{Label: "tool", Text: t.ID + ", " + dueWord(t.Due)},
+		{Label: "certificate", Text: cmp.Or(t.Certificate, "not given") + ", calibrated " + cmp.Or(t.Calibrated.String(), "on a day not given")},
+		{Label: "gauge", Text: fmt.Sprintf("%s, %s to %s, at the %s, %s", cmp.Or(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, dueWord(t.Gauge.Due))},
 		{Label: "chart", Text: fmt.Sprintf("%s at %s to %s at %s, points: %d", first.Torque.Text(s), t.Typed(first.Pressure), last.Torque.Text(s), t.Typed(last.Pressure), len(t.Chart))},
 	}
 	if t.MostPressure > 0 {

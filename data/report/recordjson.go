@@ -75,6 +75,7 @@ type turnJSON struct {
 
 	Gasket   int    `json:"gasket_no"`
 	Rejected string `json:"rejected"`
+	Gauge    string `json:"gauge"`
 }
 
 type readingJSON struct {
@@ -95,6 +96,7 @@ type readingJSON struct {
 	By      string   `json:"by"`
 	Gasket  int      `json:"gasket_no"`
 	Judged  string   `json:"judged"`
+	Gauge   string   `json:"gauge"`
 }
 
 // attemptJSON is one attempt at a pass, or a check round, with how many bolts have
@@ -167,10 +169,10 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)
 		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.RoundSet, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
-			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.SetWhy(t.RoundSet), t.Gasket, d.ColumnOf(t).Rejected})
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.SetWhy(t.RoundSet), t.Gasket, d.ColumnOf(t).Rejected, t.Tool.Gauge.ID})
 	}
 	for _, e := range d.Reads {
-		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.Judged()})
+		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.Judged(), e.Tool.Gauge.ID})
 	}
 	for _, g := range d.Gaps {
 		r.Gaps = append(r.Gaps, gapOf(g))

@@ -72,7 +72,20 @@ func RecordText(out io.Writer, d AsDone) error {
 	if len(rounds) == 0 {
 		t.row(d.None("none made"))
 	}
+	gaps(t, d)
 	studs(t, p, d.Walk.Studs())
+	t.head("LEFT, RELEASED, ACCEPTED OR WAIVED")
+	all := d.Walk.Exceptions()
+	for _, e := range all {
+		t.row("- " + e)
+	}
+	switch {
+	case len(all) > 0:
+	case d.State == Closed:
+		t.row("nothing")
+	default:
+		t.row(d.None("nothing so far"))
+	}
 	t.head("AS DONE", "time", "by")
 	for _, e := range d.Events {
 		at := e.At.Format("2006-01-02 15:04:05 -07:00")

@@ -129,6 +129,7 @@ type gapJSON struct {
 	Readings []placedMM `json:"readings"`
 	Accepted string     `json:"accepted_by"`
 	At       string     `json:"at"`
+	Inside   bool       `json:"inside"` // the limit, and not wider apart than before
 }
 
 type studJSON struct {
@@ -197,7 +198,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 }
 
 func gapOf(g GapTurn) gapJSON {
-	all := gapJSON{Line: g.Line, After: g.After, Spread: inMM(g.Spread), Limit: inMM(g.Limit), At: isoOrEmpty(g.At), Readings: []placedMM{}}
+	all := gapJSON{Line: g.Line, After: g.After, Spread: inMM(g.Spread), Limit: inMM(g.Limit), At: isoOrEmpty(g.At), Readings: []placedMM{}, Inside: !g.OverLimit && !g.Grown}
 	for _, one := range g.Readings {
 		all.Readings = append(all.Readings, placedMM{int(one.Bolt), inMM(one.Gap)})
 	}

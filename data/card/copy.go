@@ -15,9 +15,9 @@ type secondCopy struct {
 	err  error
 }
 
-// CopyTo keeps a second copy of the card in dir from now on. What fails there
+// copyTo keeps a second copy of the card in dir from now on. What fails there
 // shows in CopyError and never stops the card.
-func (j *Journal) CopyTo(dir string) error {
+func (j *Journal) copyTo(dir string) error {
 	j.second.close()
 	j.second = &secondCopy{}
 	j.second.file, j.second.err = openCopy(j.path, filepath.Join(dir, filepath.Base(j.path)))

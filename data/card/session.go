@@ -135,7 +135,7 @@ func (s *Session) publish() {
 
 func (s *Session) copyTo() {
 	if s.copies != "" {
-		_ = s.journal.CopyTo(s.copies) // best effort: CopyError shows what failed
+		_ = s.journal.copyTo(s.copies) // best effort: CopyError shows what failed
 	}
 }
 

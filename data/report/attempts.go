@@ -50,7 +50,7 @@ func (d *AsDone) RoundRows() (rows [][]string) {
 	for _, c := range rounds {
 		n := d.Count(c)
 		start, end := d.readings(c.Read)
-		why := d.SetWhy(c.RoundSet)
+		why := d.setWhy(c.RoundSet)
 		if c.Rejected != "" {
 			why += ". DOES NOT COUNT: " + c.Rejected
 		}
@@ -104,7 +104,7 @@ func (d *AsDone) readings(which func(PressureRead) bool) (start, end string) {
 		switch {
 		case !which(e):
 		case e.AtEnd:
-			ends = append(ends, strings.TrimSpace(reading(e)+" "+e.Judged()))
+			ends = append(ends, strings.TrimSpace(reading(e)+" "+e.judged()))
 		default:
 			starts = append(starts, reading(e))
 		}

@@ -118,8 +118,8 @@ func turnRow(d AsDone, t BoltTurn, spell spelling) []string {
 	return []string{plainCell(d.ID), plainCell(d.Seal), string(d.State), plainCell(d.Plan.About.Tag), whole(t.Line), fmt.Sprint(t.Bolt), whole(t.Pass), whole(t.Of),
 		spell.number(float64(t.Share)*100, 2), whole(t.RoundSet), whole(t.Round), whole(t.Repeat), whole(int(t.Redo)),
 		t.Letter, plainCell(t.Tool.ID), plainCell(t.Tool.Gauge.ID), spell.number(torque, 1), name, spell.number(t.Setting.Set.In(u), 4), spell.number(t.Read.In(u), 4), plainCell(string(u)),
-		plainCell(string(t.Tool.Reading)), t.Result, isoOrEmpty(t.At), plainCell(t.By), plainCell(t.Role), plainCell(note), plainCell(d.SetWhy(t.RoundSet)),
-		whole(t.Gasket), d.ColumnOf(t).Rejected, "", "", "", "", "", "", ""}
+		plainCell(string(t.Tool.Reading)), t.Result, isoOrEmpty(t.At), plainCell(t.By), plainCell(t.Role), plainCell(note), plainCell(d.setWhy(t.RoundSet)),
+		whole(t.Gasket), d.columnOfTurn(t).Rejected, "", "", "", "", "", "", ""}
 }
 
 func studRow(d AsDone, s StudTurn, spell spelling) []string {

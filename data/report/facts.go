@@ -115,13 +115,3 @@ func ToolFacts(p *sequence.Plan) []sequence.Told {
 	}
 	return all
 }
-
-// SetState is how a pressure of a tool's chart is set: running or at rest.
-func SetState(t joint.Tool) string { return setState(t) }
-
-// SpanText prints a length of time: 4h, 1h30m.
-func SpanText(s sequence.Span) string { return span(s) }
-
-// Axis finds a round step (1, 2 or 5 times a power of ten) and the end of an
-// axis that reaches top in at most so many steps.
-func Axis(top float64, most int) (step, end float64) { return axis(top, most) }

@@ -11,11 +11,11 @@ import (
 	"evenload/sequence"
 )
 
-// ErrPractice says that a card is of a simulated joint.
-var ErrPractice = errors.New("PRACTICE is not recorded: no joint was tightened, and the practice log beside the card has the mark")
+// errPractice says that a card is of a simulated joint.
+var errPractice = errors.New("PRACTICE is not recorded: no joint was tightened, and the practice log beside the card has the mark")
 
 // Record prints what a card says was done. It refuses practice with
-// ErrPractice, and a card that does not follow its own plan.
+// errPractice, and a card that does not follow its own plan.
 func Record(out io.Writer, c card.Card) error {
 	d, err := DoneOf(c, nil)
 	if err != nil {

@@ -16,7 +16,7 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenload-*")
 	if err != nil {
-		return fmt.Errorf("%s is not written: %w", path, err)
+		return fmt.Errorf("%s is not written: %w; its folder must exist and let you write in it", path, err)
 	}
 	defer func() {
 		if err != nil {

@@ -248,7 +248,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 
 func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
 	for i, p := range d.People {
-		if p.Name != s.Name {
+		if !sequence.SameName(p.Name, s.Name) {
 			continue
 		}
 		if s.Role == "" {
@@ -268,7 +268,7 @@ func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
 
 func (d *AsDone) roleOf(name string) string {
 	for _, p := range d.People {
-		if p.Name == name {
+		if sequence.SameName(p.Name, name) {
 			return p.Role
 		}
 	}

@@ -178,3 +178,28 @@ func TestToolWithAnotherGauge(t *testing.T) {
 		t.Errorf("%v: the gauge is in the JSON %d times", err, strings.Count(out.String(), `"gauge": "G-77"`))
 	}
 }
+
+// TestMissedBoltOfAnotherTool: a bolt that was missed is of the tool that it belongs
+// to, also when that one is at another bolt now.
+func TestMissedBoltOfAnotherTool(t *testing.T) {
+	j := load(t, booster)
+	o := opened(t)
+	o.Plan, _ = j.Plan(day)
+	o.Plan.GapPlaces = o.Plan.GapPlaces[:2]
+	c := begin(t, o)
+	c.toBolt(1, 5)
+	c.do(sequence.ProblemFound{Bolt: 9, What: sequence.Missed})
+	done, err := card.Read(c.close())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := DoneOf(done, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(d.Turns, func(t BoltTurn) bool { return t.Result == ResultProblem })
+	set := o.Plan.Passes[0].Settings[1]
+	if turn := d.Turns[i]; turn.Bolt != 9 || turn.Slot != 1 || turn.Letter != "B" || turn.Tool.ID != "W-22" || turn.Setting != set || turn.Read != set.Set || !strings.Contains(turn.Note, "tool B W-22") {
+		t.Errorf("%+v", turn)
+	}
+}

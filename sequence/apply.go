@@ -41,7 +41,7 @@ func (w *Walk) apply(e Event) error {
 		return errors.New("the card is closed")
 	case !w.signedOn:
 		return errors.New("nobody has signed on")
-	case !sameName(e.By, w.operator):
+	case !SameName(e.By, w.operator):
 		return fmt.Errorf("%s has signed on: %s signs on first", w.operator, e.By)
 	}
 	switch d := e.Data.(type) {
@@ -179,9 +179,9 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 		return errors.New("the card is closed")
 	case name == "":
 		return errors.New("a name is needed")
-	case !sameName(by, name):
+	case !SameName(by, name):
 		return fmt.Errorf("%s cannot sign on for %s", by, name)
-	case sameName(d.Second, name):
+	case SameName(d.Second, name):
 		return errors.New("the second person is somebody else, or nobody")
 	case w.stopped != "" && strings.TrimSpace(d.Permit) == "":
 		return errors.New("the work is stopped: sign on with the number of the permit that allows it again")
@@ -194,14 +194,14 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 		w.doubt(func(Question) bool { return true })
 	}
 	switch {
-	case w.operator != "" && !sameName(w.operator, name):
+	case w.operator != "" && !SameName(w.operator, name):
 		w.askAll(AtHandover)
 		w.set = nil
 	case w.phase != phaseStretch && len(w.At(w.last).order) > 0:
 		w.askAll(AtResume)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
-	if w.second != "" && !slices.ContainsFunc(w.seconds, func(p string) bool { return sameName(p, w.second) }) {
+	if w.second != "" && !slices.ContainsFunc(w.seconds, func(p string) bool { return SameName(p, w.second) }) {
 		w.seconds = and(w.seconds, w.second)
 	}
 	w.handed = ""
@@ -264,9 +264,9 @@ func (w *Walk) notOperator(n Named) error {
 	switch {
 	case strings.TrimSpace(n.Name) == "" || strings.TrimSpace(n.Role) == "" || strings.TrimSpace(n.Reason) == "":
 		return errors.New("name, role and reason are needed")
-	case sameName(n.Name, w.operator):
+	case SameName(n.Name, w.operator):
 		return errors.New("somebody other than the operator has to decide this")
-	case w.plan.Rules >= 1 && sameName(n.Name, w.second):
+	case w.plan.Rules >= 1 && SameName(n.Name, w.second):
 		return errors.New("the second person works with the operator: somebody else has to decide this")
 	}
 	return nil
@@ -274,7 +274,7 @@ func (w *Walk) notOperator(n Named) error {
 
 // worked says whether somebody was operator, or the second person, on this card.
 func (w *Walk) worked(name string) bool {
-	is := func(p string) bool { return sameName(p, name) }
+	is := func(p string) bool { return SameName(p, name) }
 	return slices.ContainsFunc(w.people, is) || w.plan.Rules >= 1 && slices.ContainsFunc(w.seconds, is)
 }
 

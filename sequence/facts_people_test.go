@@ -95,7 +95,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 
 // named holds a release, override or waiver against rule 9.
 func (f *facts) named(n Named) error {
-	if n.Name == "" || n.Role == "" || sameName(n.Name, f.operator) || f.second != "" && sameName(n.Name, f.second) {
+	if n.Name == "" || n.Role == "" || SameName(n.Name, f.operator) || f.second != "" && SameName(n.Name, f.second) {
 		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
 	}
 	return nil

@@ -13,7 +13,7 @@ import (
 // said at an earlier sign-on on this card still holds where a later one is
 // silent: to leave it out is no way round it.
 func (w *Walk) crew(d SignedOn, at time.Time) error {
-	i := slices.IndexFunc(w.people, func(p string) bool { return sameName(p, d.Name) })
+	i := slices.IndexFunc(w.people, func(p string) bool { return SameName(p, d.Name) })
 	if i >= 0 {
 		before := w.papers[i]
 		if d.Company == "" && d.Qualification == "" && d.QualifiedUntil.IsZero() {
@@ -26,7 +26,7 @@ func (w *Walk) crew(d SignedOn, at time.Time) error {
 	if isTrainee(d.Role) && strings.TrimSpace(d.Supervisor) == "" {
 		return fmt.Errorf("%s is a %s: name the supervisor", d.Name, strings.TrimSpace(d.Role))
 	}
-	if sameName(d.Supervisor, d.Name) {
+	if SameName(d.Supervisor, d.Name) {
 		return fmt.Errorf("%s cannot be the own supervisor: name another person", d.Name)
 	}
 	if i < 0 {
@@ -60,7 +60,7 @@ func (w Walk) Supervisor() string {
 func (w Walk) qualification() Release {
 	text := "The qualification of " + w.operator
 	for i, p := range w.people {
-		if !sameName(p, w.operator) {
+		if !SameName(p, w.operator) {
 			continue
 		}
 		if id := w.papers[i].Qualification; id != "" {

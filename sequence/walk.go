@@ -291,7 +291,8 @@ func (w *Walk) askWhere(which func(Question) bool) {
 	}
 }
 
-func sameName(a, b string) bool {
+// SameName says that two names are of one person, whatever their case and spaces.
+func SameName(a, b string) bool {
 	return a == b || strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
 

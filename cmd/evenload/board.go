@@ -15,8 +15,6 @@ import (
 	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/tui/desk"
-	"evenload/tui/draw"
-	"evenload/tui/terminal"
 )
 
 // boardFlags are those of the board.
@@ -81,7 +79,7 @@ func showBoard(dir string, f boardFlags) error {
 	if f.fresh {
 		cache = board.LoadCache("", program)
 	}
-	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	can := here()
 	if !f.plain && !f.csv && !f.json && !can.Lines {
 		theme, err := themeOf(f.theme, f.ascii, can)
 		if err != nil {
@@ -163,19 +161,4 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 		return nil
 	}
 	return board.Plain(os.Stdout, rows, now)
-}
-
-// themeOf takes the theme that was asked for, or what the terminal can show.
-func themeOf(name string, ascii bool, can terminal.Abilities) (draw.Theme, error) {
-	if name == "" {
-		name = "dark"
-		if !can.Colours {
-			name = "mono"
-		}
-	}
-	theme, err := draw.NewTheme(name, ascii || !can.UTF8, can.Styles)
-	if err != nil {
-		return theme, usageError{err}
-	}
-	return theme, nil
 }

@@ -112,7 +112,7 @@ job and a clock that went back leave it 0: the card keeps its own plan.`,
 			for _, v := range report.VerifyCards(args) {
 				ok = ok && v.OK()
 				if asJSON {
-					all.Cards = append(all.Cards, v.JSON())
+					all.Cards = append(all.Cards, v)
 				} else {
 					fmt.Fprintln(c.OutOrStdout(), v.Text())
 				}

@@ -2,17 +2,22 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/data/report"
+	"evenload/joint"
 	"evenload/sequence"
+	"evenload/sequence/practice"
 )
 
 // begun puts a job file into a folder, with a card on which somebody signed on.
@@ -120,7 +125,87 @@ func TestClosedJoint(t *testing.T) {
 	}
 }
 
+// TestPracticeIsNoCard: a card of practice is not gone on with, nor taken for that of
+// a joint, under another name too.
+func TestPracticeIsNoCard(t *testing.T) {
+	path, old := begun(t)
+	c, err := card.Read(old)
+	if err != nil || os.Remove(old) != nil {
+		t.Fatal(err)
+	}
+	o := c.Opened()
+	o.Practice = true
+	j, err := card.Create(filepath.Dir(path), o, time.Now(), "Ann")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j.Close()
+	renamed := strings.Replace(j.Path(), ".practice.", ".card.", 1)
+	text, err := os.ReadFile(j.Path())
+	if err != nil || os.WriteFile(renamed, text, 0o644) != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []string{j.Path(), renamed} {
+		if _, _, err := session(p, walkFlags{}); err == nil || code(err) != exitUsage || !strings.Contains(err.Error(), "evenload practice") {
+			t.Errorf("%s: %v", p, err)
+		}
+	}
+	s, notice, err := session(path, walkFlags{})
+	if err != nil || s.Path() != "" || notice != "" {
+		t.Fatalf("the job goes on with practice, %q: %v", notice, err)
+	}
+	s.Close()
+	all, err := entries(filepath.Dir(path))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range all {
+		if e.Kind != "job" && e.Kind != "practice" {
+			t.Errorf("listed is %s %s", e.Kind, e.Name)
+		}
+	}
+}
+
+// TestPracticeDoesNotRunOut: the papers of the training loop are invented.
+func TestPracticeDoesNotRunOut(t *testing.T) {
+	jobs, err := job.Practice()
+	if err != nil {
+		t.Fatal(err)
+	}
+	later := time.Date(2040, 1, 1, 0, 0, 0, 0, time.UTC)
+	for _, l := range practice.Levels {
+		if _, findings := jobs[l.Joint].Plan(practiceDay(jobs[l.Joint], l, later)); joint.Failed(findings) {
+			t.Errorf("level %d: %v", l.Number, findings)
+		}
+	}
+	if on := practiceDay(jobs[0], practice.OwnJob, later); on != joint.DateOf(later) {
+		t.Errorf("a job of the site is judged by %s", on)
+	}
+}
+
+// TestVerifyGivesPathsAsTheyAre: another program opens a card by the path that it reads.
+func TestVerifyGivesPathsAsTheyAre(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "B\u202e.card.jsonl")
+	if err := os.WriteFile(path, nil, 0o644); err != nil {
+		t.Skip(err)
+	}
+	var out bytes.Buffer
+	c := command()
+	c.SetOut(&out)
+	c.SetArgs([]string{"verify", "--json", path})
+	if err := c.Execute(); code(err) != exitInput {
+		t.Errorf("%v", err)
+	}
+	var back report.VerifyJSON
+	if err := json.Unmarshal(out.Bytes(), &back); err != nil || back.Cards[0].Path != path || strings.ContainsRune(out.String(), '\u202e') {
+		t.Errorf("%v: %s", err, out.String())
+	}
+}
+
 func TestExitCodes(t *testing.T) {
+	if got := code(fmt.Errorf("new card: %w", &os.LinkError{Op: "rename", Err: syscall.ENOSPC})); got != exitDisk {
+		t.Errorf("a name that the disk refuses: exit %d", got)
+	}
 	for args, want := range map[string]int{"nonsense": exitUsage, "plan": exitUsage, "plan --on never x": exitUsage, "plan none.toml": exitInput, "verify none.card.jsonl": exitInput, "--version": exitDone, "walk --units feet x": exitUsage,
 		"board . --csv --json": exitUsage, "board . --since 2036-06-02": exitUsage, "sheet x.toml": exitUsage, "chart ../../testdata/jobs/tools/w-11.toml -o none/x.pdf": exitUsage, "board none": exitInput} {
 		c := command()

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 
 	"github.com/spf13/cobra"
@@ -10,7 +9,6 @@ import (
 	"evenload/data/paper"
 	"evenload/data/report"
 	"evenload/joint"
-	"evenload/joint/unit"
 )
 
 func chartCommand() *cobra.Command {
@@ -29,15 +27,16 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 			if err != nil {
 				return err
 			}
-			if units != "" && units != string(unit.SI) && units != string(unit.US) {
-				return usageError{fmt.Errorf("--units is %q, it can be si or us", units)}
+			asked, err := systemOf(units)
+			if err != nil {
+				return err
 			}
 			tools, system, err := job.LoadTools(args[0])
 			if err != nil {
 				return err
 			}
-			if units != "" {
-				system = unit.System(units)
+			if asked != "" {
+				system = asked
 			}
 			var found []joint.Finding
 			if to != "" {

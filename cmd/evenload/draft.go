@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"evenload/data/draft"
@@ -15,7 +14,6 @@ import (
 	"evenload/joint"
 	"evenload/tui/desk"
 	"evenload/tui/plain"
-	"evenload/tui/terminal"
 )
 
 // draftFlags are those of draft.
@@ -94,7 +92,7 @@ func draftOne(args []string, f draftFlags, on joint.Date) error {
 			return err
 		}
 	}
-	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	can := here()
 	if f.plain || can.Lines {
 		_, err := plain.Draft(d, os.Stdin, os.Stdout, on)
 		return err

@@ -14,19 +14,18 @@ import (
 // of one day do not say which is the later. Nil where there is none.
 func lastOf(closed []card.Card) *card.Card {
 	var last *card.Card
+	var closedLast time.Time
 	for i, c := range closed {
 		followed := slices.ContainsFunc(closed, func(other card.Card) bool {
 			f := other.Opened().Follows
 			return f != nil && f.Card == filepath.Base(c.Path) && f.Seal == c.Seal()
 		})
-		if !followed && (last == nil || closedAt(*last).Before(closedAt(c))) {
-			last = &closed[i]
+		if at, _ := c.ClosedAt(); !followed && (last == nil || closedLast.Before(at)) {
+			last, closedLast = &closed[i], at
 		}
 	}
 	return last
 }
-
-func closedAt(c card.Card) time.Time { return c.Entries[len(c.Entries)-1].Event.At }
 
 // follow says which card a new one follows, and what is shown first.
 func follow(closed []card.Card) (*sequence.Follows, string) {

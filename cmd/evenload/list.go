@@ -2,11 +2,7 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
-	"time"
-
-	"github.com/mattn/go-isatty"
 
 	"evenload/data/card"
 	"evenload/data/job"
@@ -14,8 +10,6 @@ import (
 	"evenload/sequence"
 	"evenload/sequence/practice"
 	"evenload/tui/desk"
-	"evenload/tui/draw"
-	"evenload/tui/terminal"
 )
 
 // entry is one thing to open, with how to open it: a walk, or a practice.
@@ -35,7 +29,7 @@ func list(dir string) error {
 	for _, e := range entries {
 		items = append(items, e.Item)
 	}
-	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	can := here()
 	if can.Lines {
 		if !desk.HasWork(items) {
 			fmt.Println(desk.NoWork)
@@ -45,11 +39,7 @@ func list(dir string) error {
 		}
 		return nil
 	}
-	name := "dark"
-	if !can.Colours {
-		name = "mono"
-	}
-	theme, err := draw.NewTheme(name, !can.UTF8, can.Styles)
+	theme, err := themeOf("", false, can)
 	if err != nil {
 		return err
 	}
@@ -65,7 +55,7 @@ func list(dir string) error {
 		return err
 	}
 	defer s.Close()
-	return show(s, walkFlags{keyRest: 1200 * time.Millisecond}, notice, nil)
+	return walkOn(s, walkFlags{keyRest: walkRest}, notice, nil)
 }
 
 func entries(dir string) ([]entry, error) {
@@ -81,12 +71,12 @@ func entries(dir string) ([]entry, error) {
 			all = append(all, entry{Item: desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, open: func() (*card.Session, string, error) { return nil, "", err }})
 			continue
 		}
+		if isPractice(c) {
+			continue // a practice is begun again, not gone on with
+		}
 		if c.IsClosed() {
 			closed = append(closed, c)
 			continue
-		}
-		if c.Opened().Practice || card.IsPractice(path) {
-			continue // a practice is begun again, not gone on with
 		}
 		last := c.Entries[len(c.Entries)-1].Event
 		text := "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By
@@ -118,7 +108,7 @@ func entries(dir string) ([]entry, error) {
 func doneOf(closed []card.Card, jobFile string) string {
 	var of []card.Card
 	for _, c := range closed {
-		if c.Opened().JobFile == jobFile && !card.IsPractice(c.Path) {
+		if c.Opened().JobFile == jobFile {
 			of = append(of, c)
 		}
 	}
@@ -129,5 +119,6 @@ func doneOf(closed []card.Card, jobFile string) string {
 	case len(last.Leaked()) > 0:
 		return "LEAKED beside bolt " + sequence.BoltList(last.Leaked()) + ", " + filepath.Base(last.Path)
 	}
-	return "closed " + closedAt(*last).Local().Format("2006-01-02 15:04") + ", " + filepath.Base(last.Path)
+	at, _ := last.ClosedAt()
+	return "closed " + at.Local().Format("2006-01-02 15:04") + ", " + filepath.Base(last.Path)
 }

@@ -56,6 +56,7 @@ func code(err error) int {
 	var damage *card.DamageError
 	var usage usageError
 	var path *os.PathError
+	var link *os.LinkError
 	switch {
 	case err == nil:
 		return exitDone
@@ -63,7 +64,7 @@ func code(err error) int {
 		return exitUsage
 	case errors.Is(err, errInput), errors.As(err, &faults), errors.As(err, &damage), errors.Is(err, card.ErrNothingRecorded), errors.Is(err, os.ErrNotExist):
 		return exitInput
-	case errors.Is(err, card.ErrBusy), errors.Is(err, card.ErrBroken), errors.As(err, &path):
+	case errors.Is(err, card.ErrBusy), errors.Is(err, card.ErrBroken), errors.As(err, &path), errors.As(err, &link):
 		return exitDisk
 	}
 	return exitInput

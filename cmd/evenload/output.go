@@ -19,7 +19,7 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenload-*")
 	if err != nil {
-		return fmt.Errorf("%s is not written: %w", path, err)
+		return fmt.Errorf("%s is not written: %w; its folder must exist and let you write in it", path, err)
 	}
 	defer func() {
 		if err != nil {
@@ -32,6 +32,9 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 		return err
 	}
 	if err = f.Chmod(0o644); err != nil {
+		return err
+	}
+	if err = f.Sync(); err != nil { // the name must not come to stand for an empty file when the power fails
 		return err
 	}
 	if err = f.Close(); err != nil {

@@ -143,6 +143,3 @@ func check(to, errs io.Writer, paths []string, on joint.Date, asJSON bool) error
 }
 
 func isError(f report.Finding) bool { return f.Severity == joint.Error }
-
-// located is a finding with its place.
-func located(j job.Job, f joint.Finding) report.Finding { return report.Located(j, f) }

@@ -10,7 +10,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"evenload/data/card"
@@ -23,7 +22,6 @@ import (
 	"evenload/sequence/practice"
 	"evenload/tui"
 	"evenload/tui/plain"
-	"evenload/tui/terminal"
 )
 
 // practiceFlags are those of a practice.
@@ -63,8 +61,8 @@ Practice on a model, not your flange: nothing of it is about a real joint.`,
 			if !c.Flags().Changed("seed") {
 				f.seed = anySeed()
 			}
-			if f.units != "" && f.units != string(unit.SI) && f.units != string(unit.US) {
-				return usageError{fmt.Errorf("--units is %q, it can be si or us", f.units)}
+			if _, err := systemOf(f.units); err != nil {
+				return err
 			}
 			if len(args) == 1 {
 				if c.Flags().Changed("level") {
@@ -127,7 +125,12 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 	if l.Bench() {
 		return atBench(j, setup, f)
 	}
-	s, err := begin(j, f.cards, "", true, nil)
+	o, err := openedWith(j, practiceDay(j, l, time.Now()), f.cards)
+	if err != nil {
+		return err
+	}
+	o.Practice = true
+	s, err := card.Begin(f.cards, "", o)
 	if err != nil {
 		return err
 	}
@@ -137,10 +140,10 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 	now := func() time.Time { return time.Now().Add(run.Ahead()) }
 	model := func() (*interaction.Bolts, error) { return report.Ring(j) }
 	rounds := func() string { return report.RoundsWord(j, *s.Walk.Plan()) }
-	if lines := linesOnly(f.walkFlags); lines {
+	can := here()
+	if f.plain || can.Lines {
 		err = plain.Walk(s, os.Stdin, os.Stdout, plain.Options{System: unit.System(f.units), Now: now, Rounds: rounds(), Practice: run, Model: model})
 	} else {
-		can := terminal.Detect(os.Getenv, true)
 		theme, themeErr := themeOf(f.theme, f.ascii, can)
 		if themeErr != nil {
 			return themeErr
@@ -159,19 +162,24 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 	return errors.Join(err, writeLog(strings.TrimSuffix(path, ".jsonl"), log))
 }
 
-// linesOnly says that there is no terminal for screens, or that lines are asked for.
-func linesOnly(f walkFlags) bool {
-	return f.plain || terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd())).Lines
+// practiceDay is the day by which papers are judged. Those of the training loop are
+// invented and run out one day: they are as when its job was approved.
+func practiceDay(j job.Job, l practice.Level, now time.Time) joint.Date {
+	if l == practice.OwnJob {
+		return joint.DateOf(now)
+	}
+	return j.About.ApprovedOn
 }
 
 // atBench practises on one or two bolts, without a walk and so without a card.
 func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
-	plan, findings := j.Plan(joint.DateOf(time.Now()))
+	plan, findings := j.Plan(practiceDay(j, setup.Level, time.Now()))
 	if joint.Failed(findings) {
+		listFindings(j, findings)
 		return errInput
 	}
-	if info, err := os.Stat(f.cards); err != nil || !info.IsDir() { // before anything is asked
-		return errors.New("the log cannot be kept in " + visible.Text(f.cards) + ": it is no folder")
+	if !isFolder(f.cards) { // before anything is asked
+		return errors.New("the log cannot be kept in " + f.cards + ": it is no folder")
 	}
 	bench := practice.NewBench(setup, plan)
 	model := func() ([]unit.Compliance, unit.Compliance, error) { return report.Closures(j) }
@@ -179,10 +187,11 @@ func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 	var trainee string
 	var finished bool
 	var err error
-	if linesOnly(f.walkFlags) {
+	can := here()
+	if f.plain || can.Lines {
 		trainee, finished, err = plain.Bench(bench, model, os.Stdin, os.Stdout)
 	} else {
-		theme, themeErr := themeOf(f.theme, f.ascii, terminal.Detect(os.Getenv, true))
+		theme, themeErr := themeOf(f.theme, f.ascii, can)
 		if themeErr != nil {
 			return themeErr
 		}
@@ -223,8 +232,11 @@ func keepLog(stem string, log practice.Log) error {
 		if err != nil {
 			return fmt.Errorf("the practice log: %w", err)
 		}
-		err = part.write(file, log)
+		if err = part.write(file, log); err == nil {
+			err = file.Sync()
+		}
 		if err := errors.Join(err, file.Close()); err != nil {
+			os.Remove(name)
 			return fmt.Errorf("the practice log %s: %w", name, err)
 		}
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -41,9 +40,7 @@ errors has no sheet.`,
 			}
 			p, findings := j.Plan(d)
 			if joint.Failed(findings) {
-				for _, f := range findings {
-					fmt.Fprintln(os.Stderr, located(j, f))
-				}
+				listFindings(j, findings)
 				return fmt.Errorf("%s: no step sheet: mend the errors first", args[0])
 			}
 			return toFile(to, func(out io.Writer) error { return paper.Sheet(out, j, p, findings, d, sizes[size]) })

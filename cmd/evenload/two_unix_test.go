@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 
 	"evenload/data/card"
@@ -56,22 +57,50 @@ func TestTwoAtOnce(t *testing.T) {
 	}
 }
 
-// TestFolderThatCannotBeWritten: the walk says so before anything is asked twice,
-// and nothing is taken for done.
-func TestFolderThatCannotBeWritten(t *testing.T) {
-	path, _ := copyJob(t, "pump-house-6in-150.toml")
-	cards := filepath.Join(t.TempDir(), "cards")
-	if err := os.Mkdir(cards, 0o555); err != nil {
+// shut makes a folder in which the program that is run with as cannot write. Where
+// root runs the tests, who may write everywhere, the program runs as nobody.
+func shut(t *testing.T) (dir string, as func(*exec.Cmd)) {
+	t.Helper()
+	dir = filepath.Join(t.TempDir(), "shut")
+	if err := os.Mkdir(dir, 0o555); err != nil {
 		t.Fatal(err)
 	}
-	if f, err := os.Create(filepath.Join(cards, "x")); err == nil {
-		f.Close()
-		t.Skip("who runs the tests may write everywhere")
+	if os.Geteuid() != 0 {
+		return dir, func(*exec.Cmd) {}
 	}
-	cmd := exec.Command(program, "walk", "--plain", "--cards", cards, path)
-	cmd.Stdin = strings.NewReader("Ann\n\n")
-	out, _ := cmd.CombinedOutput()
-	if code := cmd.ProcessState.ExitCode(); code == 0 || !strings.Contains(string(out), "let you write in it") {
-		t.Errorf("code %d: %s", code, out)
+	nobody := &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: 65534, Gid: 65534}}
+	for _, d := range []string{filepath.Dir(program), filepath.Dir(filepath.Dir(dir))} {
+		if err := os.Chmod(d, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	try := exec.Command(program, "--version")
+	if try.SysProcAttr = nobody; try.Run() != nil {
+		t.Skip("root cannot run the program as nobody here")
+	}
+	return dir, func(c *exec.Cmd) { c.SysProcAttr = nobody }
+}
+
+// TestFolderThatCannotBeWritten: the walk says so before anything is asked twice,
+// and nothing is taken for done; a record is not written, and its folder is named.
+func TestFolderThatCannotBeWritten(t *testing.T) {
+	dir, as := shut(t)
+	job, _ := copyJob(t, "pump-house-6in-150.toml")
+	text, err := os.ReadFile("../../testdata/cards/DH-220-D1.20261125-aaaaaa.card.jsonl")
+	closed := filepath.Join(filepath.Dir(job), "a.card.jsonl")
+	if err != nil || os.WriteFile(closed, text, 0o644) != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"walk", "--plain", "--cards", dir, job}, {"record", closed, "-o", filepath.Join(dir, "r.pdf")}, {"sheet", job, "-o", filepath.Join(dir, "s.pdf")}} {
+		cmd := exec.Command(program, args...)
+		cmd.Stdin = strings.NewReader("Ann\n\n")
+		as(cmd)
+		out, _ := cmd.CombinedOutput()
+		if code := cmd.ProcessState.ExitCode(); code != exitDisk || !strings.Contains(string(out), "let you write in it") {
+			t.Errorf("%v: code %d: %s", args, code, out)
+		}
+	}
+	if left, err := os.ReadDir(dir); err != nil || len(left) > 0 {
+		t.Errorf("left is %v: %v", left, err)
 	}
 }

@@ -9,7 +9,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"evenload/data/card"
@@ -21,7 +20,6 @@ import (
 	"evenload/sequence"
 	"evenload/tui"
 	"evenload/tui/plain"
-	"evenload/tui/terminal"
 )
 
 // walkFlags are those of the walk.
@@ -51,20 +49,20 @@ func walkCommand() *cobra.Command {
 	flags.StringVar(&f.units, "units", "", "si or us; a gauge keeps its own unit (those of the thread)")
 	flags.StringVar(&f.cards, "cards", "", "folder of the cards (that of the job file)")
 	flags.StringVar(&f.copy, "copy", "", "folder for a second copy of the card")
-	flags.DurationVar(&f.keyRest, "key-rest", 1200*time.Millisecond, "a bolt counts only after this long without a key")
+	flags.DurationVar(&f.keyRest, "key-rest", walkRest, "a bolt counts only after this long without a key")
 	return c
 }
 
 func walk(path string, f walkFlags) error {
-	if f.units != "" && f.units != string(unit.SI) && f.units != string(unit.US) {
-		return usageError{fmt.Errorf("--units is %q, it can be si or us", f.units)}
+	if _, err := systemOf(f.units); err != nil {
+		return err
 	}
 	s, notice, err := session(path, f)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	return show(s, f, notice, expected(path, s))
+	return walkOn(s, f, notice, expected(path, s))
 }
 
 // expected says how many check rounds to expect, an estimate by the elastic model;
@@ -83,9 +81,9 @@ func expected(path string, s *card.Session) func() string {
 	}
 }
 
-// show runs the walk on the terminal, or as lines where there is none, and says
+// walkOn runs the walk on the terminal, or as lines where there is none, and says
 // in the end how its card goes on.
-func show(s *card.Session, f walkFlags, notice string, rounds func() string) error {
+func walkOn(s *card.Session, f walkFlags, notice string, rounds func() string) error {
 	err := onTerminal(s, f, notice, rounds)
 	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() && s.Opened().Practice {
 		fmt.Println("PRACTICE, closed: no joint was tightened")
@@ -98,7 +96,7 @@ func show(s *card.Session, f walkFlags, notice string, rounds func() string) err
 }
 
 func onTerminal(s *card.Session, f walkFlags, notice string, rounds func() string) error {
-	can := terminal.Detect(os.Getenv, isatty.IsTerminal(os.Stdin.Fd()) && isatty.IsTerminal(os.Stdout.Fd()))
+	can := here()
 	if f.plain || can.Lines {
 		if notice != "" {
 			fmt.Println("NOTE:", visible.Text(notice))
@@ -120,7 +118,7 @@ func onTerminal(s *card.Session, f walkFlags, notice string, rounds func() strin
 // notice is to be shown first.
 func session(path string, f walkFlags) (s *card.Session, notice string, err error) {
 	if card.IsCard(path) {
-		s, err := card.Resume(path, f.copy, time.Now())
+		s, err := resume(path, f.copy)
 		return s, "", err
 	}
 	j, err := job.Load(path)
@@ -138,13 +136,13 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 	switch len(open) {
 	case 0:
 		before, notice := follow(closed)
-		s, err := begin(j, dir, f.copy, false, before)
+		s, err := begin(j, joint.DateOf(time.Now()), dir, f.copy, before)
 		return s, notice, err
 	case 1:
 		if err := sameJob(j, open[0]); err != nil {
 			return nil, "", err
 		}
-		s, err := card.Resume(open[0].Path, f.copy, time.Now())
+		s, err := resume(open[0].Path, f.copy)
 		return s, "", err
 	}
 	for _, c := range open {
@@ -152,6 +150,18 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 	}
 	return nil, "", usageError{fmt.Errorf("%s has %d open cards: name the one to go on with, as above", j.About.Tag, len(open))}
 }
+
+// resume goes on with a card, and never with one of practice: its joint was
+// simulated, and nothing is simulated any more.
+func resume(path, copies string) (*card.Session, error) {
+	if c, err := card.Read(path); err == nil && isPractice(c) {
+		return nil, usageError{fmt.Errorf("%s is of a practice, which is begun anew: evenload practice --help shows how", path)}
+	}
+	return card.Resume(path, copies, time.Now())
+}
+
+// isPractice says that no joint was tightened, whatever the file is called.
+func isPractice(c card.Card) bool { return c.Opened().Practice || card.IsPractice(c.Path) }
 
 // sameJob says whether a card was begun with the job as it is now, its tool
 // files and defaults too. A card keeps its own plan, so that another one must
@@ -173,10 +183,10 @@ func cardsOf(dir, tag string) (open, closed []card.Card, err error) {
 		return nil, nil, err
 	}
 	for _, path := range all {
-		if card.IsPractice(path) {
+		c, err := card.Read(path)
+		if isPractice(c) {
 			continue
 		}
-		c, err := card.Read(path)
 		of := c.Opened().Plan.About.Tag
 		if len(c.Entries) == 0 && strings.HasPrefix(filepath.Base(path), tag+".") {
 			of = tag
@@ -196,25 +206,41 @@ func cardsOf(dir, tag string) (open, closed []card.Card, err error) {
 	return open, closed, nil
 }
 
-// begin starts a new card for a job, refusing one with errors.
-func begin(j job.Job, dir, copies string, practice bool, before *sequence.Follows) (*card.Session, error) {
-	now := time.Now()
-	p, findings := j.Plan(joint.DateOf(now))
+// begin starts a new card for a job as it is on a day, refusing one with errors.
+func begin(j job.Job, on joint.Date, dir, copies string, before *sequence.Follows) (*card.Session, error) {
+	o, err := openedWith(j, on, dir)
+	if err != nil {
+		return nil, err
+	}
+	if o.Follows = before; before != nil {
+		o.Plan.AfterLeak(before.Leaked)
+	}
+	return card.Begin(dir, copies, o)
+}
+
+// openedWith is what the first line of a card of a job says.
+func openedWith(j job.Job, on joint.Date, dir string) (sequence.CardOpened, error) {
+	p, findings := j.Plan(on)
 	if joint.Failed(findings) {
-		for _, f := range findings {
-			if f.Severity == joint.Error {
-				fmt.Fprintln(os.Stderr, located(j, f))
-			}
-		}
-		return nil, errInput
+		listFindings(j, slices.DeleteFunc(findings, func(f joint.Finding) bool { return f.Severity != joint.Error }))
+		return sequence.CardOpened{}, errInput
 	}
-	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-		return nil, errors.New("the cards cannot be kept in " + dir + ": it is no folder")
+	if !isFolder(dir) {
+		return sequence.CardOpened{}, errors.New("the cards cannot be kept in " + dir + ": it is no folder")
 	}
-	if before != nil {
-		p.AfterLeak(before.Leaked)
+	_, offset := time.Now().Zone()
+	return sequence.CardOpened{Format: 1, Program: "evenload " + version, OffsetMinutes: offset / 60,
+		JobFile: filepath.Base(j.Path), JobSHA256: j.SHA256, Inputs: j.Inputs, Plan: p}, nil
+}
+
+// listFindings says what was found of a job, each with its place.
+func listFindings(j job.Job, findings []joint.Finding) {
+	for _, f := range findings {
+		fmt.Fprintln(os.Stderr, report.Located(j, f))
 	}
-	_, offset := now.Zone()
-	return card.Begin(dir, copies, sequence.CardOpened{Format: 1, Program: "evenload " + version, Practice: practice, OffsetMinutes: offset / 60,
-		JobFile: filepath.Base(j.Path), JobSHA256: j.SHA256, Inputs: j.Inputs, Follows: before, Plan: p})
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
 }

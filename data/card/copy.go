@@ -15,9 +15,9 @@ type secondCopy struct {
 	err  error
 }
 
-// CopyTo keeps a second copy of the card in dir from now on. What fails there
+// copyTo keeps a second copy of the card in dir from now on. What fails there
 // shows in CopyError and never stops the card.
-func (j *Journal) CopyTo(dir string) error {
+func (j *Journal) copyTo(dir string) error {
 	j.second.close()
 	j.second = &secondCopy{}
 	j.second.file, j.second.err = openCopy(j.path, filepath.Join(dir, filepath.Base(j.path)))
@@ -30,6 +30,10 @@ func openCopy(card, name string) (_ *os.File, err error) {
 	text, err := os.ReadFile(card)
 	if err != nil {
 		return nil, err
+	}
+	// A link would lead out of the folder, and to read a pipe would wait for ever.
+	if info, err := os.Lstat(name); err == nil && !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no regular file: name another folder", name)
 	}
 	f, err := os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {

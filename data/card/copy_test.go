@@ -16,7 +16,7 @@ func TestCopy(t *testing.T) {
 	copied := filepath.Join(dir, filepath.Base(j.Path()))
 	for i, e := range all[:4] {
 		if i == 1 { // the copy begins when the card has lines already
-			if err := j.CopyTo(dir); err != nil {
+			if err := j.copyTo(dir); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -36,7 +36,7 @@ func TestCopy(t *testing.T) {
 	if err := j.Append(all[4]); err != nil {
 		t.Fatal(err)
 	}
-	if err := j.CopyTo(dir); err != nil {
+	if err := j.copyTo(dir); err != nil {
 		t.Fatal(err)
 	}
 	wholeCard(t, copied, all[:5])
@@ -71,17 +71,29 @@ func TestCopyOverNothing(t *testing.T) {
 		if err := os.WriteFile(place, []byte(there), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := j.CopyTo(dir); err == nil {
+		if err := j.copyTo(dir); err == nil {
 			t.Errorf("%s was written over", name)
 		}
 		if now, err := os.ReadFile(place); err != nil || string(now) != there {
 			t.Errorf("%s: %q became %q", name, there, now)
 		}
 	}
-	if err := j.CopyTo(filepath.Dir(path)); err == nil {
+	outside, dir := filepath.Join(t.TempDir(), "empty.txt"), t.TempDir()
+	if err := os.WriteFile(outside, nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(outside, filepath.Join(dir, filepath.Base(path))); err == nil { // not on every system
+		if err := j.copyTo(dir); err == nil {
+			t.Error("the copy left its folder by a link")
+		}
+		if now, err := os.ReadFile(outside); err != nil || len(now) > 0 {
+			t.Errorf("outside stands %q: %v", now, err)
+		}
+	}
+	if err := j.copyTo(filepath.Dir(path)); err == nil {
 		t.Error("the card was copied onto itself")
 	}
-	if err := j.CopyTo(filepath.Join(path, "none")); err == nil {
+	if err := j.copyTo(filepath.Join(path, "none")); err == nil {
 		t.Error("a copy was kept in no folder")
 	}
 	if err := j.Append(events(3)[2]); err != nil {

@@ -6,6 +6,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -213,8 +215,8 @@ func open(path string) (*Journal, Card, error) {
 
 // keepTail keeps a copy of the torn last line, durable before it is cut off.
 func keepTail(path string, t *Tail) error {
-	for i := 1; i <= 1000; i++ {
-		name := fmt.Sprintf("%s.torn-%d", path, i)
+	for i := 1; i <= mostTails; i++ {
+		name := tailName(path, i)
 		err := writeNew(name, t.text)
 		if errors.Is(err, os.ErrExist) {
 			continue
@@ -225,7 +227,20 @@ func keepTail(path string, t *Tail) error {
 		t.Copy = filepath.Base(name)
 		return drive.syncDir(filepath.Dir(path))
 	}
-	return errors.New("a thousand of them lie beside it: move them away")
+	return fmt.Errorf("%d of them lie beside it: move them away", mostTails)
+}
+
+// mostTails is how many torn lines of a card are kept beside it.
+const mostTails = 1000
+
+func tailName(card string, i int) string { return fmt.Sprintf("%s.torn-%d", card, i) }
+
+// isTail says that a file beside a card has a name that keepTail gives. Any other
+// is somebody else's, and its name may be one that no card can hold.
+func isTail(card, name string) bool {
+	_, number, _ := strings.Cut(name, ".torn-")
+	i, err := strconv.Atoi(number)
+	return err == nil && i >= 1 && i <= mostTails && name == tailName(card, i)
 }
 
 // Append writes one event as one whole line and flushes it to the disk. After

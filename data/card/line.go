@@ -143,6 +143,9 @@ func (c *encoder) decode(n int, text []byte, before string) (e sequence.Event, h
 	if !utf8.Valid(text) {
 		return e, "", errors.New("it is not UTF-8 text")
 	}
+	if bytes.HasSuffix(text, []byte{'\r'}) {
+		return e, "", errors.New("its line ends with CR LF, as a mail or copy program writes it: take the file from where it was written")
+	}
 	at, by, kind, data, ok := split(n, text)
 	if !ok {
 		return e, "", fmt.Errorf("it is not a line of a card, or not line %d", n)

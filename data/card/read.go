@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"time"
 
 	"evenload/sequence"
 )
@@ -123,12 +124,24 @@ func (c Card) Seal() string {
 
 func seal(hash string) string { return hash[:4] + "-" + hash[4:8] + "-" + hash[8:12] }
 
+// ClosedAt is when the card was closed, false for one that is open. Older
+// versions wrote down behind that which torn line they had cut off.
+func (c Card) ClosedAt() (time.Time, bool) {
+	for _, e := range slices.Backward(c.Entries) {
+		switch e.Event.Data.(type) {
+		case sequence.TailCut:
+			continue
+		case sequence.CardClosed:
+			return e.Event.At, true
+		}
+		break
+	}
+	return time.Time{}, false
+}
+
 // IsClosed says that nothing can be added any more.
 func (c Card) IsClosed() bool {
-	if len(c.Entries) == 0 {
-		return false
-	}
-	_, is := c.Entries[len(c.Entries)-1].Event.Data.(sequence.CardClosed)
+	_, is := c.ClosedAt()
 	return is
 }
 

@@ -274,3 +274,17 @@ func TestManyPeople(t *testing.T) {
 		t.Error("one more was read")
 	}
 }
+
+// TestLineEndsOfAMail: what happened to a card on its way is said, not what the
+// library makes of it.
+func TestLineEndsOfAMail(t *testing.T) {
+	text, err := os.ReadFile(write(t, t.TempDir(), 3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = parse("x", bytes.ReplaceAll(text, []byte("\n"), []byte("\r\n")))
+	var damage *DamageError
+	if !errors.As(err, &damage) || damage.Line != 1 || !strings.Contains(damage.Why, "CR LF") {
+		t.Errorf("%v", err)
+	}
+}

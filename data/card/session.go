@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 	"time"
 
@@ -56,11 +55,15 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	s := &Session{Walk: w.Reopened(), journal: j, opened: opened, copies: copies}
-	for _, tail := range cutOff(c) {
-		cut := sequence.Event{At: Stamp(now), By: "evenload", Data: tail}
-		next, err := s.Walk.Apply(cut)
+	var cut []sequence.TailCut
+	if !w.IsClosed() { // else the seal is on paper by now, and must not change
+		cut = cutOff(c)
+	}
+	for _, tail := range cut {
+		told := sequence.Event{At: Stamp(now), By: "evenload", Data: tail}
+		next, err := s.Walk.Apply(told)
 		if err == nil {
-			err = s.Write(cut)
+			err = s.Write(told)
 		}
 		if err != nil {
 			j.Close()
@@ -77,10 +80,10 @@ func Resume(path, copies string, now time.Time) (*Session, error) {
 // tell of: the one of this opening, and one where the power failed before it
 // was written down.
 func cutOff(c Card) []sequence.TailCut {
-	var told []string
+	var told []sequence.TailCut
 	for _, e := range c.Entries {
 		if d, ok := e.Event.Data.(sequence.TailCut); ok {
-			told = append(told, d.File)
+			told = append(told, d)
 		}
 	}
 	files, err := os.ReadDir(filepath.Dir(c.Path))
@@ -90,8 +93,12 @@ func cutOff(c Card) []sequence.TailCut {
 	var cut []sequence.TailCut
 	for _, f := range files {
 		info, err := f.Info()
-		if err == nil && info.Mode().IsRegular() && strings.HasPrefix(f.Name(), filepath.Base(c.Path)+".torn-") && !slices.Contains(told, f.Name()) {
-			cut = append(cut, sequence.TailCut{File: f.Name(), Bytes: int(info.Size())})
+		if err != nil || !info.Mode().IsRegular() || !isTail(filepath.Base(c.Path), f.Name()) {
+			continue
+		}
+		// A card that was moved alone cuts off another line under a name that it told.
+		if tail := (sequence.TailCut{File: f.Name(), Bytes: int(info.Size())}); !slices.Contains(told, tail) {
+			cut = append(cut, tail)
 		}
 	}
 	return cut
@@ -128,7 +135,7 @@ func (s *Session) publish() {
 
 func (s *Session) copyTo() {
 	if s.copies != "" {
-		_ = s.journal.CopyTo(s.copies) // best effort: CopyError shows what failed
+		_ = s.journal.copyTo(s.copies) // best effort: CopyError shows what failed
 	}
 }
 

@@ -12,6 +12,17 @@ import (
 	"evenload/sequence"
 )
 
+// TestTagIsSaidOnce: a tag that is missing, or is no text, is one fault.
+func TestTagIsSaidOnce(t *testing.T) {
+	for _, tag := range []string{"", `tag = ""`, "tag = 7"} {
+		_, err := Parse("job.toml", []byte(strings.Replace(least, `tag = "F1"`, tag, 1)), ".")
+		var faults Faults
+		if !errors.As(err, &faults) || len(faults) != 1 {
+			t.Errorf("%q: %v", tag, err)
+		}
+	}
+}
+
 // TestFaults has for each kind of mistake the line that is shown for it. Each
 // changes one thing in a job file that is right.
 func TestFaults(t *testing.T) {

@@ -13,22 +13,24 @@ import (
 // trusts them: each is refused at once.
 func TestHostileTextsAreBounded(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
-		"deep lists":       {"a = " + strings.Repeat("[", 500_000), ":1: lists nest more than 16 deep"},
-		"deep tables":      {"\na = " + strings.Repeat("{b = ", 100_000), ":2: keys nest more than 16 deep"},
-		"dotted keys":      {strings.Repeat("a.", 500_000) + "a = 1", ":1: keys nest more than 16 deep"},
-		"dotted header":    {"\n[" + strings.Repeat("a.", 500_000) + "a]", ":2: keys nest more than 16 deep"},
-		"long name":        {"[" + strings.Repeat("a", 500_000) + "]\n" + strings.Repeat("b = 1\n", 80_000), ":1: a key has more than 100 bytes"},
-		"long list":        {"a = [" + strings.Repeat("1,", 500_000) + "]", ":1: a has more than 10000 entries"},
-		"many tables":      {strings.Repeat("[[a]]\n", 150_000), ":10001: more than 10000 tables [[a]]"},
-		"open string":      {"a = \"" + strings.Repeat("x", 1_000_000), ":1: not readable as TOML"},
-		"open text":        {"a = '''" + strings.Repeat("x\n", 500_000), "not readable as TOML"},
-		"key of a dot":     {"a = [{.1bar", ":1: not readable as TOML"}, // the scan went round for ever
-		"utf-16":           {"\xff\xfef\x00o\x00", ":1: the file is UTF-16"},
-		"utf-16 the other": {"\xfe\xff\x00f\x00o", ":1: the file is UTF-16"},
-		"binary":           {"a = 1\n\x00\x01\x02", ":2: the invisible character U+0000"},
-		"zero width":       {"# a\u200bb", ":1: the invisible character U+200B"},
-		"mark in between":  {"a = 1\n\ufeffb = 1", ":2: the invisible character U+FEFF"},
-		"colour":           {"# \u009b31m", ":1: the invisible character U+009B"},
+		"deep lists":           {"a = " + strings.Repeat("[", 500_000), ":1: lists nest more than 16 deep"},
+		"deep tables":          {"\na = " + strings.Repeat("{b = ", 100_000), ":2: keys nest more than 16 deep"},
+		"tables of empty keys": {"\n" + strings.Repeat(`""={`, 2000) + "a=1" + strings.Repeat("}", 2000), ":2: a key is empty"},
+		"empty header":         {"[a.'']\nb = 1", ":1: a key is empty"},
+		"dotted keys":          {strings.Repeat("a.", 500_000) + "a = 1", ":1: keys nest more than 16 deep"},
+		"dotted header":        {"\n[" + strings.Repeat("a.", 500_000) + "a]", ":2: keys nest more than 16 deep"},
+		"long name":            {"[" + strings.Repeat("a", 500_000) + "]\n" + strings.Repeat("b = 1\n", 80_000), ":1: a key has more than 100 bytes"},
+		"long list":            {"a = [" + strings.Repeat("1,", 500_000) + "]", ":1: a has more than 10000 entries"},
+		"many tables":          {strings.Repeat("[[a]]\n", 150_000), ":10001: more than 10000 tables [[a]]"},
+		"open string":          {"a = \"" + strings.Repeat("x", 1_000_000), ":1: not readable as TOML"},
+		"open text":            {"a = '''" + strings.Repeat("x\n", 500_000), "not readable as TOML"},
+		"key of a dot":         {"a = [{.1bar", ":1: not readable as TOML"}, // the scan went round for ever
+		"utf-16":               {"\xff\xfef\x00o\x00", ":1: the file is UTF-16"},
+		"utf-16 the other":     {"\xfe\xff\x00f\x00o", ":1: the file is UTF-16"},
+		"binary":               {"a = 1\n\x00\x01\x02", ":2: the invisible character U+0000"},
+		"zero width":           {"# a\u200bb", ":1: the invisible character U+200B"},
+		"mark in between":      {"a = 1\n\ufeffb = 1", ":2: the invisible character U+FEFF"},
+		"colour":               {"# \u009b31m", ":1: the invisible character U+009B"},
 	} {
 		start := time.Now()
 		_, err := Parse("job.toml", []byte(c.text), ".")

@@ -40,8 +40,8 @@ const usualInputs = 96
 // Sum is a file with its SHA-256.
 type Sum struct{ File, SHA256 string }
 
-// Sums name the job file and each tool file with the first half of its SHA-256:
-// the job is the same only where all of them are.
+// Sums name the job file and each tool file with the first 16 digits of its
+// SHA-256: the job is the same only where all of them are.
 func (j Job) Sums() []string {
 	short := func(sum string) string { return "SHA-256 " + sum[:min(16, len(sum))] }
 	all := []string{"job file " + short(j.SHA256)}

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"strconv"
 	"strings"
 
 	"evenload/joint"
@@ -18,13 +19,13 @@ func (r *reader) positions(t *table) {
 	before := len(*t.faults)
 	var layout joint.Layout
 	for i, v := range places {
-		at := join(t.at("positions"), itoa(i))
+		at := join(t.at("positions"), strconv.Itoa(i))
 		m, ok := v.(map[string]any)
 		if !ok {
 			t.fault(at, `bolts.positions: bolt %d is %s, { x = "120 mm", y = "0 mm" } is wanted`, i+1, typeName(v))
 			continue
 		}
-		p := &table{source: t.source, path: at, name: "bolts.positions." + itoa(i+1), has: m}
+		p := &table{source: t.source, path: at, name: "bolts.positions." + strconv.Itoa(i+1), has: m}
 		layout = append(layout, joint.Position{X: p.coordinate("x"), Y: p.coordinate("y")})
 		p.end()
 	}
@@ -64,7 +65,7 @@ func (t *table) coordinate(axis string) unit.Length {
 // spread holds positions against each other: no two bolts where one has no
 // room beside the other, and not all on one line.
 func (r *reader) spread(t *table, l joint.Layout) {
-	line := func(i int) string { return join(t.at("positions"), itoa(i)) }
+	line := func(i int) string { return join(t.at("positions"), strconv.Itoa(i)) }
 	s := r.job.System
 	least := joint.PitchLeast * r.job.Joint.Thread.Diameter
 	if i, j, is := l.Crowded(max(least, unit.Length(0.1*unit.Millimetre))); is {

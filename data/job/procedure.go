@@ -1,6 +1,7 @@
 package job
 
 import (
+	"strconv"
 	"strings"
 	"time"
 
@@ -62,9 +63,9 @@ func (r *reader) order(t *table, p *sequence.Procedure, bolts int) {
 		n, ok := v.(int64)
 		switch {
 		case !ok:
-			t.fault(join(t.at("order"), itoa(i)), "procedure.order: entry %d is %s, a bolt number is wanted", i+1, typeName(v))
+			t.fault(join(t.at("order"), strconv.Itoa(i)), "procedure.order: entry %d is %s, a bolt number is wanted", i+1, typeName(v))
 		case n < 1 || bolts > 0 && n > int64(bolts):
-			t.fault(join(t.at("order"), itoa(i)), "procedure.order: entry %d is bolt %d, the joint has bolts 1 to %d", i+1, n, bolts)
+			t.fault(join(t.at("order"), strconv.Itoa(i)), "procedure.order: entry %d is bolt %d, the joint has bolts 1 to %d", i+1, n, bolts)
 			ok = false
 		}
 		whole = whole && ok
@@ -89,7 +90,7 @@ func (r *reader) passes(t *table, p *sequence.Procedure) {
 	}
 	var texts []string
 	for i, v := range list {
-		at := join(t.at("passes"), itoa(i))
+		at := join(t.at("passes"), strconv.Itoa(i))
 		text, ok := v.(string)
 		if !ok {
 			t.fault(at, "procedure.passes: pass %d is %s, a share in quotes is wanted: \"30 %%\"", i+1, typeName(v))

@@ -154,7 +154,11 @@ func (s *scanner) key(deep int) []string {
 			}
 			parts = append(parts, s.text[from:s.at])
 		}
-		if len(parts[len(parts)-1]) > longestKey {
+		switch n := len(parts[len(parts)-1]); {
+		case n == 0: // it would not make a name longer, and so nest without end
+			s.refuse("a key is empty, take it out")
+			return nil
+		case n > longestKey:
 			s.refuse("a key has more than %d bytes", longestKey)
 			return nil
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -63,11 +64,11 @@ func libraryKeys(t testing.TB, text string) []string {
 			}
 		case []any:
 			for i, below := range v {
-				walk(join(path, itoa(i)), below)
+				walk(join(path, strconv.Itoa(i)), below)
 			}
 		case []map[string]any:
 			for i, below := range v {
-				walk(join(path, itoa(i)), below)
+				walk(join(path, strconv.Itoa(i)), below)
 			}
 		}
 	}

@@ -46,7 +46,7 @@ func (r *reader) joint(t *table) {
 	a := &r.job.About
 	t.need("tag", `"DH-112-F03"`)
 	a.Tag = t.text("tag", "")
-	if t.has["tag"] != nil {
+	if a.Tag != "" { // else it was said
 		if err := card.CheckTag(a.Tag); err != nil {
 			t.fault(t.at("tag"), "joint.tag is %q: %v", clean(a.Tag), err)
 		}

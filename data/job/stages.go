@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"evenload/sequence"
@@ -14,7 +15,7 @@ func (r *reader) hold(t *table, p *sequence.Procedure) {
 		return strings.Join(strings.Fields(a), "") == strings.Join(strings.Fields(b), "")
 	}
 	for i, v := range t.list("hold", 50) {
-		at := join(t.at("hold"), itoa(i))
+		at := join(t.at("hold"), strconv.Itoa(i))
 		text, ok := v.(string)
 		if !ok {
 			t.fault(at, "procedure.hold: entry %d is %s, text in quotes is wanted", i+1, typeName(v))

@@ -29,7 +29,7 @@ func parseTool(path string, text []byte) (joint.Tool, error) {
 		t.take("file")
 		t.fault("file", "a tool file cannot name another file, give the tool itself")
 	}
-	r := reader{job: &Job{Path: path, places: map[string]place{}}}
+	var r reader // of a job there is none
 	tool := r.tool(t)
 	if len(faults) > 0 {
 		return joint.Tool{}, faults.sorted(path)

@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"evenload/joint"
-	"evenload/sequence"
 )
 
 // Bounds of the look for tool files: a folder may be a whole disk.
@@ -59,16 +58,9 @@ func ToolFiles(dir string) []ToolFile {
 // readTool reads a tool file without faults.
 func readTool(path string) (joint.Tool, bool) {
 	text, err := readFile(path)
-	if err != nil || !strings.Contains(string(text), "curve") {
+	if err != nil || !strings.Contains(string(text), "curve") { // a quick look: most are jobs
 		return joint.Tool{}, false
 	}
-	var faults Faults
-	var inputs []sequence.Input
-	top, ok := open(path, text, &faults, &inputs, "tool file")
-	if !ok || top.has["joint"] != nil || top.has["curve"] == nil {
-		return joint.Tool{}, false
-	}
-	r := reader{job: &Job{}}
-	tool := r.tool(top)
-	return tool, len(faults) == 0
+	tool, err := parseTool(path, text)
+	return tool, err == nil
 }

@@ -17,8 +17,6 @@ import (
 	"evenload/joint/unit"
 )
 
-func itoa(i int) string { return strconv.Itoa(i) }
-
 // tools reads [[tools]], each in the job or in a file of its own.
 func (r *reader) tools(top *table) {
 	list := top.list("tools", 16)
@@ -26,13 +24,13 @@ func (r *reader) tools(top *table) {
 		top.fault("", "%s", NoTool)
 	}
 	for i, v := range list {
-		path := join("tools", itoa(i))
+		path := join("tools", strconv.Itoa(i))
 		m, ok := v.(map[string]any)
 		if !ok {
 			top.fault(path, "tools: entry %d is %s, a table [[tools]] is wanted", i+1, typeName(v))
 			continue
 		}
-		t := &table{source: top.source, path: path, name: "tools." + itoa(i+1), has: m, given: true}
+		t := &table{source: top.source, path: path, name: "tools." + strconv.Itoa(i+1), has: m, given: true}
 		// A tool that cannot be read keeps its place, so that those behind it
 		// are named by their own.
 		var tool joint.Tool
@@ -50,7 +48,7 @@ func (r *reader) sameIDs(top *table) {
 	var ids []string
 	for i, t := range r.job.Joint.Tools {
 		if t.ID != "" && slices.Contains(ids, t.ID) {
-			top.fault(join("tools", itoa(i)), "two tools have the id %q, each tool is listed once", clean(t.ID))
+			top.fault(join("tools", strconv.Itoa(i)), "two tools have the id %q, each tool is listed once", clean(t.ID))
 		}
 		ids = append(ids, t.ID)
 	}
@@ -154,13 +152,13 @@ func (r *reader) curve(t *table) joint.Chart {
 	chart := make(joint.Chart, 0, len(points))
 	path, name := t.at("curve"), t.key("curve")
 	for i, v := range points {
-		at := join(path, itoa(i))
+		at := join(path, strconv.Itoa(i))
 		m, ok := v.(map[string]any)
 		if !ok {
 			t.fault(at, `%s: point %d is %s, { pressure = "1.0 bar", torque = "80 N·m" } is wanted`, t.key("curve"), i+1, typeName(v))
 			continue
 		}
-		p := &table{source: t.source, path: at, name: join(name, itoa(i+1)), has: m, asked: make([]string, 0, 2)}
+		p := &table{source: t.source, path: at, name: join(name, strconv.Itoa(i+1)), has: m, asked: make([]string, 0, 2)}
 		p.need("pressure", `"1.0 bar"`)
 		p.need("torque", `"80 N·m"`)
 		point := joint.Point{Pressure: quantity(p, "pressure", "", unit.ParsePressure), Torque: quantity(p, "torque", "", unit.ParseTorque)}
@@ -176,7 +174,7 @@ func (r *reader) curve(t *table) joint.Chart {
 		if i := wrong.Point; i > 0 && i < len(points) {
 			text += fmt.Sprintf(": %s after %s; a chart rises in both", asWritten(points[i]), asWritten(points[i-1]))
 		}
-		t.fault(join(t.at("curve"), itoa(wrong.Point)), "%s", text)
+		t.fault(join(t.at("curve"), strconv.Itoa(wrong.Point)), "%s", text)
 		return nil
 	}
 	return chart

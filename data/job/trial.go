@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"strconv"
 
 	"evenload/data/reference"
 	"evenload/joint"
@@ -172,13 +173,13 @@ func (tr *Trial) readings(t *table, s stud) {
 	unlisted := *t.source
 	unlisted.inputs = new([]sequence.Input)
 	for i, v := range t.list("readings", mostReadings) {
-		at := join("readings", itoa(i))
+		at := join("readings", strconv.Itoa(i))
 		m, ok := v.(map[string]any)
 		if !ok {
 			t.fault(at, `readings: reading %d is %s, { torque = "90 N·m", load = "34 kN" } is wanted`, i+1, typeName(v))
 			continue
 		}
-		r := &table{source: &unlisted, path: at, name: "readings." + itoa(i+1), has: m}
+		r := &table{source: &unlisted, path: at, name: "readings." + strconv.Itoa(i+1), has: m}
 		one := tr.reading(r, s)
 		tr.Readings = append(tr.Readings, one)
 		all = append(all, one.TrialReading)
@@ -188,7 +189,7 @@ func (tr *Trial) readings(t *table, s stud) {
 	}
 	for i, r := range all {
 		if k := r.NutFactor(tr.Thread); !(k >= leastFactor && k <= mostFactor) && r.Load > 0 {
-			t.fault(join("readings", itoa(i)), "readings: reading %d, %s and %s, is a nut factor of %.3g, and 0.08 to 0.4 is usual: look at figures and units",
+			t.fault(join("readings", strconv.Itoa(i)), "readings: reading %d, %s and %s, is a nut factor of %.3g, and 0.08 to 0.4 is usual: look at figures and units",
 				i+1, clean(tr.Readings[i].TypedTorque), clean(tr.Readings[i].Typed), k)
 		}
 	}

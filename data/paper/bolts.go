@@ -92,7 +92,7 @@ func (r record) cell(b sequence.Bolt, c report.Column) string {
 	by := ""
 	if len(r.People) > 1 {
 		for i, who := range r.People {
-			if who.Name == t.By {
+			if sequence.SameName(who.Name, t.By) {
 				by = fmt.Sprintf(" %d", i+1)
 			}
 		}

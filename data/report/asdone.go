@@ -71,7 +71,7 @@ type BoltTurn struct {
 	Tool    joint.Tool
 	Setting joint.Setting
 	Read    unit.Pressure // before it, in the state of the tool's chart; 0 not known
-	Result  string        // one of Results
+	Result  string        // ResultDone and so on
 	Note    string
 	At      time.Time // zero for one that was never done
 	By      string
@@ -91,9 +91,6 @@ const (
 	ResultOpen      = "not done"
 	ResultUnknown   = "not known" // nothing of it before the damage of a card
 )
-
-// Results are all that a bolt's result can be.
-var Results = []string{ResultDone, ResultStill, ResultMoved, ResultProblem, ResultReleased, ResultNewParts, ResultTakenBack, ResultOpen, ResultUnknown}
 
 // PressureRead is one reading of a gauge.
 type PressureRead struct {
@@ -119,9 +116,9 @@ func (r PressureRead) Counts() unit.Pressure {
 	return r.Running
 }
 
-// Judged says how an end reading lies outside its band: LOW, HIGH, empty for
+// judged says how an end reading lies outside its band: LOW, HIGH, empty for
 // inside. A start reading counts only inside.
-func (r PressureRead) Judged() string {
+func (r PressureRead) judged() string {
 	switch c := r.Counts(); {
 	case !r.AtEnd || r.Setting.InBand(c):
 	case c < r.Setting.Least:
@@ -150,7 +147,7 @@ type Person struct {
 
 // DoneOf puts a card together. damage is what reading it said, nil when
 // nothing: then what stands before the damage is given as damaged. It refuses
-// practice with ErrPractice, and a card of which not even the plan is left.
+// practice with errPractice, and a card of which not even the plan is left.
 func DoneOf(c card.Card, damage error) (AsDone, error) {
 	opened := c.Opened()
 	d := AsDone{Seal: c.Seal(), gasket: 1, Opened: opened, Zone: time.FixedZone("", opened.OffsetMinutes*60)}
@@ -158,7 +155,7 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 	case len(c.Entries) == 0 && damage != nil:
 		return d, damage
 	case opened.Practice || card.IsPractice(c.Path):
-		return d, fmt.Errorf("%s: %w", c.Path, ErrPractice)
+		return d, fmt.Errorf("%s: %w", c.Path, errPractice)
 	}
 	d.ID = recordID(c, d.Zone)
 	d.Plan = &d.Opened.Plan
@@ -232,7 +229,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 			tool, _ := w.ToolIn(data.Tool)
 			r := PressureRead{Place: s.Place, Gasket: d.gasket, AtEnd: data.AtEnd, Slot: data.Tool, Letter: s.Letter, Tool: tool, Setting: s.Setting,
 				Running: data.Running, Static: data.Static, At: said.At, By: e.By, Line: said.N}
-			said.Routine = said.Routine && r.Judged() == ""
+			said.Routine = said.Routine && r.judged() == ""
 			d.Reads = append(d.Reads, r)
 		}
 	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released, sequence.Replaced:
@@ -251,7 +248,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 
 func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
 	for i, p := range d.People {
-		if p.Name != s.Name {
+		if !sequence.SameName(p.Name, s.Name) {
 			continue
 		}
 		if s.Role == "" {
@@ -271,7 +268,7 @@ func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
 
 func (d *AsDone) roleOf(name string) string {
 	for _, p := range d.People {
-		if p.Name == name {
+		if sequence.SameName(p.Name, name) {
 			return p.Role
 		}
 	}

@@ -224,7 +224,7 @@ func TestDamagedKeepsWhatStandsBefore(t *testing.T) {
 		t.Errorf("%s, %d events, %s: %v", d.State, len(d.Events), d.Why, err)
 	}
 	done.Path = strings.Replace(done.Path, ".card.", ".practice.", 1)
-	if _, err := DoneOf(done, nil); !errors.Is(err, ErrPractice) {
+	if _, err := DoneOf(done, nil); !errors.Is(err, errPractice) {
 		t.Errorf("practice: %v", err)
 	}
 }

@@ -24,7 +24,7 @@ func (d *AsDone) PassRows() (rows [][]string) {
 				name = sequence.Letter(slot) + " "
 			}
 			for _, u := range d.uses(c, slot, set{d.Plan.Tools[slot], s}) {
-				done, planned := d.doneBy(c, slot, u.tool.ID)
+				done, planned := d.doneBy(c, slot, u.tool)
 				text := fmt.Sprintf("%d of %d", done, planned)
 				if d.State == Damaged && c.Gasket == d.gasket && c.Latest && done < planned {
 					text = fmt.Sprintf("%d of %d before the damage", done, planned)
@@ -32,8 +32,8 @@ func (d *AsDone) PassRows() (rows [][]string) {
 				if c.Rejected != "" {
 					text += ". DOES NOT COUNT: " + c.Rejected
 				}
-				start, end := d.readings(func(e PressureRead) bool { return e.Slot == slot && e.Tool.ID == u.tool.ID && c.Read(e) })
-				rows = append(rows, []string{d.Text(c), name + sequence.OrNone(u.tool.ID), u.setting.Torque.Text(d.Plan.System), u.tool.Gauged(u.setting.Set),
+				start, end := d.readings(func(e PressureRead) bool { return e.Slot == slot && sameTool(e.Tool, u.tool) && c.Read(e) })
+				rows = append(rows, []string{d.Text(c), name + besides(u.tool, d.Plan.Tools[slot]), u.setting.Torque.Text(d.Plan.System), u.tool.Gauged(u.setting.Set),
 					u.tool.Band(u.setting), start, end, text})
 			}
 		}
@@ -50,7 +50,7 @@ func (d *AsDone) RoundRows() (rows [][]string) {
 	for _, c := range rounds {
 		n := d.Count(c)
 		start, end := d.readings(c.Read)
-		why := d.SetWhy(c.RoundSet)
+		why := d.setWhy(c.RoundSet)
 		if c.Rejected != "" {
 			why += ". DOES NOT COUNT: " + c.Rejected
 		}
@@ -64,7 +64,7 @@ func (d *AsDone) RoundRows() (rows [][]string) {
 func (d *AsDone) uses(c Column, slot int, plan set) []set {
 	var all []set
 	add := func(u set) {
-		if !slices.ContainsFunc(all, func(o set) bool { return o.tool.ID == u.tool.ID }) {
+		if !slices.ContainsFunc(all, func(o set) bool { return sameTool(o.tool, u.tool) }) {
 			all = append(all, u)
 		}
 	}
@@ -85,12 +85,12 @@ func (d *AsDone) uses(c Column, slot int, plan set) []set {
 }
 
 // doneBy is how many bolts a tool of a slot has done, and how many the slot has.
-func (d *AsDone) doneBy(c Column, slot int, tool string) (done, planned int) {
+func (d *AsDone) doneBy(c Column, slot int, tool joint.Tool) (done, planned int) {
 	for b := sequence.Bolt(1); int(b) <= d.Plan.Bolts; b++ {
 		if d.Plan.SlotOf(b) == slot {
 			planned++
 		}
-		if t, ok := d.Last(b, c); ok && t.Result == ResultDone && t.Slot == slot && t.Tool.ID == tool {
+		if t, ok := d.Last(b, c); ok && t.Result == ResultDone && t.Slot == slot && sameTool(t.Tool, tool) {
 			done++
 		}
 	}
@@ -104,7 +104,7 @@ func (d *AsDone) readings(which func(PressureRead) bool) (start, end string) {
 		switch {
 		case !which(e):
 		case e.AtEnd:
-			ends = append(ends, strings.TrimSpace(reading(e)+" "+e.Judged()))
+			ends = append(ends, strings.TrimSpace(reading(e)+" "+e.judged()))
 		default:
 			starts = append(starts, reading(e))
 		}

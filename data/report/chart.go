@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -22,7 +23,7 @@ func Charts(out io.Writer, tools []joint.Tool, s unit.System, on joint.Date) ([]
 			fmt.Fprintln(out)
 		}
 		found := append(t.DueFindings(on, "tool"), t.ChartFindings("tool", s)...)
-		if err := Chart(out, t, s, found); err != nil {
+		if err := chart(out, t, s, found); err != nil {
 			return nil, err
 		}
 		all = append(all, found...)
@@ -30,17 +31,17 @@ func Charts(out io.Writer, tools []joint.Tool, s unit.System, on joint.Date) ([]
 	return all, nil
 }
 
-// Chart prints a tool's chart: a plot that fills one screen of 80x24, then a
+// chart prints a tool's chart: a plot that fills one screen of 80x24, then a
 // table for the pocket with the torque at each division of the gauge. findings
 // are what was found of chart, gauge and due dates.
-func Chart(out io.Writer, tool joint.Tool, s unit.System, findings []joint.Finding) error {
+func chart(out io.Writer, tool joint.Tool, s unit.System, findings []joint.Finding) error {
 	title := visible.Text(ChartTitle(tool)) + "  "
-	fmt.Fprintln(out, ansi.Truncate(title, plotWidth-len(setState(tool)), "... ")+setState(tool))
+	fmt.Fprintln(out, ansi.Truncate(title, plotWidth-len(SetState(tool)), "... ")+SetState(tool))
 	for _, line := range plot(tool, s) {
 		fmt.Fprintln(out, line)
 	}
 	t := newTable(out)
-	t.head("POCKET TABLE", setState(tool))
+	t.head("POCKET TABLE", SetState(tool))
 	for _, row := range ChartFacts(tool, s) {
 		t.told(row.Label, row.Text)
 	}
@@ -69,8 +70,8 @@ func Chart(out io.Writer, tool joint.Tool, s unit.System, findings []joint.Findi
 var ChartCautions = []string{"For this tool with this gauge, hose and fittings only. Nothing beyond the ends of its chart.",
 	sequence.NotLoadWord, sequence.SiteFirst}
 
-// setState is how a pressure of the chart is set.
-func setState(t joint.Tool) string {
+// SetState is how a pressure of the chart is set.
+func SetState(t joint.Tool) string {
 	if t.Reading == joint.Static {
 		return "SET AT REST"
 	}
@@ -90,23 +91,11 @@ func gaugeName(t joint.Tool) string {
 // ChartFacts say which tool and gauge a table is for, and which point of the
 // chart looks wrong.
 func ChartFacts(t joint.Tool, s unit.System) []sequence.Told {
-	due := func(d joint.Date) string {
-		if d.IsZero() {
-			return "due date not given"
-		}
-		return "due " + d.String()
-	}
-	given := func(text, silent string) string {
-		if text == "" {
-			return silent
-		}
-		return text
-	}
 	first, last := t.Chart.First(), t.Chart.Last()
 	rows := []sequence.Told{
-		{Label: "tool", Text: t.ID + ", " + due(t.Due)},
-		{Label: "certificate", Text: given(t.Certificate, "not given") + ", calibrated " + given(t.Calibrated.String(), "on a day not given")},
-		{Label: "gauge", Text: fmt.Sprintf("%s, %s to %s, at the %s, %s", given(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, due(t.Gauge.Due))},
+		{Label: "tool", Text: t.ID + ", " + dueWord(t.Due)},
+		{Label: "certificate", Text: cmp.Or(t.Certificate, "not given") + ", calibrated " + cmp.Or(t.Calibrated.String(), "on a day not given")},
+		{Label: "gauge", Text: fmt.Sprintf("%s, %s to %s, at the %s, %s", cmp.Or(t.Gauge.ID, "id not given"), t.Gauge.Low.Exact(t.Gauge.Unit), t.Typed(t.Gauge.High), t.GaugeAt, dueWord(t.Gauge.Due))},
 		{Label: "chart", Text: fmt.Sprintf("%s at %s to %s at %s, points: %d", first.Torque.Text(s), t.Typed(first.Pressure), last.Torque.Text(s), t.Typed(last.Pressure), len(t.Chart))},
 	}
 	if t.MostPressure > 0 {

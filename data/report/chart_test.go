@@ -113,7 +113,7 @@ func TestPlotFitsTheSmallestScreen(t *testing.T) {
 			}
 		}
 		var out strings.Builder
-		if err := Chart(&out, tool, system, nil); err != nil {
+		if err := chart(&out, tool, system, nil); err != nil {
 			t.Fatal(err)
 		}
 	})

@@ -142,8 +142,8 @@ func (c Column) Read(r PressureRead) bool {
 	return r.Round == 0 && r.Pass == c.Pass && (r.Repeat == c.Repeat && r.Redo == 0 || c.Latest && r.Redo > 0)
 }
 
-// ColumnOf is the column of a mark.
-func (d *AsDone) ColumnOf(t BoltTurn) Column {
+// columnOfTurn is the column of a mark.
+func (d *AsDone) columnOfTurn(t BoltTurn) Column {
 	passes, rounds := d.Columns()
 	for _, c := range slices.Concat(passes, rounds) {
 		if c.has(t) {
@@ -191,8 +191,8 @@ func (d *AsDone) Count(c Column) (n Counts) {
 	return n
 }
 
-// SetWhy says after what, or what for, a set of check rounds was begun; empty for 0.
-func (d *AsDone) SetWhy(set int) string {
+// setWhy says after what, or what for, a set of check rounds was begun; empty for 0.
+func (d *AsDone) setWhy(set int) string {
 	if all := d.Walk.RoundSets(); set > 0 && set <= len(all) {
 		return all[set-1]
 	}

@@ -1,7 +1,9 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"reflect"
 	"strings"
 
 	"evenload/joint"
@@ -58,20 +60,44 @@ func (d *AsDone) EndFacts() []sequence.Told {
 	}
 	planned := w.Plan().Tools
 	for i, tool := range w.Tools() {
-		if tool.ID == planned[i].ID {
+		if sameTool(tool, planned[i]) {
 			continue
 		}
 		label := "tool at the end"
 		if len(planned) > 1 {
 			label += " " + sequence.Letter(i)
 		}
-		all = append(all, sequence.Told{Label: label, Text: toolText(tool) + ", in place of " + sequence.OrNone(planned[i].ID)})
+		all = append(all, sequence.Told{Label: label, Text: toolText(tool) + ", in place of " + besides(planned[i], tool)})
 	}
 	return all
 }
 
-func toolText(tool joint.Tool) string {
-	return fmt.Sprintf("%s certificate %s due %s, gauge %s due %s", tool.ID, tool.Certificate, tool.Due, tool.Gauge.ID, tool.Gauge.Due)
+// toolText is a tool with its papers and its gauge.
+func toolText(t joint.Tool) string {
+	return fmt.Sprintf("%s certificate %s %s, gauge %s %s", sequence.OrNone(t.ID), cmp.Or(t.Certificate, "not given"), dueWord(t.Due), sequence.OrNone(t.Gauge.ID), dueWord(t.Gauge.Due))
+}
+
+func dueWord(d joint.Date) string {
+	if d.IsZero() {
+		return "due date not given"
+	}
+	return "due " + d.String()
+}
+
+// sameTool says that a tool is the same with gauge, papers and chart: one that came
+// back with another gauge has its id and other pressures.
+func sameTool(a, b joint.Tool) bool { return reflect.DeepEqual(a, b) }
+
+// besides names a tool so that it is not taken for another one of the same id.
+func besides(t, other joint.Tool) string {
+	switch name := sequence.OrNone(t.ID); {
+	case t.ID != other.ID || sameTool(t, other):
+		return name
+	case t.Gauge.ID != other.Gauge.ID:
+		return name + " with gauge " + sequence.OrNone(t.Gauge.ID)
+	default:
+		return name + " with certificate " + cmp.Or(t.Certificate, "not given")
+	}
 }
 
 // ToolFacts name the tools of a plan with their papers.
@@ -89,13 +115,3 @@ func ToolFacts(p *sequence.Plan) []sequence.Told {
 	}
 	return all
 }
-
-// SetState is how a pressure of a tool's chart is set: running or at rest.
-func SetState(t joint.Tool) string { return setState(t) }
-
-// SpanText prints a length of time: 4h, 1h30m.
-func SpanText(s sequence.Span) string { return span(s) }
-
-// Axis finds a round step (1, 2 or 5 times a power of ten) and the end of an
-// axis that reaches top in at most so many steps.
-func Axis(top float64, most int) (step, end float64) { return axis(top, most) }

@@ -15,6 +15,29 @@ func alignment(p *sequence.Plan, a sequence.Alignment) string {
 	return text + strings.Join(a.Words(*p.Alignment, p.System), "; ")
 }
 
+// gaps is the table of what was measured between the flanges; what each place had
+// stands with the events.
+func gaps(t table, d AsDone) {
+	t.head("GAPS", "spread", "at most", "judged")
+	for _, g := range d.Gaps {
+		t.row("after "+g.After, g.Spread.Text(d.Plan.System), g.Limit.Text(d.Plan.System), g.judged())
+	}
+	if len(d.Gaps) == 0 {
+		t.row(d.None("none measured"))
+	}
+}
+
+// judged says whether the gaps kept their limit, and who accepted them.
+func (g GapTurn) judged() string {
+	switch {
+	case g.Accepted != nil:
+		return "BEYOND, accepted by " + DecidedBy(*g.Accepted)
+	case g.OverLimit || g.Grown:
+		return "BEYOND"
+	}
+	return "inside"
+}
+
 // studs is the table of what was measured, as it stands on the card.
 func studs(t table, p *sequence.Plan, all []sequence.StretchMeasured) {
 	if len(all) == 0 || p.Stretch == nil {

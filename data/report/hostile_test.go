@@ -1,6 +1,7 @@
 package report
 
 import (
+	"encoding/csv"
 	"reflect"
 	"slices"
 	"strings"
@@ -147,6 +148,41 @@ func TestNoHostileTextInRecord(t *testing.T) {
 			r.Fatalf("%d lines, not %d: %q", got, lines, text)
 		}
 	})
+}
+
+// TestNoHostileTextInCSV: no cell of a card that was written by hand moves a terminal,
+// or is a formula.
+func TestNoHostileTextInCSV(t *testing.T) {
+	for _, text := range []string{"=1+1", " +1", "\x1b[2J", "@a", "-1\u202e"} {
+		o := poisoned(opened(t), func() string { return text })
+		o.Plan.Tools[0].Reading = joint.Reading(text)
+		d, err := DoneOf(typedIn(t, &o, func() string { return text }), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, comma := range []bool{false, true} {
+			var out strings.Builder
+			if err := CSV(&out, d, comma); err != nil {
+				t.Fatal(err)
+			}
+			in := csv.NewReader(strings.NewReader(strings.TrimPrefix(out.String(), "\ufeff")))
+			if comma {
+				in.Comma = ';'
+			}
+			rows, err := in.ReadAll()
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, row := range rows {
+				for i, cell := range row {
+					checkShown(t, cell)
+					if cell = strings.TrimLeft(cell, " "); cell != "" && strings.ContainsAny(cell[:1], "=+-@") {
+						t.Fatalf("%s is %q", rows[0][i], cell)
+					}
+				}
+			}
+		}
+	}
 }
 
 // TestNoHostileTextInPlanAndFindings: a job file cannot hold such text, its

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenload/data/card"
 	"evenload/joint"
 	"evenload/joint/unit"
 	"evenload/sequence"
@@ -39,5 +40,28 @@ func TestRecordOfTrainee(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in the record:\n%s", want, text)
 		}
+	}
+}
+
+// TestRecordOfOnePersonTypedTwice: the walk takes a name for the same whatever its
+// case and spaces, and so does the record: one person, with role and papers.
+func TestRecordOfOnePersonTypedTwice(t *testing.T) {
+	c := begin(t, opened(t))
+	c.do(sequence.SignedOn{Name: "Ann", Role: "fitter", Qualification: "BT-114"}, sequence.Suspended{})
+	c.name = " ann "
+	c.do(sequence.SignedOn{Name: " ann "}, sequence.NoteMade{Text: "back"})
+	done, err := card.Read(c.close())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := DoneOf(done, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(d.People) != 1 || d.People[0].Role != "fitter" || d.People[0].Qualification != "BT-114" {
+		t.Errorf("people are %+v", d.People)
+	}
+	if last := d.Events[len(d.Events)-1]; last.Role != "fitter" {
+		t.Errorf("the note is by %q with the role %q", last.By, last.Role)
 	}
 }

@@ -69,7 +69,7 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 		t.row("tools", takes(p))
 	}
 	t.row("gaps", fmt.Sprintf("beside bolts %s", sequence.BoltList(p.GapPlaces)), fmt.Sprintf("spread at most %s after snug, %s after a pass", p.GapFirst.Text(s), p.GapSpread.Text(s)))
-	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves%s; rest %s", p.CheckRounds, p.RoundWord(), roundTool(p), span(p.Rest)))
+	t.row("check rounds", fmt.Sprintf("at most %d, %s at full torque, until no nut moves%s; rest %s", p.CheckRounds, p.RoundWord(), roundTool(p), SpanText(p.Rest)))
 	if a := p.Alignment; a != nil {
 		var all []string
 		for _, r := range (sequence.Alignment{}).Readings(*a) {
@@ -184,8 +184,8 @@ func order(stations []sequence.Station) string {
 	return strings.Join(parts, " ")
 }
 
-// span prints a length of time without the parts that are nothing: 4h, 1h30m.
-func span(s sequence.Span) string {
+// SpanText prints a length of time without the parts that are nothing: 4h, 1h30m.
+func SpanText(s sequence.Span) string {
 	text := time.Duration(s).String()
 	switch {
 	case s == 0:

@@ -60,17 +60,17 @@ func newPlotted(t joint.Tool, s unit.System) *plotted {
 	if s == unit.US {
 		p.torque, p.name = unit.PoundForceFoot, "lbf.ft"
 	}
-	p.xStep, p.xTop = axis(t.Chart.Last().Pressure.In(p.unit), mostTicks)
-	p.yStep, p.yTop = axis(float64(t.Chart.Last().Torque)/p.torque, 6)
+	p.xStep, p.xTop = Axis(t.Chart.Last().Pressure.In(p.unit), mostTicks)
+	p.yStep, p.yTop = Axis(float64(t.Chart.Last().Torque)/p.torque, 6)
 	for i := range p.cells {
 		p.cells[i] = []byte(strings.Repeat(" ", plotWidth-plotMargin))
 	}
 	return p
 }
 
-// axis finds a round step (1, 2 or 5 times a power of ten) and the end of an
+// Axis finds a round step (1, 2 or 5 times a power of ten) and the end of an
 // axis that reaches top in at most so many steps.
-func axis(top float64, most int) (step, end float64) {
+func Axis(top float64, most int) (step, end float64) {
 	ten := math.Pow(10, math.Floor(math.Log10(top/float64(most))))
 	for _, by := range []float64{1, 2, 5, 10} {
 		step = by * ten

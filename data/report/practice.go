@@ -1,12 +1,12 @@
 package report
 
 import (
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
 
 	"evenload/data/job"
+	"evenload/data/visible"
 	"evenload/joint/flange"
 	"evenload/joint/unit"
 	"evenload/sequence/interaction"
@@ -40,10 +40,7 @@ func Ring(j job.Job) (*interaction.Bolts, error) {
 
 // PracticeJSON writes the log of a practice for other programs.
 func PracticeJSON(out io.Writer, l practice.Log) error {
-	e := json.NewEncoder(out)
-	e.SetIndent("", "  ")
-	e.SetEscapeHTML(false)
-	return e.Encode(l)
+	return visible.JSON(out, l)
 }
 
 // PracticeLog prints the log of a practice for a supervisor to sign.

@@ -11,11 +11,11 @@ import (
 	"evenload/sequence"
 )
 
-// ErrPractice says that a card is of a simulated joint.
-var ErrPractice = errors.New("PRACTICE is not recorded: no joint was tightened, and the practice log beside the card has the mark")
+// errPractice says that a card is of a simulated joint.
+var errPractice = errors.New("PRACTICE is not recorded: no joint was tightened, and the practice log beside the card has the mark")
 
 // Record prints what a card says was done. It refuses practice with
-// ErrPractice, and a card that does not follow its own plan.
+// errPractice, and a card that does not follow its own plan.
 func Record(out io.Writer, c card.Card) error {
 	d, err := DoneOf(c, nil)
 	if err != nil {
@@ -72,7 +72,20 @@ func RecordText(out io.Writer, d AsDone) error {
 	if len(rounds) == 0 {
 		t.row(d.None("none made"))
 	}
+	gaps(t, d)
 	studs(t, p, d.Walk.Studs())
+	t.head("LEFT, RELEASED, ACCEPTED OR WAIVED")
+	all := d.Walk.Exceptions()
+	for _, e := range all {
+		t.row("- " + e)
+	}
+	switch {
+	case len(all) > 0:
+	case d.State == Closed:
+		t.row("nothing")
+	default:
+		t.row(d.None("nothing so far"))
+	}
 	t.head("AS DONE", "time", "by")
 	for _, e := range d.Events {
 		at := e.At.Format("2006-01-02 15:04:05 -07:00")

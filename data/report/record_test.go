@@ -127,7 +127,7 @@ func TestRecordRefusesPractice(t *testing.T) {
 			done.Path = strings.Replace(done.Path, ".card.", ".practice.", 1)
 		}
 		var out strings.Builder
-		if err := Record(&out, done); !errors.Is(err, ErrPractice) || out.Len() > 0 {
+		if err := Record(&out, done); !errors.Is(err, errPractice) || out.Len() > 0 {
 			t.Errorf("practice %t, %s: %v\n%s", practice, done.Path, err, out.String())
 		}
 	}

@@ -75,6 +75,7 @@ type turnJSON struct {
 
 	Gasket   int    `json:"gasket_no"`
 	Rejected string `json:"rejected"`
+	Gauge    string `json:"gauge"`
 }
 
 type readingJSON struct {
@@ -95,6 +96,7 @@ type readingJSON struct {
 	By      string   `json:"by"`
 	Gasket  int      `json:"gasket_no"`
 	Judged  string   `json:"judged"`
+	Gauge   string   `json:"gauge"`
 }
 
 // attemptJSON is one attempt at a pass, or a check round, with how many bolts have
@@ -127,6 +129,7 @@ type gapJSON struct {
 	Readings []placedMM `json:"readings"`
 	Accepted string     `json:"accepted_by"`
 	At       string     `json:"at"`
+	Inside   bool       `json:"inside"` // the limit, and not wider apart than before
 }
 
 type studJSON struct {
@@ -167,10 +170,10 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)
 		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.RoundSet, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
-			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.SetWhy(t.RoundSet), t.Gasket, d.ColumnOf(t).Rejected})
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.setWhy(t.RoundSet), t.Gasket, d.columnOfTurn(t).Rejected, t.Tool.Gauge.ID})
 	}
 	for _, e := range d.Reads {
-		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.Judged()})
+		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.judged(), e.Tool.Gauge.ID})
 	}
 	for _, g := range d.Gaps {
 		r.Gaps = append(r.Gaps, gapOf(g))
@@ -186,7 +189,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	}
 	passes, rounds := d.Columns()
 	for _, c := range slices.Concat(passes, rounds) {
-		r.Attempts = append(r.Attempts, attemptJSON{c.Gasket, c.Pass, c.Repeat, c.RoundSet, c.Round, d.SetWhy(c.RoundSet), c.Rejected, d.Count(c)})
+		r.Attempts = append(r.Attempts, attemptJSON{c.Gasket, c.Pass, c.Repeat, c.RoundSet, c.Round, d.setWhy(c.RoundSet), c.Rejected, d.Count(c)})
 	}
 	for _, e := range d.Events {
 		r.Events = append(r.Events, eventJSON{e.N, isoOrEmpty(e.At), e.By, e.Role, string(e.Kind), e.Text, e.Back})
@@ -195,7 +198,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 }
 
 func gapOf(g GapTurn) gapJSON {
-	all := gapJSON{Line: g.Line, After: g.After, Spread: inMM(g.Spread), Limit: inMM(g.Limit), At: isoOrEmpty(g.At), Readings: []placedMM{}}
+	all := gapJSON{Line: g.Line, After: g.After, Spread: inMM(g.Spread), Limit: inMM(g.Limit), At: isoOrEmpty(g.At), Readings: []placedMM{}, Inside: !g.OverLimit && !g.Grown}
 	for _, one := range g.Readings {
 		all.Readings = append(all.Readings, placedMM{int(one.Bolt), inMM(one.Gap)})
 	}

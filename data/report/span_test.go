@@ -14,7 +14,7 @@ func TestSpan(t *testing.T) {
 		10*time.Hour + 10*time.Minute: "10h10m", 20 * time.Second: "20s", 15 * time.Minute: "15m", 0: "none",
 		time.Hour + 30*time.Second: "1h0m30s",
 	} {
-		if got := span(sequence.Span(d)); got != want {
+		if got := SpanText(sequence.Span(d)); got != want {
 			t.Errorf("%v prints as %q, want %q", d, got, want)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 type StudTurn struct {
 	sequence.StretchMeasured
 	Gasket int
-	Result string // one of StudResults
+	Result string // StudMeasured and so on
 	At     time.Time
 	By     string
 	Role   string
@@ -27,9 +27,6 @@ const (
 	StudTakenBack = ResultTakenBack
 	StudAgain     = "to be measured again" // it counts no more
 )
-
-// StudResults are all that a reading's result can be.
-var StudResults = []string{StudMeasured, StudTakenBack, StudAgain}
 
 // studsAgain ends what the readings say that are to be made again.
 func (d *AsDone) studsAgain(step sequence.Step, again sequence.StudsAgain) {

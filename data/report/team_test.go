@@ -123,3 +123,83 @@ func TestCardOfOneToolReplays(t *testing.T) {
 		t.Errorf("the exceptions are %q", got)
 	}
 }
+
+// TestToolWithAnotherGauge: the same tool comes back with another gauge and chart, so
+// that it is set otherwise. Both have a row of their own, with what they were set to and read.
+func TestToolWithAnotherGauge(t *testing.T) {
+	o := opened(t)
+	c := begin(t, o)
+	c.toBolt(2, 3)
+	other := o.Plan.Tools[0]
+	other.Certificate, other.Gauge.ID, other.Chart = "C-9901", "G-77", slices.Clone(other.Chart)
+	for i := range other.Chart {
+		other.Chart[i].Pressure *= 1.06
+	}
+	change, err := c.s.Walk.ToolChange(0, other, joint.DateOf(c.at))
+	if err != nil {
+		t.Fatal(err)
+	}
+	change.Reason, change.GoOn = "the gauge sticks", &engineer
+	first, second := o.Plan.Passes[1].Settings[0].Set, change.Settings[1].Set
+	if first == second {
+		t.Fatal("both gauges are set alike")
+	}
+	c.do(change)
+	c.toTheEnd()
+	done, err := card.Read(c.close())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := DoneOf(done, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	was, now := o.Plan.Tools[0].ID, o.Plan.Tools[0].ID+" with gauge G-77"
+	var rows [][]string
+	for _, row := range d.PassRows() {
+		if row[0] == o.Plan.Passes[1].Share.Text() {
+			rows = append(rows, row)
+		}
+	}
+	if len(rows) != 2 || rows[0][1] != was || rows[1][1] != now || rows[0][3] != o.Plan.Tools[0].Gauged(first) || rows[1][3] != other.Gauged(second) {
+		t.Errorf("pass 2 has %q", rows)
+	}
+	var out strings.Builder
+	if err := RecordText(&out, d); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"tool at the end", was + " certificate C-9901 ", "gauge G-77 due", "in place of " + was + " with gauge " + o.Plan.Tools[0].Gauge.ID} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("the record does not say %q:\n%s", want, out.String())
+		}
+	}
+	out.Reset()
+	if err := RecordJSON(&out, d); err != nil || strings.Count(out.String(), `"gauge": "G-77"`) < 2+4 {
+		t.Errorf("%v: the gauge is in the JSON %d times", err, strings.Count(out.String(), `"gauge": "G-77"`))
+	}
+}
+
+// TestMissedBoltOfAnotherTool: a bolt that was missed is of the tool that it belongs
+// to, also when that one is at another bolt now.
+func TestMissedBoltOfAnotherTool(t *testing.T) {
+	j := load(t, booster)
+	o := opened(t)
+	o.Plan, _ = j.Plan(day)
+	o.Plan.GapPlaces = o.Plan.GapPlaces[:2]
+	c := begin(t, o)
+	c.toBolt(1, 5)
+	c.do(sequence.ProblemFound{Bolt: 9, What: sequence.Missed})
+	done, err := card.Read(c.close())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := DoneOf(done, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	i := slices.IndexFunc(d.Turns, func(t BoltTurn) bool { return t.Result == ResultProblem })
+	set := o.Plan.Passes[0].Settings[1]
+	if turn := d.Turns[i]; turn.Bolt != 9 || turn.Slot != 1 || turn.Letter != "B" || turn.Tool.ID != "W-22" || turn.Setting != set || turn.Read != set.Set || !strings.Contains(turn.Note, "tool B W-22") {
+		t.Errorf("%+v", turn)
+	}
+}

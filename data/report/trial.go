@@ -45,7 +45,7 @@ func Trial(out io.Writer, tr job.Trial) error {
 	fmt.Fprintln(out)
 	fmt.Fprintln(out, "FOR A JOB  copy these lines in place of its [friction]")
 	fmt.Fprintln(out)
-	if _, err := io.WriteString(out, FrictionBlock(tr)); err != nil {
+	if _, err := io.WriteString(out, frictionBlock(tr)); err != nil {
 		return err
 	}
 	t = newTable(out)
@@ -160,11 +160,11 @@ func trialWarnings(tr job.Trial) []string {
 	return all
 }
 
-// FrictionBlock is the [friction] of a job as a trial has it, with comments on
+// frictionBlock is the [friction] of a job as a trial has it, with comments on
 // where it comes from, and its warnings. All readings count, outliers too. Where the trial gives
 // no scatter the block is a comment that says so: a nut factor alone would take
 // the usual scatter, which the trial does not bear out.
-func FrictionBlock(tr job.Trial) string {
+func frictionBlock(tr job.Trial) string {
 	s := tr.Result.All
 	var b strings.Builder
 	comment := func(text string) {

@@ -75,7 +75,7 @@ func TestFrictionBlockGoesIntoAJob(t *testing.T) {
 	}
 	for _, name := range []string{"nickel anti-seize", `paste "C:\7"`, "Paste für 80 °C"} {
 		tr.Lubricant = name
-		j, err := inJobOf(t, FrictionBlock(tr))
+		j, err := inJobOf(t, frictionBlock(tr))
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
@@ -137,7 +137,7 @@ func TestNoHostileTextInTrial(t *testing.T) {
 		}
 		tr.Path, tr.Lubricant = text(), text()
 		checkShown(r, trialText(r, tr))
-		block := FrictionBlock(tr)
+		block := frictionBlock(tr)
 		checkShown(r, block)
 		for _, line := range strings.Split(strings.TrimSpace(block), "\n") {
 			if !strings.HasPrefix(line, "# ") && line != "[friction]" && !strings.HasPrefix(line, "lubricant  = \"") && !strings.HasPrefix(line, "nut_factor = 0.") && !strings.HasPrefix(line, "scatter    = \"") {

@@ -49,8 +49,7 @@ func toolSentence(w sequence.Walk, d sequence.ToolChanged) string {
 	if w.Plan().Several() {
 		letter = sequence.Letter(d.Slot) + " "
 	}
-	words := []string{fmt.Sprintf("tool %s%s certificate %s due %s, gauge %s due %s, in place of %s: %s", letter, sequence.OrNone(d.Tool.ID), sequence.OrNone(d.Tool.Certificate),
-		d.Tool.Due, sequence.OrNone(d.Tool.Gauge.ID), d.Tool.Gauge.Due, sequence.OrNone(before.ID), d.Reason)}
+	words := []string{fmt.Sprintf("tool %s%s, in place of %s: %s", letter, toolText(d.Tool), besides(before, d.Tool), d.Reason)}
 	words = append(words, w.SettingWords(d, w.Plan().System)...)
 	for _, n := range []struct {
 		what string

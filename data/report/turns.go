@@ -24,20 +24,24 @@ func (d *AsDone) mark(said Said, step sequence.Step, data sequence.Data) bool {
 		switch s := step.(type) {
 		case sequence.Tighten:
 			t.Place, t.Tool, t.Setting, t.Slot = s.Place, s.Work.Tool, s.Work.Setting, max(0, d.Plan.SlotOf(b))
+			if r, ok := d.setBefore(t.Slot); ok && d.Plan.Several() { // a bolt that was missed is of no station now
+				t.Tool, t.Setting, t.Letter = r.Tool, r.Setting, r.Letter
+			}
 			for _, turn := range s.Turns {
 				if turn.Bolt == b {
 					t.Slot, t.Letter, t.Tool, t.Setting = turn.Slot, turn.Letter, turn.Tool, turn.Setting
 				}
 			}
+			t.Read = d.readBefore(t)
 		case sequence.Check:
 			t.Place, t.Tool, t.Setting, t.Letter = s.Place, s.Work.Tool, s.Work.Setting, s.Letter
+			t.Read = d.readBefore(t)
 		case sequence.Release:
 			t.Place, t.Slot, t.Letter = s.Place, s.Slot, s.Letter
 			d.lastTool(&t)
 		default:
 			return // no bolt's turn: the sentence says it
 		}
-		t.Read = d.readBefore(t)
 		d.Turns = append(d.Turns, t)
 	}
 	// stays: the walk can take the mark back.
@@ -142,25 +146,34 @@ func (d *AsDone) takeBack(b sequence.Bolt, how string) {
 	}
 }
 
-// lastTool is the tool that was last at the bolt in this pass or round, for a
-// release that names none.
+// lastTool is the tool that was last at the bolt in this pass or round, with what
+// its gauge read, for a release that names none: nothing where none was.
 func (d *AsDone) lastTool(t *BoltTurn) {
 	for _, before := range slices.Backward(d.Turns) {
 		if before.Bolt == t.Bolt && before.Gasket == t.Gasket && before.Pass == t.Pass && before.RoundSet == t.RoundSet && before.Round == t.Round {
-			t.Slot, t.Letter, t.Tool, t.Setting = before.Slot, before.Letter, before.Tool, before.Setting
+			t.Slot, t.Letter, t.Tool, t.Setting, t.Read = before.Slot, before.Letter, before.Tool, before.Setting, before.Read
 			return
 		}
 	}
 }
 
-// readBefore is the last reading of the tool of a turn before it, that counts.
-func (d *AsDone) readBefore(t BoltTurn) unit.Pressure {
+// setBefore is the last reading of a slot that its tool was set by.
+func (d *AsDone) setBefore(slot int) (PressureRead, bool) {
 	for _, r := range slices.Backward(d.Reads) {
-		if r.Slot == t.Slot && !r.AtEnd {
-			return r.Counts()
+		if r.Slot == slot && !r.AtEnd {
+			return r, true
 		}
 	}
-	return 0
+	return PressureRead{}, false
+}
+
+// readBefore is that reading for a turn, in the state that counts; 0 where there is none.
+func (d *AsDone) readBefore(t BoltTurn) unit.Pressure {
+	r, ok := d.setBefore(t.Slot)
+	if !ok {
+		return 0
+	}
+	return r.Counts()
 }
 
 // open adds the bolts of each pass that have no mark in it, as it was begun last.

@@ -99,7 +99,7 @@ func TestSetsOfRounds(t *testing.T) {
 		_, rounds := test.Columns()
 		var why []string
 		for _, r := range rounds {
-			if text := test.SetWhy(r.RoundSet); !slices.Contains(why, text) {
+			if text := test.setWhy(r.RoundSet); !slices.Contains(why, text) {
 				why = append(why, text)
 			}
 		}

@@ -57,14 +57,6 @@ type VerifyJSON struct {
 	Cards  []Verified `json:"cards"`
 }
 
-// JSON is safe to show.
-func (v Verified) JSON() Verified {
-	for _, s := range []*string{&v.Path, &v.Why, &v.Job, &v.Before, &v.Fork} {
-		*s = visible.Text(*s)
-	}
-	return v
-}
-
 // Verify says in a line whether a card is whole and unchanged.
 func Verify(path string) (text string, ok bool) {
 	v := VerifyCard(path)
@@ -211,7 +203,7 @@ func (v *Verified) whole(opened sequence.CardOpened) {
 }
 
 // jobChanged says that the job file beside a card is another now, or gives other
-// values with its tool files; empty where it is the same or is not there.
+// values with its tool files, or none; empty where it is the same or is not there.
 func jobChanged(path string, opened sequence.CardOpened) string {
 	name := filepath.Join(filepath.Dir(path), filepath.Base(opened.JobFile))
 	if _, err := os.Stat(name); opened.JobFile == "" || err != nil {
@@ -219,9 +211,11 @@ func jobChanged(path string, opened sequence.CardOpened) string {
 	}
 	j, err := job.Load(name)
 	switch {
+	case j.SHA256 == "":
+		return "the job file " + opened.JobFile + " cannot be read, so whether it has changed since is not known"
 	case err == nil && j.SHA256 == opened.JobSHA256 && slices.Equal(j.Inputs, opened.Inputs):
 		return ""
-	case err == nil && j.SHA256 == opened.JobSHA256:
+	case j.SHA256 == opened.JobSHA256:
 		return "a tool file or default of the job " + opened.JobFile + " has changed since: the card keeps its own plan"
 	}
 	return "the job file " + opened.JobFile + " has changed since: the card keeps its own plan"

@@ -1,6 +1,9 @@
 package report
 
 import (
+	"crypto/sha256"
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -27,5 +30,27 @@ func TestVerifyTellsChangedJob(t *testing.T) {
 		if !ok || strings.Contains(said, "changed") != (one.want != "") || !strings.Contains(said, one.want) {
 			t.Errorf("with %.20q beside the card: %q", one.text, said)
 		}
+	}
+}
+
+// TestVerifyTellsWhatHasChanged: the bytes of the job are the same and its tool file
+// is gone, or the job cannot be read: neither is a job file that was changed.
+func TestVerifyTellsWhatHasChanged(t *testing.T) {
+	o := opened(t)
+	job := read(t, "../../testdata/walk/drain-4.toml") + "[[tools]]\nfile = \"w-09.toml\"\n"
+	o.JobSHA256 = fmt.Sprintf("%x", sha256.Sum256([]byte(job)))
+	c := begin(t, o)
+	c.toBolt(1, 1)
+	path := c.close()
+	beside := filepath.Join(filepath.Dir(path), "drain-4.toml")
+	place(t, beside, job)
+	if said, ok := Verify(path); !ok || !strings.Contains(said, "a tool file or default of the job drain-4.toml has changed since") {
+		t.Errorf("without its tool file: %q", said)
+	}
+	if err := errors.Join(os.Remove(beside), os.Mkdir(beside, 0o755)); err != nil {
+		t.Fatal(err)
+	}
+	if said, ok := Verify(path); !ok || !strings.Contains(said, "the job file drain-4.toml cannot be read") {
+		t.Errorf("with a folder in its place: %q", said)
 	}
 }

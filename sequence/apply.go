@@ -370,7 +370,11 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		}
 		w.except("load by stretch outside the band at bolt %s, released by %s: %s", BoltList(boltsOf(s.Studs)), d.Name, d.Reason)
 	case OfRounds:
-		w.endSeries(at)
+		from := at
+		if w.plan.Rules >= 3 {
+			from = w.notBefore(at)
+		}
+		w.endSeries(from)
 		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)
 	}
 	return nil

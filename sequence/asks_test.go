@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"evenload/joint"
 	"strings"
 	"testing"
 	"time"
@@ -89,5 +90,69 @@ func TestCauseOfLeak(t *testing.T) {
 	}
 	if _, err := w.Apply(Event{At: at, By: "A", Data: Answered{Question: "leak", Answer: Yes, Told: []string{"a scratch", "new gasket", "Eva"}}}); err != nil {
 		t.Error(err)
+	}
+}
+
+// A job that nobody approved is worked by only when the gate has the name of the
+// engineer who said so; an approved one is not asked about.
+func TestUnapprovedJobIsAskedAbout(t *testing.T) {
+	has := func(about About) (Question, bool) {
+		for _, q := range questions(about, Conditions{}, make([]joint.Tool, 1), false) {
+			if q.ID == "approval" {
+				return q, true
+			}
+		}
+		return Question{}, false
+	}
+	if _, asked := has(About{Tag: "DH-1", ApprovedBy: "E"}); asked {
+		t.Error("an approved job is asked about")
+	}
+	q, asked := has(About{Tag: "DH-1"})
+	if !asked || q.When != AtGate || q.OnNo != StayOpen || q.MayNot {
+		t.Fatalf("an unapproved job is asked about with %+v", q)
+	}
+	plan := testPlan(t, 4, 1, 1, 0)
+	plan.Questions = append([]Question{q}, plan.Questions...)
+	w, at := stage(t, plan, func(s Step) bool { a, ok := s.(Ask); return ok && a.Question.ID == "approval" })
+	for _, told := range [][]string{nil, {""}, {"A"}} {
+		if _, err := w.Apply(Event{At: at, By: "A", Data: Answered{Question: q.ID, Answer: Yes, Told: told}}); err == nil {
+			t.Errorf("a yes that names %q was taken", told)
+		}
+	}
+	if _, err := w.Apply(Event{At: at, By: "A", Data: Released{Of: OfQuestion, Question: q.ID, Named: Named{Name: "F", Role: "foreman", Reason: "late"}}}); err == nil {
+		t.Error("the question was released")
+	}
+	if _, err := w.Apply(Event{At: at, By: "A", Data: Answered{Question: q.ID, Answer: Yes, Told: []string{"Eva"}}}); err != nil {
+		t.Error(err)
+	}
+}
+
+// The last of the work is the air: off and vented before the card is closed.
+func TestAirIsAskedAboutAtTheEnd(t *testing.T) {
+	w, at := stage(t, testPlan(t, 4, 1, 1, 0), func(s Step) bool { a, ok := s.(Ask); return ok && a.Question.When == AtEnd && a.Number == 1 })
+	if a := w.Next(at).(Ask); a.Question.ID != "air" || a.Question.OnNo != StayOpen {
+		t.Errorf("the end begins with %+v", a)
+	}
+}
+
+// Marks that do not match and lie behind the pass under way are for a named person.
+func TestMarksThatCannotBeTakenBack(t *testing.T) {
+	plan := testPlan(t, 4, 2, 1, 0)
+	end := func(s Step) bool { set, ok := s.(Set); return ok && set.AtEnd }
+	w, at := stage(t, plan, end)
+	apply := func(d Data) {
+		t.Helper()
+		next, err := w.Apply(Event{At: at, By: "A", Data: d})
+		if err != nil {
+			t.Fatal(err)
+		}
+		w = next
+	}
+	apply(Suspended{})
+	apply(SignedOn{Name: "A"})
+	apply(Answered{Question: "marks", Answer: No})
+	apply(Released{Of: OfQuestion, Question: "marks", Named: Named{Name: "E", Role: "engineer", Reason: "marks rubbed off"}})
+	if !end(w.Next(at)) || len(w.Exceptions()) != 1 {
+		t.Errorf("after the release comes %+v, told are %q", w.Next(at), w.Exceptions())
 	}
 }

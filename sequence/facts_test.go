@@ -29,7 +29,9 @@ type facts struct {
 	wide      bool // gaps were measured beyond the limit
 	still     bool // the last whole round was still and the pressure held to its end, after the last change
 	rested    bool // or waived
+	usedUp    bool // the last round allowed had nuts that moved, and the pressure was read at its end
 	released  bool // the rounds
+	round     int  // of check rounds, of the last nut checked
 	closed    bool
 	holds     set // hold points of the plan that were released
 	second    string
@@ -118,7 +120,7 @@ func (f *facts) checked(p *Plan, b Bolt, turned bool) error {
 	if turned {
 		f.turned = f.turned.with(int(b))
 	}
-	f.still = false
+	f.still, f.usedUp = false, false
 	return err
 }
 
@@ -280,8 +282,10 @@ func (f *facts) followed(p *Plan, d Data) error {
 		}
 		return err
 	case NutStill:
+		f.round = d.Round
 		return f.checked(p, d.Bolt, false)
 	case NutMoved:
+		f.round = d.Round
 		return f.checked(p, d.Bolt, true)
 	case ProblemFound:
 		f.problems++

@@ -125,7 +125,7 @@ func (f *facts) replaced(p *Plan, d Replaced) error {
 		f.finish.studs, f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0, 0
 	}
 	f.out, f.left, f.marked, f.turned = f.out.without(b), f.left.without(b), f.marked.without(b), f.turned.without(b)
-	f.still = false
+	f.still, f.usedUp = false, false
 	err := f.gate(p)
 	f.doubtAll(p, func(q Question) bool { return q.When == AtParts })
 	if f.pass == len(p.Passes) {
@@ -199,7 +199,7 @@ func (f *facts) setting(p *Plan, slot int) joint.Setting {
 func (f *facts) restart(p *Plan) {
 	f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
 	f.out, f.redo = 0, repeat{}
-	f.snugged, f.wide, f.still, f.rested, f.released = false, false, false, false, false
+	f.snugged, f.wide, f.still, f.rested, f.released, f.usedUp = false, false, false, false, false, false
 	f.set, f.read, f.low, f.high = 0, 0, 0, 0
 	f.pass, f.gapsAfter = 0, -1
 	f.noted, f.holds, f.first = false, 0, false
@@ -263,7 +263,10 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		f.high = f.high.without(d.Tool)
 		f.passEnds(p)
 	case OfRounds:
-		f.released = true
+		if !f.usedUp {
+			return errors.New("rule 6: moving nuts were released, and nobody read the pressure that moved them")
+		}
+		f.released, f.usedUp = true, false
 		f.fresh()
 	case OfHold:
 		return f.witnessed(p, d)

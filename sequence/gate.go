@@ -41,7 +41,7 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 	if about.Bolt1OnDatum {
 		datum += " (bolt 1 is on it)"
 	}
-	all := make([]Question, 0, 28)
+	all := make([]Question, 0, 30)
 	add := func(id, heading, text, why, ifNo string, onNo OnNo) *Question {
 		all = append(all, Question{ID: id, When: AtGate, Heading: heading, Text: text, Why: why, IfNo: ifNo, OnNo: onNo})
 		return &all[len(all)-1]
@@ -61,6 +61,12 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 		"The permit says that others keep this line safe while you work.",
 		"Stop. See the area authority.", StayOpen)
 	q.AfterBreak, q.MayNot = true, c.NeverConnected
+	if about.ApprovedBy == "" {
+		q = add("approval", headPermission, "This job file is not approved. Has the responsible engineer said to work by it?",
+			"A wrong torque breaks bolts or crushes the gasket, in perfect order.",
+			"Stop. Have the engineer look at evenload plan of this job.", StayOpen)
+		q.Asks = []Asked{{Label: "Responsible engineer", Other: true}}
+	}
 	q = add("3", headPermission, "Is the line isolated, vented, drained, proven at zero?",
 		"Pressure behind the joint comes out past a moving nut.",
 		"STOP PAGE. Do not touch the nuts.", StopPage)
@@ -91,7 +97,7 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 			alignmentWhy+" Usual limits: centre lines 1.5 mm, faces 0.8 mm, holes 3 mm.", alignmentNo, Override)
 	}
 	add("10", headReady, "Are studs, nuts right grade and length, running free?",
-		"A nut that binds eats the torque and leaves no load.",
+		"A nut that binds uses up the torque: little of it becomes load.",
 		"Replace or clean before the first pass.", StayOpen)
 	add("11", headReady, "Is "+lubricant+" on threads and nut faces, not the gasket?",
 		"The torque holds for one friction only.",
@@ -142,17 +148,25 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 		Question{ID: "h1", When: AtHandover, Heading: headHandover, Text: "Did you speak with the one before you, face to face?",
 			Why: "What is not on the screen is lost otherwise.", IfNo: "Find the person. If that cannot be, the foreman decides.", OnNo: Override},
 		Question{ID: "h2", When: AtHandover, Heading: headHandover, Text: "Do the marks on the flange match this screen?",
-			Why: "People think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
+			Why: "People think they are further on than they are.", IfNo: marksNo, OnNo: Override},
 		Question{ID: "h3", When: AtHandover, Heading: headHandover, Text: texts["h3"],
 			Why: "A chart fits one tool only.", IfNo: "Fetch the right ones.", OnNo: StayOpen},
 		Question{ID: "marks", When: AtResume, Heading: headResume, Text: "Do the last marks on the flange match these bolts?",
-			Why: "After an interruption people think they are further on than they are.", IfNo: "Take back bolts with u until the screen matches.", OnNo: StayOpen},
+			Why: "After an interruption people think they are further on than they are.", IfNo: marksNo, OnNo: Override},
+		Question{ID: "air", When: AtEnd, Heading: headEnd, Text: of("Is the air off at its source, the hose vented, the tool off the joint?",
+			"Is the air off at its source, are all hoses vented, all tools off the joint?"),
+			Why:  "A hose under pressure whips when it is taken off, and a tool left on it can start.",
+			IfNo: "Close the air, vent through the tool, then take it off.", OnNo: StayOpen},
 		Question{ID: "engagement", When: AtEnd, Heading: headEnd, Text: "Is every stud flush with its nuts, or beyond?",
 			Why: "A nut that is not filled with thread can strip.", IfNo: "The responsible engineer decides.", OnNo: Override},
 		Question{ID: "tag", When: AtEnd, Heading: headEnd, Text: "Is the joint's tag filled in and left on it?",
 			Why: "The test crew goes by the tag.", IfNo: "Fill it in.", OnNo: StayOpen},
 	)
 }
+
+// marksNo is what to do when marks and screen differ. What lies behind the pass
+// under way cannot be taken back: then a named person decides.
+const marksNo = "Take back bolts with u until the screen matches. Where u does not reach, the responsible engineer decides."
 
 // The question about alignment, answered by a yes or by readings.
 const (

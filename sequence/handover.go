@@ -43,7 +43,7 @@ func (w Walk) HandoverWords(now time.Time) []Told {
 		}
 	}
 	for _, i := range w.openQuestions() {
-		open = append(open, "the question: "+w.plan.Questions[i].Text)
+		open = append(open, "the question: "+w.text(w.plan.Questions[i]))
 	}
 	for i, h := range w.plan.Hold {
 		if who := w.holds[i]; who != "" {
@@ -76,7 +76,7 @@ func orNone(all []string) string {
 func (w Walk) standing() string {
 	switch w.phase {
 	case phasePass, phaseCheck:
-		p := w.place()
+		p := w.Under() // a new bolt alone is told with the problems
 		text := fmt.Sprintf("pass %d of %d at %s", p.Pass, p.Of, p.Share.Text())
 		if p.Round > 0 {
 			text = fmt.Sprintf("check round %d at full torque", p.Round)
@@ -90,20 +90,20 @@ func (w Walk) standing() string {
 		return fmt.Sprintf("after the pass at %s, before its gaps", w.plan.Passes[w.pass].Share.Text())
 	case phaseRest:
 		return "the gasket rests after the check rounds"
+	case phaseStretch:
+		return fmt.Sprintf("all bolts done, %d of %d studs measured", w.plan.Bolts-w.work(0).Left, w.plan.Bolts)
 	}
 	return "all bolts done, before closing"
 }
 
 func (w Walk) lastAndNext() string {
-	last, next := w.Last(1), w.next(1)
 	if w.phase != phasePass && w.phase != phaseCheck {
-		next = nil
+		return "none at hand"
 	}
+	last, next := w.Last(1), w.next(1)
 	text := "none of this pass is done"
 	if len(last) > 0 {
 		text = "last done: " + takeBack(last[0]).Words()
-	} else if len(next) == 0 {
-		return "none at hand"
 	}
 	if len(next) > 0 {
 		text += ", next: " + takeBack(next[0]).Words()
@@ -114,45 +114,62 @@ func (w Walk) lastAndNext() string {
 // pressureNow says what is set, with the tool and its gauge.
 func (w Walk) pressureNow() string {
 	var all []string
-	for slot, t := range w.Tools() { // those in use, not those of the plan
-		if w.phase == phaseCheck && slot > 0 {
-			break // the first tool goes round alone
-		}
-		value := "not set"
-		if len(w.set) > slot && w.set[slot] {
-			value = t.Gauged(w.setting(slot).Set) + " " + State(t)
+	for _, slot := range w.InUse() {
+		t, value := w.tool(slot), "not set"
+		if w.slotIsSet(slot) {
+			value = t.Gauged(w.current(slot).Set) + " " + State(t)
 		}
 		all = append(all, fmt.Sprintf("%s, tool %s, gauge %s", value, OrNone(t.ID), OrNone(t.Gauge.ID)))
 	}
 	return strings.Join(all, "; ")
 }
 
-// ahead is the next three steps, in words.
+// ahead is the next three steps, in words; questions that are open are told apart.
 func (w Walk) ahead(now time.Time) []string {
+	w.answers, w.signedOn = make([]state, len(w.answers)), true
 	var all []string
-	if hold, held := w.holdAt(); held {
-		all = append(all, "hold point "+hold.Hold)
+	step := w.step(now)
+	release, held := step.(Release)
+	switch {
+	case held && release.Of == OfHold:
+		all = append(all, "hold point "+release.Hold)
+	case held:
+		all = append(all, stepName(step))
 	}
-	left, set := w.work(0).Left, "set the pressure, read it back"
+	left, set, gauge := w.work(0).Left, "set the pressure, read it back", "the gauge again"
 	if !w.isSet() && left > 0 && (w.phase == phasePass || w.phase == phaseCheck) {
 		all = append(all, set)
+	}
+	if r := w.redo; r.bolt > 0 {
+		all = append(all, w.boltName(r.bolt)+" again at "+w.shares(r.next, r.upTo))
 	}
 	switch w.phase {
 	case phasePass:
 		if left > 0 {
 			all = append(all, counted(left, "the last bolt of this pass", "the %d bolts left in this pass"))
 		}
-		all = append(all, "the gauge again", "the gaps after the pass", set)
+		if !w.ended() {
+			all = append(all, gauge)
+		}
+		all = append(all, "the gaps after the pass", set)
 	case phaseCheck:
 		after := "the last gaps"
 		if w.series == 0 && w.plan.Rest > 0 {
 			after = "the rest of the gasket"
 		}
-		all = append(all, counted(left, "the last nut of this round", "the %d nuts left in this round"), "rounds until no nut moves", after)
+		switch {
+		case left > 0:
+			all = append(all, counted(left, "the last nut of this round", "the %d nuts left in this round"), "rounds until no nut moves")
+		case !w.ended():
+			all = append(all, gauge)
+		}
+		all = append(all, after)
 	case phaseRest:
 		all = append(all, "wait for the end of the rest", set, "check rounds until no nut moves")
 	default:
-		all = append(all, stepName(w.step(now)))
+		if !held {
+			all = append(all, stepName(step))
+		}
 	}
 	return all[:min(3, len(all))]
 }

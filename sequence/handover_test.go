@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -55,20 +56,13 @@ func TestHandoverAfterTrouble(t *testing.T) {
 	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
 	s.do(s.spare(nil))
 	other := s.w.Tools()[0].ID
-	told := func() map[string]string {
-		all := map[string]string{}
-		for _, l := range s.w.HandoverWords(s.at) {
-			all[l.Label] = l.Text
-		}
-		return all
-	}
-	if got := told()["pressure"]; !strings.Contains(got, "tool "+other) || strings.Contains(got, "tool W,") {
+	if got := s.handover()["pressure"]; !strings.Contains(got, "tool "+other) || strings.Contains(got, "tool W,") {
 		t.Errorf("after a change to %s: %s", other, got)
 	}
 	s = siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
 	b := s.w.Next(s.at).(Tighten).Bolts[0]
 	s.do(ProblemFound{Bolt: b, What: Broke, Batch: "H-1"})
-	if got := told(); !strings.Contains(got["problems"], "broke") || !strings.Contains(got["problems"], "is out: replace stud and nuts") || !strings.Contains(got["open"], "who decides") {
+	if got := s.handover(); !strings.Contains(got["problems"], "broke") || !strings.Contains(got["problems"], "is out: replace stud and nuts") || !strings.Contains(got["open"], "who decides") {
 		t.Errorf("after a broken stud: %v", got)
 	}
 }
@@ -82,5 +76,59 @@ func TestHandoverCounts(t *testing.T) {
 	}
 	if text += s.w.BetterLater(s.at); !strings.Contains(text, "the last bolt of this pass") || strings.Contains(text, "1 bolts") {
 		t.Error(text)
+	}
+}
+
+// handover is what is told, by its label.
+func (s *site) handover() map[string]string {
+	all := map[string]string{}
+	for _, l := range s.w.HandoverWords(s.at) {
+		all[l.Label] = l.Text
+	}
+	return all
+}
+
+// While a new bolt is brought up alone, its own pressure stands on the gauge, and the job
+// stands where it stood.
+func TestHandoverWhileABoltIsBroughtUp(t *testing.T) {
+	for name, until := range map[string]func(Step) bool{"pass 2 of 2 at 100 %": inPass(2, 2), "check round 1 at full torque": is[Check]} {
+		s := siteAt(t, testPlan(t, 4, 2, 2, 0), until)
+		b := Bolt(1)
+		if tighten, ok := s.w.Next(s.at).(Tighten); ok {
+			b = tighten.Bolts[0]
+		}
+		s.do(ProblemFound{Bolt: b, What: Seized})
+		if got := s.handover()["next"]; !strings.HasPrefix(got, "a release by a named person, then ") {
+			t.Errorf("%s, held: next is %s", name, got)
+		}
+		s.do(Released{Of: OfProblem, Bolt: b, Named: eva}, Replaced{Bolt: b, Batch: "N"}).set()
+		set := s.w.place()
+		got := s.handover()
+		gauge := s.w.tool(0).Gauged(s.w.settingAt(0, 0).Set)
+		if set.Redo != b || !strings.HasPrefix(got["pressure"], gauge+" running") {
+			t.Errorf("%s: the gauge stands at %s for bolt %d, told is %s", name, gauge, set.Redo, got["pressure"])
+		}
+		if !strings.HasPrefix(got["stands"], name) || !strings.HasPrefix(got["next"], fmt.Sprintf("bolt %d again at 50 %%", b)) {
+			t.Errorf("%s: %s, next %s", name, got["stands"], got["next"])
+		}
+	}
+}
+
+// What is told is what is there: the tool in use, no nuts left where none is, no pass
+// where studs are measured.
+func TestHandoverWordsAreTrue(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
+	s.do(s.spare(nil))
+	if got := s.handover()["open"]; !strings.Contains(got, "the question: Are tool V, gauge H") {
+		t.Errorf("after a change to tool V is open: %s", got)
+	}
+	s = siteAt(t, testPlan(t, 4, 1, 2, time.Hour), func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 4 })
+	s.do(NutStill{Round: 1, Bolt: 4})
+	if got := s.handover()["next"]; got != "the gauge again, then the rest of the gasket" {
+		t.Errorf("behind the last still nut is next: %s", got)
+	}
+	s = siteAt(t, finishPlan(t, 4, 1, 0), atStretch(3))
+	if got := s.handover(); got["stands"] != "all bolts done, 2 of 4 studs measured" || got["bolts"] != "none at hand" {
+		t.Errorf("while studs are measured: %s; %s", got["stands"], got["bolts"])
 	}
 }

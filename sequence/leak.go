@@ -108,6 +108,15 @@ func (w *Walk) leakTest(d LeakTested) error {
 // Leak is the result of the leak test, empty before it.
 func (w Walk) Leak() LeakResult { return w.leak }
 
+// CloseCaution is what whoever closes the card is warned of: the joint may still
+// leak.
+func (w Walk) CloseCaution() string {
+	if w.leak == Leaked {
+		return LeakHint
+	}
+	return CloseHint
+}
+
 // Words say the result in a sentence.
 func (d LeakTested) Words() string {
 	text := "leak test: " + string(d.Result)

@@ -125,11 +125,12 @@ func (w *Walk) checkStep() Step {
 		if i := slices.Index(w.marks, MarkLeft); i > 0 {
 			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
 		}
-		if w.roundsUsedUp() {
-			return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
-		}
-		if slot := w.highSlot(); slot >= 0 {
+		slot := w.highSlot()
+		switch used := w.roundsUsedUp(); {
+		case slot >= 0:
 			return w.highRelease(slot)
+		case used && (w.ended() || w.plan.Rules < 3):
+			return Release{Of: OfRounds, Place: w.place(), Rounds: w.round}
 		}
 		return w.setStep(true)
 	}

@@ -107,8 +107,10 @@ type Plan struct {
 // pressure is read again at the end of check rounds too, and a second person
 // decides and witnesses nothing. 2: where a named person lets the work go on with a
 // bolt that is out, its new parts come next; studs above their band are for a named
-// person.
-const RulesNow = 2
+// person. 3: the pressure is read before somebody decides about nuts that still move in
+// the last round, since a pressure that crept up moves them; a clock that goes back
+// before that decision does not shorten the rest either.
+const RulesNow = 3
 
 // Snugging is the first closing of the joint by hand.
 type Snugging struct {

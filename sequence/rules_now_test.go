@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"strings"
 	"testing"
 	"time"
 )
@@ -65,5 +66,69 @@ func TestPressureAtTheEndOfRounds(t *testing.T) {
 	high, err := high.Apply(Event{At: at, By: "A", Data: Released{Of: OfPressure, Named: Named{Name: "E", Role: "engineer", Reason: "looked at"}}})
 	if err != nil || !is[Rest](high.Next(at)) {
 		t.Errorf("after the release comes %#v: %v", high.Next(at), err)
+	}
+}
+
+// TestPressureBeforeMovingNutsAreReleased: nuts that move in the last round may be moved
+// by a pressure that crept up, so it is read before anybody decides about them.
+func TestPressureBeforeMovingNutsAreReleased(t *testing.T) {
+	usedUp := func(rules int) *site {
+		plan := testPlan(t, 4, 1, 1, time.Hour)
+		plan.Rules = rules
+		s := siteAt(t, plan, func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 4 })
+		s.do(NutMoved{Round: 1, Bolt: 4})
+		return s
+	}
+	if old := usedUp(2); !is[Release](old.w.Next(old.at)) {
+		t.Errorf("on a card of older rules comes %#v", old.w.Next(old.at))
+	}
+	s := usedUp(RulesNow)
+	set, ok := s.w.Next(s.at).(Set)
+	if !ok || !set.AtEnd || set.Round != 1 {
+		t.Fatalf("behind nuts that move in the last round comes %#v", s.w.Next(s.at))
+	}
+	s.refuses(Released{Of: OfRounds, Named: eva}, "not now")
+	high := *s
+	high.do(PressureSet{AtEnd: true, Running: set.Most + 0.3e5, Sure: true})
+	if r, ok := high.w.Next(high.at).(Release); !ok || r.Of != OfPressure {
+		t.Errorf("after a high reading comes %#v", high.w.Next(high.at))
+	}
+	high.do(Released{Of: OfPressure, Named: eva})
+	if r, ok := high.w.Next(high.at).(Release); !ok || r.Of != OfRounds {
+		t.Errorf("after that is decided comes %#v", high.w.Next(high.at))
+	}
+	low := *s
+	low.do(PressureSet{AtEnd: true, Running: set.Least - 0.3e5, Sure: true})
+	if set, ok := low.w.Next(low.at).(Set); !ok || set.AtEnd || set.RoundSet != 2 {
+		t.Errorf("after a low reading comes %#v", low.w.Next(low.at))
+	}
+	s.do(PressureSet{AtEnd: true, Running: set.Set}).do(Released{Of: OfRounds, Named: eva})
+	if !is[Rest](s.w.Next(s.at)) {
+		t.Errorf("after the release comes %#v", s.w.Next(s.at))
+	}
+}
+
+// TestUnknownRules: a card of a later version is not walked by rules that are less strict.
+func TestUnknownRules(t *testing.T) {
+	for _, rules := range []int{-1, RulesNow + 1} {
+		plan := testPlan(t, 4, 1, 1, 0)
+		plan.Rules = rules
+		if _, err := New(plan); err == nil || !strings.Contains(err.Error(), "rules") {
+			t.Errorf("rules %d: %v", rules, err)
+		}
+	}
+}
+
+// TestRestAfterReleasedRounds is not shortened by a clock that went back before the release.
+func TestRestAfterReleasedRounds(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 1, 1, time.Hour), func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 4 })
+	s.do(NutMoved{Round: 1, Bolt: 4})
+	s.do(PressureSet{AtEnd: true, Running: s.w.Next(s.at).(Set).Set})
+	marked := s.at
+	s.at = s.at.Add(-3 * time.Hour)
+	s.yes()
+	s.do(Released{Of: OfRounds, Named: eva})
+	if r, ok := s.w.Next(s.at).(Rest); !ok || r.Until.Before(marked.Add(time.Hour)) {
+		t.Errorf("the nuts moved until %v, then comes %#v", marked, s.w.Next(s.at))
 	}
 }

@@ -130,7 +130,7 @@ func (w Walk) ToolChange(slot int, t joint.Tool, on joint.Date) (ToolChanged, er
 	if slot < 0 || slot >= len(w.plan.Tools) {
 		return d, fmt.Errorf("there is no tool %d", slot+1)
 	}
-	for _, p := range w.plan.Passes {
+	for i, p := range w.plan.Passes {
 		set := t.Setting
 		if st := w.plan.Strength; st != nil {
 			set = func(torque unit.Torque, readBack unit.Share) (joint.Setting, error) {
@@ -139,7 +139,11 @@ func (w Walk) ToolChange(slot int, t joint.Tool, on joint.Date) (ToolChanged, er
 		}
 		s, err := set(p.Settings[slot].Torque, w.plan.ReadBack)
 		if err != nil {
-			return d, fmt.Errorf("tool %s cannot do the pass at %s: %w", OrNone(t.ID), p.Share.Text(), err)
+			why := ""
+			if i < w.pass {
+				why = ", which a bolt with new parts would repeat"
+			}
+			return d, fmt.Errorf("tool %s cannot do the pass at %s%s: %w", OrNone(t.ID), p.Share.Text(), why, err)
 		}
 		d.Settings = append(d.Settings, s)
 	}

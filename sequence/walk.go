@@ -121,6 +121,8 @@ func New(plan *Plan) (Walk, error) {
 		return Walk{}, err
 	}
 	switch {
+	case plan.Rules < 0 || plan.Rules > RulesNow:
+		return Walk{}, fmt.Errorf("the plan is walked by rules %d, this version knows those up to %d: go on with the version that opened the card, or a later one", plan.Rules, RulesNow)
 	case len(plan.Passes) == 0 || len(plan.Stations) == 0:
 		return Walk{}, errors.New("the plan has no passes: mend the errors that check lists")
 	case len(plan.Tools) < 1 || len(plan.Tools) > MostTools:

@@ -14,7 +14,7 @@ const (
 	SiteFirst     = "Site procedure and permit come first. Eye, ear, hand and foot protection on."
 	NotLoadWord   = "Torque is not load: the bolt load is an estimate."
 	OnlyFor       = "For tightening a cold joint without pressure. Never for loosening, hot, leaking or live joints, tensioners or clamp connectors."
-	StillWord     = "A still nut is no measurement: this pressure moved it no further, no more."
+	StillWord     = "A still nut is no measurement: only that this pressure does not move it."
 	SetCaution    = "Socket OFF the nut, arm clear of hands. The gauge rises at stall: leave it."
 	TightenHint   = "Hands clear of arm and barrel. Foot on its stop. Hold until it stalls."
 	ProblemHint   = "Trigger off, hands away from arm and foot. Air off before you touch."
@@ -247,7 +247,7 @@ func (w Walk) ReleaseWords(r Release) []string {
 	case OfHold:
 		return r.holdWords()
 	case OfQualification:
-		return []string{r.Reason, "A named person lets it count this time, with a reason, or somebody else signs on."}
+		return []string{r.Reason, "A named person lets it count this time, with a reason. Somebody else, or who typed a wrong day, signs on anew."}
 	case OfBolt:
 		if r.Out {
 			return append(w.OwedWords(), "Replace stud and nuts, lubricated, snug by hand; or have a named person let the "+r.Place.kind()+" go on without it.")

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -70,6 +71,13 @@ func TestHandover(t *testing.T) {
 	c.press("enter", "enter")
 	if b, ok := c.root.step.(sequence.Tighten); !ok || b.Bolts[0] != next {
 		t.Errorf("the step is %#v, bolt %d was next", c.root.step, next)
+	}
+	for from, keys := range map[string][]string{"gaps-uneven": {"h"}, "gaps-final": {"m", "h"}, "stretch": append(slices.Repeat([]string{"backspace"}, 5), "h")} {
+		c = reach(t, from)
+		c.press(keys...)
+		if !strings.Contains(c.root.View(), "HAND OVER") {
+			t.Errorf("h does not hand over at %s:\n%s", from, c.root.View())
+		}
 	}
 	c = reach(t, "hand-over-set")
 	if c.press("esc", "3", "."); c.root.screen.Typing() {

@@ -48,13 +48,14 @@ The board is for an overview. evenload verify says whether a card is whole.`,
 	flags.BoolVar(&f.fresh, "fresh", false, "read every card again, trust nothing that was kept of an earlier look")
 	flags.BoolVar(&f.ascii, "ascii", false, "plain ASCII only")
 	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
-	c.MarkFlagsMutuallyExclusive("plain", "csv", "json")
 	return c
 }
 
 func showBoard(dir string, f boardFlags) error {
 	q := board.Recall{Tool: f.tool}
 	switch {
+	case f.plain && f.csv, f.plain && f.json, f.csv && f.json:
+		return usageError{errors.New("--plain, --csv and --json are three ways to print: name one")}
 	case f.since != "" && f.tool == "":
 		return usageError{errors.New("--since goes with --tool: which tool or gauge")}
 	case f.since != "":
@@ -159,5 +160,5 @@ func printBoard(b *board.Board, q board.Recall, f boardFlags) error {
 		fmt.Println("no job and no card below", visible.Text(b.Dir()))
 		return nil
 	}
-	return board.Plain(os.Stdout, rows)
+	return board.Plain(os.Stdout, rows, now)
 }

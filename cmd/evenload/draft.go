@@ -160,7 +160,7 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 	} else if !info.IsDir() {
 		return usageError{fmt.Errorf("--into: %s is no folder", into)}
 	}
-	written, refused, failed := 0, 0, 0
+	written, same, refused, failed := 0, 0, 0, 0
 	draft.Many(rows, template, into, f.force, on, func(o draft.Outcome) {
 		text := fmt.Sprintf("%s:%d: ", f.from, o.Line)
 		switch {
@@ -170,16 +170,19 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 			if o.Tag != "" {
 				text = fmt.Sprintf("%s:%d: %s refused: %v", f.from, o.Line, o.Tag, o.Err)
 			}
+		case o.Same:
+			same++
+			text += o.File + " is there already, the same: " + o.Summary
 		default:
 			written++
-			if o.Failed {
-				failed++
-			}
 			text += "wrote " + o.File + ": " + o.Summary
+		}
+		if o.Failed {
+			failed++
 		}
 		fmt.Fprintln(out, visible.Text(text))
 	})
-	fmt.Fprintf(out, "%d rows: %d written, %d of them with errors that check names, %d refused\n", len(rows), written, failed, refused)
+	fmt.Fprintf(out, "%d rows: %d written, %d there already, %d refused; of those that are there, %d with errors that evenload check names\n", len(rows), written, same, refused, failed)
 	if err := out.Flush(); err != nil {
 		return err
 	}

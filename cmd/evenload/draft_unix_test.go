@@ -104,7 +104,7 @@ func TestDraftFromRegister(t *testing.T) {
 		want int
 	}{
 		{[]string{"draft", "--from", register, "--into", dir}, exitDone},
-		{[]string{"draft", "--from", register, "--into", dir}, exitInput},
+		{[]string{"draft", "--from", register, "--into", dir}, exitDone}, // all are there, the same
 		{[]string{"draft", "--from", register, "--into", dir, "--force"}, exitDone},
 		{[]string{"draft", "--from", register, "--into", dir, "--template", like, "--force"}, exitDone},
 		{[]string{"draft", "--from", register, "--into", filepath.Join(dir, "none")}, exitInput},
@@ -117,6 +117,19 @@ func TestDraftFromRegister(t *testing.T) {
 		if got := execute(c.args...); got != c.want {
 			t.Errorf("%s: exit %d, want %d", strings.Join(c.args, " "), got, c.want)
 		}
+	}
+	text, err := os.ReadFile(like)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(like, append(text, "# by hand\n"...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if got := execute("draft", "--from", register, "--into", dir); got != exitInput {
+		t.Errorf("over a file that was changed by hand: exit %d", got)
+	}
+	if now, err := os.ReadFile(like); err != nil || string(now) != string(text)+"# by hand\n" {
+		t.Errorf("what was changed by hand is written over: %v", err)
 	}
 	write("tag;flnge\nA-3;DN 400 PN 16\n")
 	if got := execute("draft", "--from", register, "--into", dir); got != exitInput {

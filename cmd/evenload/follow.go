@@ -27,20 +27,6 @@ func lastOf(closed []card.Card) *card.Card {
 	return last
 }
 
-// leakOf says of a job file that the joint leaked when it was tested last.
-func leakOf(closed []card.Card, jobFile string) string {
-	var of []card.Card
-	for _, c := range closed {
-		if c.Opened().JobFile == jobFile {
-			of = append(of, c)
-		}
-	}
-	if last := lastOf(of); last != nil && len(last.Leaked()) > 0 {
-		return "LEAKED beside bolt " + sequence.BoltList(last.Leaked()) + ", " + filepath.Base(last.Path)
-	}
-	return ""
-}
-
 // follow says which card a new one follows, and what is shown first.
 func follow(closed []card.Card) (*sequence.Follows, string) {
 	last := lastOf(closed)

@@ -49,11 +49,14 @@ func TestLastOfManyCards(t *testing.T) {
 	if f, notice := follow([]card.Card{first, second}); sequence.BoltList(f.Leaked) != "5" || !strings.Contains(notice, "LEAKED beside bolt 5") {
 		t.Errorf("after a leak: %+v, %q", f, notice)
 	}
-	if got := leakOf([]card.Card{first, second}, "a.toml"); !strings.HasPrefix(got, "LEAKED beside bolt 5, a.card.jsonl") {
+	if got := doneOf([]card.Card{first, second}, "a.toml"); !strings.HasPrefix(got, "LEAKED beside bolt 5, a.card.jsonl") {
 		t.Errorf("the list says %q", got)
 	}
-	if got := leakOf([]card.Card{first, second, third}, "a.toml") + leakOf([]card.Card{first}, "b.toml"); got != "" {
+	if got := doneOf([]card.Card{first, second, third}, "a.toml"); !strings.HasPrefix(got, "closed 2036-10-") || !strings.HasSuffix(got, ", b.card.jsonl") {
 		t.Errorf("of a tight joint the list says %q", got)
+	}
+	if got := doneOf([]card.Card{first}, "b.toml"); got != "" {
+		t.Errorf("of a job without a card the list says %q", got)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"evenload/data/card"
 	"evenload/data/job"
 	"evenload/data/visible"
+	"evenload/sequence"
 	"evenload/sequence/practice"
 	"evenload/tui/desk"
 )
@@ -24,20 +25,23 @@ func list(dir string) error {
 	if err != nil {
 		return err
 	}
+	var items []desk.Item
+	for _, e := range entries {
+		items = append(items, e.Item)
+	}
 	can := here()
 	if can.Lines {
-		for _, e := range entries {
-			fmt.Printf("%-9s %-34s %s\n", e.Kind, visible.Text(e.Name), visible.Text(e.Text))
+		if !desk.HasWork(items) {
+			fmt.Println(desk.NoWork)
+		}
+		for _, it := range items {
+			fmt.Printf("%-9s %-34s %s\n", it.Kind, visible.Text(it.Name), visible.Text(it.Text))
 		}
 		return nil
 	}
 	theme, err := themeOf("", false, can)
 	if err != nil {
 		return err
-	}
-	var items []desk.Item
-	for _, e := range entries {
-		items = append(items, e.Item)
 	}
 	at, err := desk.Choose(items, theme)
 	if err != nil || at < 0 {
@@ -88,7 +92,7 @@ func entries(dir string) ([]entry, error) {
 	}
 	for _, path := range files {
 		if job.IsJob(path) {
-			all = append(all, entry{Item: desk.Item{Kind: "job", Name: filepath.Base(path), Text: leakOf(closed, filepath.Base(path))},
+			all = append(all, entry{Item: desk.Item{Kind: "job", Name: filepath.Base(path), Text: doneOf(closed, filepath.Base(path))},
 				open: func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 		}
 	}
@@ -97,4 +101,24 @@ func entries(dir string) ([]entry, error) {
 		all = append(all, entry{Item: desk.Item{Kind: "practice", Name: fmt.Sprintf("level %d, %s", l.Number, l.Name), Text: l.Teaches}, practise: func() error { return practise(f) }})
 	}
 	return all, nil
+}
+
+// doneOf says what the last closed card of a job file says: when it was closed, or
+// where the joint leaked. Empty where there is none.
+func doneOf(closed []card.Card, jobFile string) string {
+	var of []card.Card
+	for _, c := range closed {
+		if c.Opened().JobFile == jobFile {
+			of = append(of, c)
+		}
+	}
+	last := lastOf(of)
+	switch {
+	case last == nil:
+		return ""
+	case len(last.Leaked()) > 0:
+		return "LEAKED beside bolt " + sequence.BoltList(last.Leaked()) + ", " + filepath.Base(last.Path)
+	}
+	at, _ := last.ClosedAt()
+	return "closed " + at.Local().Format("2006-01-02 15:04") + ", " + filepath.Base(last.Path)
 }

@@ -14,9 +14,12 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 	if info, e := os.Stat(path); e == nil && !info.Mode().IsRegular() {
 		return usageError{fmt.Errorf("-o %s is no regular file", path)}
 	}
+	if !isFolder(filepath.Dir(path)) {
+		return usageError{fmt.Errorf("-o %s: there is no folder %s, make it first", path, filepath.Dir(path))}
+	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenload-*")
 	if err != nil {
-		return fmt.Errorf("%s is not written: %w; its folder must exist and let you write in it", path, err)
+		return fmt.Errorf("%s is not written: %w; its folder must let you write in it", path, err)
 	}
 	defer func() {
 		if err != nil {
@@ -42,6 +45,9 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 
 // ending is that of a file to write, if it is one of those that can be.
 func ending(path string, can ...string) (string, error) {
+	if path == "" {
+		return "", usageError{fmt.Errorf("-o is missing: name the file to write, one that ends in %s", strings.Join(can, " or "))}
+	}
 	got := strings.ToLower(filepath.Ext(path))
 	for _, e := range can {
 		if got == e {

@@ -23,7 +23,7 @@ func showCommand() *cobra.Command {
 		Args:      cobra.RangeArgs(1, 20),
 		ValidArgs: kinds,
 		RunE: func(_ *cobra.Command, args []string) error {
-			return report.Show(os.Stdout, args[0], strings.Join(args[1:], " "))
+			return report.Show(os.Stdout, strings.ToLower(args[0]), strings.Join(args[1:], " "))
 		},
 	}
 }

@@ -78,8 +78,8 @@ func TestWholeJobOfTwoTools(t *testing.T) {
 	}
 	p.wait("GAPS   after check rounds")
 	gaps()
-	for i := range 2 {
-		p.wait(fmt.Sprintf("CLOSING   %d of 2", i+1))
+	for i := range 3 {
+		p.wait(fmt.Sprintf("CLOSING   %d of 3", i+1))
 		time.Sleep(300 * time.Millisecond)
 		p.send("y")
 	}

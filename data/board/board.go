@@ -57,14 +57,18 @@ func (b *Board) Seen() (files, practice int) { return b.seen, b.practice }
 type Row struct {
 	Summary
 	Copies []string // paths of the same card, or job, elsewhere
-	Forked bool     // another copy of the card went on otherwise
+	Forks  []Fork   // other copies of the card that went on otherwise
 	Waits  []Wait   // the most urgent first
 }
 
 // Rows are all that the board shows at a time, the most urgent first.
 func (b *Board) Rows(now time.Time) []Row {
 	var rows []Row
-	followed := b.followed()
+	jobs := map[string]Summary{}
+	for _, j := range b.jobs {
+		jobs[j.Path] = j
+	}
+	followed, open := b.followed(), map[string][]int{} // by joint: rows of open cards
 	for id, copies := range b.cards {
 		heads := b.heads[id]
 		if heads == nil {
@@ -72,9 +76,13 @@ func (b *Board) Rows(now time.Time) []Row {
 		}
 		for _, h := range heads {
 			h.after = followed[short(h.Hash)]
-			rows = append(rows, h.row(now, b.changed(h.Summary)))
+			if h.Tag != "" && h.Stage != "" && h.Stage != sequence.StageClosed {
+				open[h.Tag] = append(open[h.Tag], len(rows))
+			}
+			rows = append(rows, h.row(now, changed(h.Summary, jobs)))
 		}
 	}
+	twice(rows, open)
 	for _, s := range b.waiting() {
 		rows = append(rows, Row{Summary: s.Summary, Copies: s.paths(), Waits: s.Summary.waits(now)})
 	}
@@ -83,6 +91,20 @@ func (b *Board) Rows(now time.Time) []Row {
 	}
 	ByWaits.Sort(rows, false)
 	return rows
+}
+
+// twice tells each open card of another one of the same joint, begun on its own.
+func twice(rows []Row, open map[string][]int) {
+	for _, at := range open {
+		slices.SortFunc(at, func(i, j int) int { return strings.Compare(rows[i].Path, rows[j].Path) })
+		for _, i := range at {
+			j := slices.IndexFunc(at, func(j int) bool { return rows[j].ID != rows[i].ID })
+			if j < 0 {
+				break // forks of one card
+			}
+			rows[i].wait(Wait{forForeman, "another card of this joint is open: " + rows[at[j]].Path, rankFault})
+		}
+	}
 }
 
 // followed are the seals of the cards that another one goes on from.
@@ -100,38 +122,41 @@ func (b *Board) followed() map[string]bool {
 
 // row of a head of copies. job says what became of its job file.
 func (h head) row(now time.Time, job string) Row {
-	r := Row{Summary: h.Summary, Copies: h.paths(), Forked: len(h.forks) > 0, Waits: h.waits(now)}
+	r := Row{Summary: h.Summary, Copies: h.paths(), Forks: h.forks, Waits: h.waits(now)}
 	for _, f := range h.forks {
-		r.Waits = append(r.Waits, Wait{forForeman, "fork: " + f.other + " is the same card, and goes on otherwise" + f.from(), rankDamage})
+		r.wait(Wait{forForeman, "fork: parted" + f.at() + " from " + f.Path + ", the same card", rankDamage})
 	}
 	for _, c := range h.copies {
 		if c.Damage != "" {
-			r.Waits = append(r.Waits, Wait{forForeman, "a copy is damaged, this one is not: " + c.Path, rankNote})
+			r.wait(Wait{forForeman, "a copy is damaged, this one is not: " + c.Path, rankNote})
 		}
 	}
 	if h.Leak == sequence.Leaked && !h.after {
-		r.Waits = append(r.Waits, Wait{forEngineer, "leaked at its test beside bolt " + sequence.BoltList(h.LeakAt) + ": the cause first; no card follows this one yet", rankEngineer})
+		r.wait(Wait{forEngineer, "leaked at its test beside bolt " + sequence.BoltList(h.LeakAt) + ": the cause first; no card follows this one yet", rankEngineer})
 	}
 	if job != "" && h.Stage != sequence.StageClosed {
-		r.Waits = append(r.Waits, Wait{forForeman, job, rankFault})
+		r.wait(Wait{forForeman, job, rankFault})
 	}
-	slices.SortStableFunc(r.Waits, func(a, b Wait) int { return cmp.Compare(a.Rank, b.Rank) })
 	return r
 }
 
-// changed says that the job file beside a card is another now than when the
-// card was begun, empty where it is not, or is not there.
-func (b *Board) changed(s Summary) string {
-	for _, j := range b.jobs {
-		if path.Dir(j.Path) != path.Dir(s.Path) || path.Base(j.Path) != s.JobFile || j.Inputs == "" {
-			continue
-		}
-		if j.JobSHA256 != s.JobSHA256 {
-			return "the job file has changed since the card was begun: " + s.JobFile
-		}
-		if j.Inputs != s.Inputs {
-			return "a tool file or default of the job has changed since the card was begun: " + s.JobFile
-		}
+// wait puts one more wait behind those that are as urgent.
+func (r *Row) wait(w Wait) {
+	r.Waits = append(r.Waits, w)
+	slices.SortStableFunc(r.Waits, func(a, b Wait) int { return cmp.Compare(a.Rank, b.Rank) })
+}
+
+// changed says that the job file beside a card is another now than when the card was
+// begun, empty where it is not, or is not there. The jobs are by their paths.
+func changed(s Summary, jobs map[string]Summary) string {
+	j, ok := jobs[path.Join(path.Dir(s.Path), s.JobFile)]
+	switch {
+	case !ok || j.Inputs == "" || path.Base(j.Path) != s.JobFile:
+		return ""
+	case j.JobSHA256 != s.JobSHA256:
+		return "the job file has changed since the card was begun: " + s.JobFile
+	case j.Inputs != s.Inputs:
+		return "a tool file or default of the job has changed since the card was begun: " + s.JobFile
 	}
 	return ""
 }

@@ -5,9 +5,11 @@ import (
 	"crypto/sha256"
 	"encoding/csv"
 	"encoding/hex"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -100,7 +102,7 @@ func TestBoardOfManyKindsOfFiles(t *testing.T) {
 	}
 	forks := 0
 	for _, r := range rows {
-		if r.Tag == "DH-10" && r.Forked && strings.Contains(r.WaitWord(), "goes on otherwise") {
+		if r.Tag == "DH-10" && len(r.Forks) == 1 && strings.Contains(r.WaitWord(), "fork: parted at line") {
 			forks++
 		}
 	}
@@ -123,6 +125,29 @@ func TestBoardOfManyKindsOfFiles(t *testing.T) {
 	read, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(out.String(), "\ufeff"))).ReadAll()
 	if err != nil || len(read) != len(rows)+1 || len(read[1]) != len(rowHead) || read[1][0] != rows[0].Name() {
 		t.Errorf("read back from CSV: %v %v", read, err)
+	}
+	// The two ways of a fork are told apart, and each names the other.
+	at := func(row []string, column string) string { return row[slices.Index(rowHead, column)] }
+	hashes := map[string]bool{}
+	for i, row := range read[1:] {
+		if at(row, "joint") != "DH-10" {
+			if at(row, "forks") != "" {
+				t.Errorf("no fork: %q", row)
+			}
+			continue
+		}
+		hashes[at(row, "hash")] = true
+		want := map[string]string{"a": "b", "b": "a"}[at(row, "path")[:1]] + "/DH-10.20261125-bbbbbb.card.jsonl"
+		line := fmt.Sprint(len(all) + 1)
+		if at(row, "forks") != want || at(row, "fork_lines") != line {
+			t.Errorf("of the fork is said %q", row)
+		}
+		if j := jsonOf(rows[i]); !j.Forked || len(j.Forks) != 1 || j.Forks[0].Path != want || *j.Forks[0].Line != len(all)+1 {
+			t.Errorf("of the fork is said %+v", j)
+		}
+	}
+	if len(hashes) != 2 {
+		t.Errorf("the ways of the fork have the hashes %v", hashes)
 	}
 }
 
@@ -157,7 +182,7 @@ func TestRecall(t *testing.T) {
 	if byPaper, _ := (Recall{Tool: o.Plan.Tools[1].Certificate}).Find(rows); o.Plan.Tools[1].Certificate == "" || !reflect.DeepEqual(byPaper, hits) {
 		t.Errorf("by certificate %v", byPaper)
 	}
-	for since, want := range map[joint.Date]string{{}: "touched on any day: 1, on 1 cards", day: "touched since " + day.String() + ": 1"} {
+	for since, want := range map[joint.Date]string{{}: "touched on any day: 1, on 1 card.", day: "touched since " + day.String() + ": 1"} {
 		var out strings.Builder
 		if err := HitsPlain(&out, Recall{Tool: "W-22", Since: since}, hits, nil); err != nil || !strings.Contains(out.String(), want) {
 			t.Errorf("%q is not said: %v\n%s", want, err, out.String())

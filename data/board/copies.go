@@ -16,21 +16,21 @@ import (
 type head struct {
 	Summary
 	copies []Summary
-	forks  []fork
+	forks  []Fork
 	after  bool // another card follows this one
 }
 
-// fork is another way that the same card went on.
-type fork struct {
-	other string // path
-	line  int    // the first that differs, 0 where that could not be read
+// Fork is another way that the same card went on.
+type Fork struct {
+	Path string
+	Line int // the first that differs, 0 where that could not be read
 }
 
-func (f fork) from() string {
-	if f.line == 0 {
+func (f Fork) at() string {
+	if f.Line == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" from line %d on", f.line)
+	return fmt.Sprintf(" at line %d", f.Line)
 }
 
 func (h head) paths() []string {
@@ -68,17 +68,17 @@ func settle(dir string, copies []Summary) []head {
 	var heads []head
 next:
 	for _, s := range slices.SortedFunc(slices.Values(copies), longestFirst) {
-		var forks []fork
+		var forks []Fork
 		for i := range heads {
 			same, line := begins(dir, heads[i].Summary, s)
 			if same {
 				heads[i].copies = append(heads[i].copies, s)
 				continue next
 			}
-			forks = append(forks, fork{heads[i].Path, line})
+			forks = append(forks, Fork{heads[i].Path, line})
 		}
 		for i := range heads {
-			heads[i].forks = append(heads[i].forks, fork{s.Path, forks[i].line})
+			heads[i].forks = append(heads[i].forks, Fork{s.Path, forks[i].Line})
 		}
 		heads = append(heads, head{Summary: s, forks: forks})
 	}

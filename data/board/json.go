@@ -36,11 +36,17 @@ type rowJSON struct {
 	State    string     `json:"state"` // whole, torn, damaged, unreadable
 	Damaged  *int       `json:"damaged_line"`
 	Forked   bool       `json:"forked"`
+	Forks    []forkJSON `json:"forks"` // the same card, where it went on otherwise
 	Lines    int        `json:"lines"`
 	Card     string     `json:"card"` // hash of its first line
 	Seal     string     `json:"hash"` // of its last whole line
 	Path     string     `json:"path"`
 	Copies   []string   `json:"copies"`
+}
+
+type forkJSON struct {
+	Path string `json:"path"`
+	Line *int   `json:"line"` // the first that differs
 }
 
 type waitJSON struct {
@@ -55,12 +61,12 @@ func known(n int) *int {
 	return &n
 }
 
-// RowJSON is a row for other programs, its texts safe to show.
-func RowJSON(r Row) rowJSON {
+// jsonOf is a row for other programs, its texts safe to show.
+func jsonOf(r Row) rowJSON {
 	v := visible.Text
 	j := rowJSON{Joint: v(r.Name()), Kind: r.Kind, Where: v(r.Where), Stage: r.StageWord(), Pass: known(r.Pass), Passes: known(r.Of), Round: known(r.Round),
 		Bolts: known(r.Summary.Bolts), Who: v(r.Who()), SignedOn: r.Working, LastBy: v(r.LastBy), Last: v(r.Last), Waits: []waitJSON{}, State: r.State(),
-		Damaged: known(r.Line), Forked: r.Forked, Lines: r.Lines, Card: r.ID, Seal: r.Hash, Path: v(r.Path), Copies: seen(r.Copies)}
+		Damaged: known(r.Line), Forked: len(r.Forks) > 0, Forks: []forkJSON{}, Lines: r.Lines, Card: r.ID, Seal: r.Hash, Path: v(r.Path), Copies: seen(r.Copies)}
 	if r.Pass > 0 {
 		share := float64(r.Share)
 		j.Share = &share
@@ -72,6 +78,9 @@ func RowJSON(r Row) rowJSON {
 	if !r.LastAt.IsZero() {
 		j.LastAt = r.LastAt.In(time.FixedZone("", r.Offset*60)).Format(time.RFC3339)
 	}
+	for _, f := range r.Forks {
+		j.Forks = append(j.Forks, forkJSON{v(f.Path), known(f.Line)})
+	}
 	for _, w := range r.Waits {
 		j.Waits = append(j.Waits, waitJSON{v(w.For), v(w.Why)})
 	}
@@ -82,7 +91,7 @@ func RowJSON(r Row) rowJSON {
 func (b *Board) JSON(rows []Row, now time.Time) FileJSON {
 	f := FileJSON{Format: 1, At: now.UTC(), Files: b.seen, Practice: b.practice, Rows: []rowJSON{}}
 	for _, r := range rows {
-		f.Rows = append(f.Rows, RowJSON(r))
+		f.Rows = append(f.Rows, jsonOf(r))
 	}
 	return f
 }
@@ -111,15 +120,15 @@ type hitJSON struct {
 func (q Recall) JSON(hits []Hit, unknown []Row) RecallJSON {
 	f := RecallJSON{Format: 1, Tool: visible.Text(q.Tool), Since: q.Since.String(), Hits: []hitJSON{}, Unknown: []rowJSON{}}
 	for _, h := range hits {
-		one := hitJSON{Tool: visible.Text(h.Tool), Gauge: visible.Text(h.Gauge), Day: h.Day.String(), Place: h.placeWord(),
-			Pass: known(h.Touch.Pass), Round: known(h.Touch.Round), Bolts: []int{}, Card: RowJSON(h.Row)}
+		one := hitJSON{Tool: visible.Text(h.Tool), Gauge: visible.Text(h.Gauge), Day: h.Day.String(), Place: h.PlaceWord(),
+			Pass: known(h.Touch.Pass), Round: known(h.Touch.Round), Bolts: []int{}, Card: jsonOf(h.Row)}
 		for _, b := range h.Touch.Bolts {
 			one.Bolts = append(one.Bolts, int(b))
 		}
 		f.Hits = append(f.Hits, one)
 	}
 	for _, r := range unknown {
-		f.Unknown = append(f.Unknown, RowJSON(r))
+		f.Unknown = append(f.Unknown, jsonOf(r))
 	}
 	return f
 }

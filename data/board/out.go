@@ -6,25 +6,24 @@ import (
 	"io"
 	"strings"
 	"text/tabwriter"
+	"time"
 
 	"evenload/data/visible"
 )
 
 // rowHead are the columns of the board as a file for spreadsheets.
 var rowHead = []string{"joint", "kind", "where", "stage", "pass", "passes", "share", "round", "done", "bolts", "who", "signed_on", "last_at", "last_by", "last",
-	"waits_for", "why", "state", "lines", "card", "path", "copies"}
+	"waits_for", "why", "state", "lines", "card", "path", "copies", "hash", "forks", "fork_lines"}
 
 func rowCells(r Row) []string {
 	var who, why []string
 	for _, w := range r.Waits {
 		who, why = append(who, w.For), append(why, w.For+": "+w.Why)
 	}
-	j := RowJSON(r)
-	number := func(n int) string {
-		if n == 0 {
-			return ""
-		}
-		return fmt.Sprint(n)
+	j := jsonOf(r)
+	var forks, forkLines []string
+	for _, f := range r.Forks {
+		forks, forkLines = append(forks, f.Path), append(forkLines, number(f.Line))
 	}
 	done, share := "", ""
 	if j.Done != nil {
@@ -35,7 +34,15 @@ func rowCells(r Row) []string {
 	}
 	return []string{r.Name(), string(r.Kind), r.Where, r.StageWord(), number(r.Pass), number(r.Of), share, number(r.Round), done, number(r.Bolts),
 		r.Who(), fmt.Sprint(r.Working), j.LastAt, r.LastBy, r.Last, strings.Join(who, "; "), strings.Join(why, "; "), r.State(), number(r.Lines), short(r.ID), r.Path,
-		strings.Join(r.Copies, "; ")}
+		strings.Join(r.Copies, "; "), short(r.Hash), strings.Join(forks, "; "), strings.Join(forkLines, "; ")}
+}
+
+// number is one that is known, else empty.
+func number(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprint(n)
 }
 
 // CSV writes the rows with a head: UTF-8 with a byte-order mark, as
@@ -54,9 +61,9 @@ func writeCSV[T any](out io.Writer, head []string, rows []T, cells func(T) []str
 		return err
 	}
 	for _, r := range rows {
-		line := seen(cells(r))
+		line := cells(r)
 		for i := range line {
-			line[i] = noFormula(line[i])
+			line[i] = visible.Cell(line[i])
 		}
 		if err := w.Write(line); err != nil {
 			return err
@@ -66,18 +73,10 @@ func writeCSV[T any](out io.Writer, head []string, rows []T, cells func(T) []str
 	return w.Error()
 }
 
-// noFormula keeps a spreadsheet from running what somebody typed as a name.
-func noFormula(s string) string {
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
-		return "'" + s
-	}
-	return s
-}
-
-// Plain writes the rows as a table of text.
-func Plain(out io.Writer, rows []Row) error {
-	return writePlain(out, []string{"JOINT", "STAGE", "PASS", "BOLTS", "WAITS FOR", "WHO", "LAST", "WHAT"}, rows, func(r Row) []string {
-		return []string{r.Name(), r.StageWord(), r.PassWord(), r.BoltsWord(), r.WaitWord(), r.Who(), r.LastWord(), r.Last}
+// Plain writes the rows as a table of text, its times in the zone of now.
+func Plain(out io.Writer, rows []Row, now time.Time) error {
+	return writePlain(out, []string{"JOINT", "STAGE", "PASS", "BOLTS", "WAITS FOR", "WHO", "LAST (LOCAL TIME)", "WHAT"}, rows, func(r Row) []string {
+		return []string{r.Name(), r.StageWord(), r.PassWord(), r.BoltsWord(), r.WaitWord(), r.Who(), r.LastWord(now), r.Last}
 	})
 }
 
@@ -108,7 +107,7 @@ func short(id string) string {
 var hitHead = []string{"joint", "where", "tool", "gauge", "day", "place", "bolts", "stage", "state", "last_at", "card", "path", "copies"}
 
 func hitCells(h Hit) []string {
-	return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.placeWord(), bolts(h.Touch.Bolts), h.StageWord(), h.State(), RowJSON(h.Row).LastAt,
+	return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), h.BoltsText(), h.StageWord(), h.State(), jsonOf(h.Row).LastAt,
 		short(h.ID), h.Path, strings.Join(h.Copies, "; ")}
 }
 
@@ -122,16 +121,30 @@ func HitsCSV(out io.Writer, hits []Hit, unknown []Row) error {
 	return writeCSV(out, hitHead, all, hitCells)
 }
 
+func cardWord(n int) string {
+	if n == 1 {
+		return "card"
+	}
+	return "cards"
+}
+
 // HitsPlain writes a recall as a table of text.
 func HitsPlain(out io.Writer, q Recall, hits []Hit, unknown []Row) error {
 	joints, cards := map[string]bool{}, map[string]bool{}
 	for _, h := range hits {
 		joints[h.Name()], cards[h.Path] = true, true
 	}
-	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d cards. The responsible engineer judges each.\n", visible.Text(q.Tool), q.sinceWord(), len(joints), len(cards))
-	err := writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
-		return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.placeWord(), bolts(h.Touch.Bolts), h.StageWord(), h.Path}
-	})
+	judges := ""
+	if len(hits) > 0 {
+		judges = " The responsible engineer judges each."
+	}
+	fmt.Fprintf(out, "Joints that tool, gauge or certificate %s touched%s: %d, on %d %s.%s\n", visible.Text(q.Tool), q.SinceWord(), len(joints), len(cards), cardWord(len(cards)), judges)
+	var err error
+	if len(hits) > 0 {
+		err = writePlain(out, []string{"JOINT", "WHERE", "TOOL", "GAUGE", "DAY", "PLACE", "BOLTS", "STAGE", "CARD"}, hits, func(h Hit) []string {
+			return []string{h.Name(), h.Where, h.Tool, h.Gauge, h.Day.String(), h.PlaceWord(), h.BoltsText(), h.StageWord(), h.Path}
+		})
+	}
 	if err != nil || len(unknown) == 0 {
 		return err
 	}

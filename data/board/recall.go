@@ -21,8 +21,8 @@ type Recall struct {
 	Since joint.Date // the first day that counts, by the card's own local time
 }
 
-// sinceWord says from which day on, and that all days count where none was given.
-func (q Recall) sinceWord() string {
+// SinceWord says from which day on, and that all days count where none was given.
+func (q Recall) SinceWord() string {
 	if q.Since.IsZero() {
 		return " on any day"
 	}
@@ -61,7 +61,7 @@ func (q Recall) UnknownWord(rows []Row) string {
 	case known:
 		return ""
 	case len(near) == 0:
-		return "No job and no card here names a tool."
+		return "No job and no card here names a tool: this is no all-clear."
 	}
 	return fmt.Sprintf("No job and no card here names %q as tool, gauge or certificate: this is no all-clear. Near: %s.", q.Tool, strings.Join(near, ", "))
 }
@@ -87,9 +87,6 @@ func (q Recall) Find(rows []Row) (hits []Hit, unknown []Row) {
 
 // Unknown stands for a row of which it cannot be said.
 func Unknown(r Row) Hit { return Hit{r, Touch{What: "unknown"}} }
-
-// PlaceWord says in which pass or round the tool touched bolts.
-func (h Hit) PlaceWord() string { return h.placeWord() }
 
 // BoltsText lists the bolts touched: "1-4, 9".
 func (h Hit) BoltsText() string { return bolts(h.Touch.Bolts) }

@@ -37,9 +37,17 @@ func (r Row) progress() int {
 	return at*1_000_000 + r.Pass*10_000 + r.Round*1_000 + r.Done
 }
 
-// Sort sorts rows in place; equal ones stand by joint and path.
+// Sort sorts rows in place; equal ones stand by joint and path. What is damaged or
+// not readable stands first in every order, also in a reversed one: little is
+// known of it that it could be sorted by.
 func (o Order) Sort(rows []Row, reverse bool) {
 	slices.SortFunc(rows, func(a, b Row) int {
+		if hurt := a.Damage != ""; hurt != (b.Damage != "") {
+			if hurt {
+				return -1
+			}
+			return 1
+		}
 		var by int
 		switch o {
 		case ByWaits:
@@ -119,7 +127,7 @@ func (s Show) Takes(r Row) bool {
 	case ShowWaiting:
 		return len(r.Waits) > 0 && r.rank() < rankRest
 	case ShowTrouble:
-		return r.Damage != "" || r.Forked || r.Torn
+		return r.Damage != "" || len(r.Forks) > 0 || r.Torn
 	case ShowClosed:
 		return r.Stage == sequence.StageClosed
 	}

@@ -84,7 +84,8 @@ func holds(w sequence.Walk, p sequence.Progress) []Wait {
 	return all
 }
 
-// waits are all that a card or job waits for at a time, the most urgent first.
+// waits are all that a card or job waits for at a time, the most urgent first. Times
+// are told in the zone of now.
 func (s Summary) waits(now time.Time) []Wait {
 	all := slices.Clone(s.Holds)
 	add := func(rank int, who, format string, a ...any) {
@@ -116,14 +117,14 @@ func (s Summary) waits(now time.Time) []Wait {
 		add(rankBegin, forCrew, "not begun")
 	case s.Kind != Card || s.Damage != "" || s.Stage == sequence.StageClosed:
 	case !s.RestEnds.IsZero() && now.Before(s.RestEnds):
-		add(rankRest, forTime, "the gasket rests until %s", clock(s.RestEnds, s.Offset))
+		add(rankRest, forTime, "the gasket rests until %s", clock(s.RestEnds, now))
 	case !s.RestEnds.IsZero():
-		add(rankRestOver, forCrew, "rest over since %s: check rounds", clock(s.RestEnds, s.Offset))
+		add(rankRestOver, forCrew, "rest over since %s: check rounds", clock(s.RestEnds, now))
 	case len(s.Holds) > 0:
 	case !s.Working:
 		add(rankCrew, forCrew, "nobody is signed on")
 	case s.Silence > 0 && now.Sub(s.LastAt) > s.Silence:
-		add(rankCrew, forCrew, "nothing written since %s", clock(s.LastAt, s.Offset))
+		add(rankCrew, forCrew, "nothing written since %s", clock(s.LastAt, now))
 	}
 	slices.SortStableFunc(all, func(a, b Wait) int { return cmp.Compare(a.Rank, b.Rank) })
 	return all
@@ -145,9 +146,10 @@ func (s Summary) dues(on joint.Date) []Wait {
 	return all
 }
 
-// clock is a time on the laptop that wrote the card.
-func clock(t time.Time, offset int) string {
-	return t.In(time.FixedZone("", offset*60)).Format("2006-01-02 15:04")
+// clock is a time in the zone of whoever looks: cards of several zones stand side
+// by side.
+func clock(t, now time.Time) string {
+	return t.In(now.Location()).Format("2006-01-02 15:04")
 }
 
 // rank is what a row is sorted by: how urgent it is.

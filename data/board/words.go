@@ -13,10 +13,10 @@ import (
 func (r Row) StageWord() string {
 	switch {
 	case r.Kind == Trouble:
-		return "not readable"
+		return "unreadable"
 	case r.Damage != "":
 		return "DAMAGED"
-	case r.Forked:
+	case len(r.Forks) > 0:
 		return "FORK"
 	case r.Kind == Job:
 		return "not begun"
@@ -55,13 +55,13 @@ func (r Row) BoltsWord() string {
 // Who worked last on a card.
 func (r Row) Who() string { return r.Operator }
 
-// LastWord is the time of the last event, on the laptop that wrote it; empty
-// where there is none.
-func (r Row) LastWord() string {
+// LastWord is the time of the last event, in the zone of now; empty where there is
+// none.
+func (r Row) LastWord(now time.Time) string {
 	if r.LastAt.IsZero() {
 		return ""
 	}
-	return clock(r.LastAt, r.Offset)
+	return clock(r.LastAt, now)
 }
 
 // AgeWord is how long ago the last event was: "12 min", "3 h", "2 d"; empty
@@ -114,8 +114,8 @@ func (s Summary) State() string {
 	return "whole"
 }
 
-// placeWord says in which pass or round a tool touched bolts.
-func (t Touch) placeWord() string {
+// PlaceWord says in which pass or round a tool touched bolts.
+func (t Touch) PlaceWord() string {
 	switch t.What {
 	case Tightened:
 		return fmt.Sprintf("pass %d", t.Pass)

@@ -92,3 +92,12 @@ func (q Question) Search(typed string, most int) []string {
 	}
 	return reference.KindOf(q.Kind).Search(typed, most)
 }
+
+// Only is the one name that can be meant by what is typed so far, empty where
+// there are several or none.
+func (q Question) Only(typed string) string {
+	if q.Kind == "" {
+		return ""
+	}
+	return reference.KindOf(q.Kind).Only(typed)
+}

@@ -78,10 +78,28 @@ func (d *Draft) File(a Answers) string {
 	return filepath.Join(d.dir, a[Tag]+".toml")
 }
 
-// Fixed says why an answer cannot be changed here; empty: it can.
+// Fixed is what an answer is that cannot be changed here; empty: it can.
 func (d *Draft) Fixed(n Name) string {
 	if n == Tool {
 		return d.ownTool
+	}
+	return ""
+}
+
+// Means is the name of the tables that an answer stands for; empty where it is that
+// name itself, or stands for none.
+func (d *Draft) Means(q Question, text string) string {
+	text = strings.TrimSpace(text)
+	if q.Kind == "" || text == "" {
+		return ""
+	}
+	keys, err := d.keys(q.Name, text)
+	if err != nil {
+		return ""
+	}
+	more := slices.ContainsFunc(keys[1:], func(c job.Change) bool { return c.Value != nil })
+	if name, _ := keys[0].Value.(string); name != text && !more {
+		return name
 	}
 	return ""
 }
@@ -136,6 +154,7 @@ func (l Look) Ready() bool { return len(l.Wrong) == 0 && len(l.Missing) == 0 && 
 func (d *Draft) Look(a Answers, on joint.Date) Look {
 	var l Look
 	var changes []job.Change
+	var changed []Name // of a file that is there
 	for i, q := range Columns() {
 		text := strings.TrimSpace(a[q.Name])
 		if i >= len(Questions()) && text == "" {
@@ -148,23 +167,23 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 			continue
 		}
 		keys, err := d.keys(q.Name, text)
+		if err == nil && d.base != nil && d.stands(keys) {
+			continue
+		}
 		if err != nil {
 			l.Wrong = append(l.Wrong, Wrong{q, err.Error()})
 			continue
 		}
+		changed = append(changed, q.Name)
 		if d.base != nil {
 			keys = d.inPlace(keys)
-			for _, s := range d.stays(q) {
-				if !slices.Contains(l.Stays, s) {
-					l.Stays = append(l.Stays, s)
-				}
-			}
 		}
 		changes = append(changes, keys...)
 	}
-	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool {
-		return strings.TrimSpace(a[n]) != strings.TrimSpace(d.Was[n])
-	}) {
+	if d.base != nil {
+		l.Stays = d.stays(changed, changes)
+	}
+	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool { return slices.Contains(changed, n) }) {
 		l.Stays = append(l.Stays, fmt.Sprintf("the approval by %s is taken out: it was of the job as it was. Have it approved again", was))
 		changes = append(changes, job.Change{Key: "joint.approved_by"}, job.Change{Key: "joint.approved_on"})
 	}

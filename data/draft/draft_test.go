@@ -141,6 +141,8 @@ func TestAnswers(t *testing.T) {
 		{Lubricant, "grease", "may be many things"},
 		{Gasket, "spiral wound, stainless", `type = "spiral wound, stainless / nickel alloy"`},
 		{Gasket, "own ring, 115 to 158 mm", "type  = \"own ring\"\ninner = \"115 mm\"\nouter = \"158 mm\""},
+		{Gasket, "own ring, 8.625 to 10.750 in", "inner = \"8.625 in\"\nouter = \"10.750 in\""},
+		{Gasket, "own ring, 440 mm to 18 in", "two units"},
 		{Gasket, "spiral", "write more of it"},
 		{Target, "345 MPa", `bolt_stress = "345 MPa"`},
 		{Target, "345 MPa root", "bolt_stress = \"345 MPa\"\narea        = \"root\""},
@@ -150,13 +152,18 @@ func TestAnswers(t *testing.T) {
 		{Target, "120 kN", `bolt_load = "120 kN"`},
 		{Target, "300 Nm", `torque = "300 Nm"`},
 		{Target, "300", "is no target"},
-		{Target, "300,5 N·m", "decimal comma"},
+		{Target, "300,5 N·m", `torque = "300.5 N·m"`},
+		{Target, "1.000 N·m", "may be 1000 or 1"},
 		{Target, "300 N·m root", "an area goes with a stress"},
 		{Tool, "w-11", `file = "tools/w-11.toml"`},
 		{Tool, "tools/w-11.toml", `file = "tools/w-11.toml"`},
 		{Tool, "W-99", "is no tool of a file beside or below the job: W-11"},
 		{Tool, "../w.toml", "a tool file lies beside or below the job"},
 		{Passes, "40;70;100", `passes = ["40 %", "70 %", "100 %"]`},
+		{Passes, "33,3 66,7 100", `passes = ["33.3 %", "66.7 %", "100 %"]`},
+		{Passes, "30,60,100", `passes = ["30 %", "60 %", "100 %"]`},
+		{Passes, "50,75 100", "may be 50 %, 75 %, 100 % or 50.75 %, 100 %"},
+		{Passes, "30,6,100", "rise to 100 %"},
 		{Passes, "40 % 70 %", "the last pass is 100 %"},
 		{Passes, "70, 40, 100", "rise to 100 %"},
 		{Rest, "2 h", `rest = "2 h"`},
@@ -184,6 +191,26 @@ func TestAnswers(t *testing.T) {
 			}
 		} else if l.Ready() || !strings.Contains(all, c.want) {
 			t.Errorf("%s %q: %q, want %q", c.name, c.text, all, c.want)
+		}
+	}
+}
+
+// TestToolOfTwoFiles is refused by its id: the older certificate may be meant.
+func TestToolOfTwoFiles(t *testing.T) {
+	dir := works(t)
+	text, err := os.ReadFile(filepath.Join(dir, "tools", "w-11.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "tools", "w-11-old.toml"), text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for answer, want := range map[string]string{"W-11": "several files", "tools/w-11-old.toml": ""} {
+		a := full()
+		a[Tool] = answer
+		l := New(dir).Look(a, day)
+		if l.Ready() != (want == "") || want != "" && (len(l.Wrong) != 1 || !strings.Contains(l.Wrong[0].Why, want)) {
+			t.Errorf("%s: %+v", answer, l.Remarks())
 		}
 	}
 }
@@ -261,6 +288,9 @@ func TestEveryShippedJobOpens(t *testing.T) {
 		l := d.Look(d.Was, day)
 		if string(l.Text) != string(before) || !l.Ready() {
 			t.Errorf("%s: %+v", f, l.Remarks())
+		}
+		if by := d.Was[ApprovedBy]; by != "" && !regexp.MustCompile(`, \d{4}-\d\d-\d\d$`).MatchString(by) {
+			t.Errorf("%s: approved by %q", f, by)
 		}
 		a := maps.Clone(d.Was)
 		a[Lubricant], a[Tool] = "machine oil", "other.toml"

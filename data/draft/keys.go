@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -20,6 +19,10 @@ import (
 // is for one that has to be silent. The error says why the text is no answer.
 func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
 	if _, err := job.Quote(text); err != nil {
+		return nil, err
+	}
+	text, err := figures(name, text)
+	if err != nil {
 		return nil, err
 	}
 	switch name {
@@ -64,7 +67,10 @@ func one(key, text string) []job.Change {
 	return []job.Change{{Key: key, Value: text}}
 }
 
-var withDay = regexp.MustCompile(`^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`)
+var (
+	withDay  = regexp.MustCompile(`^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`)
+	otherDay = regexp.MustCompile(`\d{1,4} ?[./-] ?\d{1,2} ?[./-] ?\d{1,4}$`) // another spelling of a day
+)
 
 // approval takes who approved, with the day behind it.
 func approval(text string) ([]job.Change, error) {
@@ -78,6 +84,8 @@ func approval(text string) ([]job.Change, error) {
 			return nil, err
 		}
 		text, all[1].Value = strings.TrimRight(m[1], " ,;"), day
+	} else if other := otherDay.FindString(text); other != "" {
+		return nil, fmt.Errorf("%q: write the day of the approval as 2026-11-02, year first", other)
 	}
 	if text == "" {
 		return nil, errors.New("write who approved, and the day behind it: responsible engineer, DH works, 2026-11-02")
@@ -135,7 +143,7 @@ func grade(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withFactor = regexp.MustCompile(`^(.*\S)[ ,;]+(0?\.\d+)$`)
+var withFactor = regexp.MustCompile(`^(.*\S)[ ,;]+(\d*\.\d+)$`)
 
 // lubricant takes a lubricant of the tables, or any with its nut factor behind.
 func lubricant(text string) ([]job.Change, error) {
@@ -165,7 +173,7 @@ func lubricant(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withSizes = regexp.MustCompile(`^(.*\S)[ ,;]+(\d[\d.]*) ?(?:mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`)
+var withSizes = regexp.MustCompile(`^(.*\S)[ ,;]+(\d[\d.]*) ?(mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`)
 
 // gasket takes a gasket of the tables; behind it may stand where it seals.
 func gasket(text string) ([]job.Change, error) {
@@ -176,7 +184,10 @@ func gasket(text string) ([]job.Change, error) {
 	own := text
 	if m := withSizes.FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
-		all[1].Value, all[2].Value = m[2]+" "+m[4], m[3]+" "+m[4]
+		if m[3] != "" && m[3] != m[5] {
+			return nil, fmt.Errorf("%q has two units: write where it seals in one, 115 to 158 mm", text)
+		}
+		all[1].Value, all[2].Value = m[2]+" "+m[5], m[4]+" "+m[5]
 	}
 	g, err := reference.GasketOf(own)
 	switch {
@@ -216,24 +227,17 @@ func target(text string) ([]job.Change, error) {
 		text = m[1]
 	}
 	found := false
-	var why error
 	for _, k := range targetKeys {
 		c := job.Change{Key: "target." + string(k.key)}
-		err := k.parse(text)
-		if err == nil && !found && text != "" {
+		if !found && text != "" && k.parse(text) == nil {
 			c.Value, found = text, true
 			if k.key != joint.ByBoltStress && area != "" {
 				return nil, errors.New("an area goes with a stress only: 345 MPa root")
 			}
-		} else if why == nil {
-			why = err
 		}
 		all = append(all, c)
 	}
-	switch {
-	case !found && text != "" && strings.Contains(text, ","):
-		return nil, why // it says how to write a comma
-	case !found && text != "":
+	if !found && text != "" {
 		return nil, fmt.Errorf("%q is no target, write a stress (345 MPa or 345 MPa root), a share of yield (50 %%), a bolt load (120 kN) or a torque (300 N·m)", text)
 	}
 	return append(all, one("target.area", area)...), nil
@@ -247,10 +251,20 @@ func (d *Draft) tool(text string) ([]job.Change, error) {
 	if text == "" {
 		return []job.Change{{Key: "tools.0.file"}}, nil
 	}
-	if i := slices.IndexFunc(d.Tools, func(t job.ToolFile) bool {
-		return t.File == text || strings.EqualFold(t.Tool.ID, text)
-	}); i >= 0 {
-		return one("tools.0.file", d.Tools[i].File), nil
+	var files []string
+	for _, t := range d.Tools {
+		if t.File == text {
+			return one("tools.0.file", text), nil
+		}
+		if strings.EqualFold(t.Tool.ID, text) {
+			files = append(files, t.File)
+		}
+	}
+	switch {
+	case len(files) == 1:
+		return one("tools.0.file", files[0]), nil
+	case len(files) > 1: // an old certificate may lie beside the new one
+		return nil, fmt.Errorf("%q is the tool of several files, write which: %s", text, strings.Join(files, ", "))
 	}
 	if !strings.HasSuffix(strings.ToLower(text), ".toml") {
 		ids := make([]string, len(d.Tools))
@@ -266,25 +280,47 @@ func (d *Draft) tool(text string) ([]job.Change, error) {
 	return one("tools.0.file", text), nil
 }
 
-var shareSigns = regexp.MustCompile(`[,;/%\s]+`)
+var (
+	shareSigns   = regexp.MustCompile(`[,;/%\s]+`)
+	decimalComma = regexp.MustCompile(`(\d),(\d)`)
+)
 
-// passes takes shares, with or without their signs: "30 60 100".
+// passes takes shares, with or without their signs: "30 60 100". Commas part them
+// or stand before decimals, never both: each is tried.
 func passes(text string) ([]job.Change, error) {
 	if text == "" {
 		return []job.Change{{Key: "procedure.passes"}}, nil
 	}
+	all, err := shares(text)
+	if decimals := decimalComma.ReplaceAllString(text, "$1.$2"); decimals != text && !decimalComma.MatchString(decimals) {
+		other, otherErr := shares(decimals)
+		switch {
+		case err != nil && otherErr == nil:
+			all, err = other, nil
+		case err == nil && otherErr == nil:
+			err = fmt.Errorf("may be %s or %s: write points before decimals and spaces between", strings.Join(all, ", "), strings.Join(other, ", "))
+		}
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%q: %w", text, err)
+	}
+	return []job.Change{{Key: "procedure.passes", Value: all}}, nil
+}
+
+// shares reads shares that rise to 100 %.
+func shares(text string) ([]string, error) {
 	var all []string
 	last := 0.0
 	for _, part := range shareSigns.Split(strings.TrimRight(text, ",;/% "), -1) {
 		v, err := strconv.ParseFloat(part, 64)
 		if err != nil || !(v > last) || v > 100 {
-			return nil, fmt.Errorf("%q: passes are shares that rise to 100 %%, such as 30 %%, 60 %%, 100 %%", text)
+			return nil, errors.New("passes are shares that rise to 100 %, such as 30 %, 60 %, 100 %")
 		}
 		last = v
 		all = append(all, strconv.FormatFloat(v, 'f', -1, 64)+" %")
 	}
 	if last != 100 {
-		return nil, fmt.Errorf("%q: the last pass is 100 %%", text)
+		return nil, errors.New("the last pass is 100 %")
 	}
-	return []job.Change{{Key: "procedure.passes", Value: all}}, nil
+	return all, nil
 }

@@ -1,6 +1,7 @@
 package draft
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -17,6 +18,7 @@ type Outcome struct {
 	Line    int
 	Tag     string
 	File    string // written; empty where Err says why not
+	Same    bool   // it was there already, byte for byte
 	Err     error
 	Summary string // what check says of the file
 	Failed  bool   // an error is among that
@@ -67,8 +69,9 @@ func (t *Template) New(dir string) (*Draft, error) {
 	return d, nil
 }
 
-// Many writes a job file for each row into a folder, and tells of each. What is
-// there already is written over only when over is true.
+// Many writes a job file for each row into a folder, and tells of each. One that is
+// there already stays where it is the same; another is written over only when over
+// is true.
 func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each func(Outcome)) {
 	tools := job.ToolFiles(into)
 	lines := map[string]int{}
@@ -84,20 +87,39 @@ func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each f
 			lines[same] = row.Line
 			o.write(row.Answers, t, into, tools, over, on)
 		}
+		switch {
+		case row.Short != "" && o.Err != nil:
+			o.Err = fmt.Errorf("%w; %s", o.Err, row.Short)
+		case row.Short != "":
+			o.Summary += "; " + row.Short
+		}
 		each(o)
 	}
 	syncDir(into)
+}
+
+// withoutGasket takes the diameters of the template's gasket from a row with another
+// flange, as whose they would be judged, and says so; empty where they stay.
+func (d *Draft) withoutGasket(a Answers) string {
+	kind := d.given.Text("gasket.type")
+	keys, err := d.keys(Flange, a[Flange])
+	if a[Flange] == "" || a[Gasket] != "" || kind == "" || kind == d.Was[Gasket] || err != nil || d.stands(keys) {
+		return ""
+	}
+	a[Gasket] = kind
+	return "the diameters of the gasket are not taken from the template: the flange is another"
 }
 
 func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFile, over bool, on joint.Date) {
 	if o.Err = card.CheckTag(o.Tag); o.Err != nil {
 		return
 	}
-	d := &Draft{dir: into, Was: Answers{}}
+	d, left := &Draft{dir: into, Was: Answers{}}, ""
 	if t != nil {
 		if d, o.Err = onto(t.name, t.text, into); o.Err != nil {
 			return
 		}
+		left = d.withoutGasket(a)
 		for n, text := range d.Was {
 			if a[n] == "" {
 				a[n] = text
@@ -123,14 +145,20 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 	}
 	err := write(path, l.Text, old)
 	if errors.Is(err, fs.ErrExist) {
-		err = fmt.Errorf("%s is there already: --force writes over it", path)
-	}
-	if err != nil {
+		there, _ := job.Read(path) // what cannot be read is not the same
+		if o.Same = bytes.Equal(there, l.Text); !o.Same {
+			o.Err = fmt.Errorf("%s is there already, and is another: --force writes over it", path)
+			return
+		}
+	} else if err != nil {
 		o.Err = err
 		return
 	}
 	o.File, o.Failed = path, joint.Failed(l.Findings)
 	o.Summary = strings.Join(append([]string{l.Summary()}, l.Stays...), "; ")
+	if left != "" {
+		o.Summary += "; " + left
+	}
 }
 
 // why says why a look is not ready.
@@ -140,9 +168,6 @@ func (l Look) why() string {
 		if r.Severity == joint.Error || r.Severity == "" {
 			all = append(all, r.Text)
 		}
-	}
-	if len(all) == 0 {
-		return "the job would have faults"
 	}
 	return strings.Join(all, "; ")
 }

@@ -26,6 +26,7 @@ const (
 type Row struct {
 	Line    int
 	Answers Answers
+	Short   string // says that cells are missing at its end, empty where none are
 	Err     error
 }
 
@@ -59,6 +60,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 	r := csv.NewReader(bytes.NewReader(text))
 	r.Comma, r.FieldsPerRecord, r.ReuseRecord = comma, -1, true
 	var columns []Name
+	wide := 0 // cells of the first row
 	var rows []Row
 	for {
 		cells, err := r.Read()
@@ -81,6 +83,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 			return nil, fmt.Errorf("line %d: %w", line, quoteError(broken))
 		case columns == nil && blank(cells):
 		case columns == nil:
+			wide = len(cells)
 			if columns, err = columnsOf(cells); err != nil {
 				return nil, fmt.Errorf("line %d: %w", line, err)
 			}
@@ -88,7 +91,7 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 			rows = append(rows, Row{Line: line, Err: quoteError(broken)})
 		case blank(cells):
 		default:
-			rows = append(rows, rowOf(line, columns, cells))
+			rows = append(rows, rowOf(line, columns, wide, cells, comma))
 		}
 		if len(rows) > mostRows {
 			return nil, fmt.Errorf("it has more than %d rows, cut it in parts", mostRows)
@@ -96,6 +99,9 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 	}
 	if columns == nil {
 		return nil, errors.New("it is empty: the first row names the columns, " + known())
+	}
+	if len(rows) == 0 {
+		return nil, errors.New("it has no row below the first one: each joint has its own")
 	}
 	return rows, nil
 }
@@ -187,18 +193,45 @@ func short(c string) string {
 	return visible.Text(c)
 }
 
-var decimalComma = regexp.MustCompile(`(^|[^\d.,])(0,\d+|\d+,\d{1,2})($|[^\d,.])`)
+// halves of a number, by the column that it stands in.
+var halves = map[Name][2]*regexp.Regexp{
+	Target:    {regexp.MustCompile(`^\d+$`), regexp.MustCompile(`^\d+ ?[^\d ]`)},
+	Lubricant: {regexp.MustCompile(`[ ;]0$`), regexp.MustCompile(`^\d+$`)},
+}
 
-// rowOf reads one row.
-func rowOf(line int, columns []Name, cells []string) Row {
+// torn finds a decimal comma that was taken for a separator, "" for none: all cells
+// behind it would be wrong too. Neither half of it is an answer alone.
+func torn(columns []Name, cells []string) string {
+	for i, n := range columns[:min(len(columns), len(cells)-1)] {
+		if h, ok := halves[n]; ok && h[0].MatchString(cells[i]) && h[1].MatchString(cells[i+1]) {
+			return cells[i] + "," + cells[i+1]
+		}
+	}
+	return ""
+}
+
+// rowOf reads one row below a first one of so many cells. Some spreadsheets leave
+// out the empty cells at the end of a row; none writes more than the first row has.
+func rowOf(line int, columns []Name, wide int, cells []string, comma rune) Row {
 	row := Row{Line: line, Answers: Answers{}}
+	if number := torn(columns, cells); comma == ',' && number != "" {
+		row.Err = fmt.Errorf("a decimal comma parts two cells: write it in quotes or with a point: \"%s\"", short(number))
+		return row
+	}
+	if len(cells) > wide {
+		row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), wide)
+		return row
+	}
+	if len(cells) < len(columns) {
+		row.Short = fmt.Sprintf("the row ends after %d of %d cells, the others were taken as empty", len(cells), len(columns))
+	}
 	for i, c := range cells {
 		c = strings.TrimSpace(c)
 		switch {
 		case i >= len(columns) && c == "":
 			continue
 		case i >= len(columns):
-			row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), len(columns))
+			row.Err = fmt.Errorf("cell %d is %q and its column has no name: name the column, with a # before the name to leave it out", i+1, short(c))
 			return row
 		case columns[i] == "":
 			continue
@@ -206,19 +239,10 @@ func rowOf(line int, columns []Name, cells []string) Row {
 			row.Err = fmt.Errorf("%s is not UTF-8 text, save the register as CSV in UTF-8", columns[i])
 			return row
 		}
-		if n := columns[i]; n == Target || n == Passes || n == Lubricant || n == Gasket || n == Grade {
-			c = pointed(c)
-		}
 		row.Answers[columns[i]] = c
 	}
 	if row.Answers[Tag] == "" {
 		row.Err = errors.New("it has no tag")
 	}
 	return row
-}
-
-// pointed writes decimal commas as points. A comma before three figures stays,
-// for it may be of thousands, unless a nought stands alone before it.
-func pointed(text string) string {
-	return decimalComma.ReplaceAllStringFunc(text, func(s string) string { return strings.Replace(s, ",", ".", 1) })
 }

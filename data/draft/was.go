@@ -2,9 +2,11 @@ package draft
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenload/data/job"
+	"evenload/joint"
 )
 
 // answersOf reads the answers of a job file as it has them; own says which
@@ -79,6 +81,24 @@ func (d *Draft) inPlace(keys []job.Change) []job.Change {
 	return append(all[:old], all[old+1:]...)
 }
 
+// stands says that the file has the values of an answer already, which was only
+// written in another way.
+func (d *Draft) stands(keys []job.Change) bool {
+	return !slices.ContainsFunc(keys, func(c job.Change) bool {
+		text := ""
+		switch v := c.Value.(type) {
+		case nil:
+		case []string:
+			text = strings.Join(v, ", ")
+		case joint.Date:
+			return v.String() != dayOf(d.given.Text(c.Key))
+		default:
+			text = fmt.Sprint(v)
+		}
+		return text != d.given.Text(c.Key)
+	})
+}
+
 // together are the keys of a file that belong to an answer and that it does not
 // change: whoever changes the answer has to look at them.
 var together = map[Name][]string{
@@ -88,28 +108,43 @@ var together = map[Name][]string{
 	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
 }
 
-// stays names what the file keeps beside a changed answer.
-func (d *Draft) stays(q Question) []string {
-	var kept []string
-	for _, key := range together[q.Name] {
-		if d.given.Has(key) {
-			kept = append(kept, key)
-		}
-	}
+// stays names what the file keeps beside answers that were changed.
+func (d *Draft) stays(changed []Name, changes []job.Change) []string {
 	var all []string
-	if len(kept) > 0 {
-		all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
+	for _, q := range Questions() {
+		if !slices.Contains(changed, q.Name) {
+			continue
+		}
+		var kept []string
+		for _, key := range together[q.Name] {
+			if d.given.Has(key) && !slices.ContainsFunc(changes, func(c job.Change) bool { return c.Key == key }) {
+				kept = append(kept, key)
+			}
+		}
+		if len(kept) > 0 {
+			all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
+		}
 	}
 	return all
 }
 
 // approvalOf is who approved a job and when, as it is answered.
 func approvalOf(v job.Values) string {
-	by, on := v.Text("joint.approved_by"), v.Text("joint.approved_on")
+	by, on := v.Text("joint.approved_by"), dayOf(v.Text("joint.approved_on"))
 	if by == "" || on == "" {
 		return by
 	}
 	return by + ", " + on
+}
+
+// dayOf is a day as it is written in a file: its value has an hour and a zone behind it.
+func dayOf(text string) string {
+	if day, _, found := strings.Cut(text, " "); found {
+		if _, err := joint.ParseDate(day); err == nil {
+			return day
+		}
+	}
+	return text
 }
 
 // approved are the answers that an approval is of: a job that is another than was

@@ -10,6 +10,26 @@ import (
 // far, most of them: those that hold every word or the beginning of one, in the
 // order of the table, else the nearest. Nothing typed gives the first ones.
 func (k Kind) Search(typed string, most int) []string {
+	names := k.names()
+	held := holding(names, typed)
+	if len(held) == 0 {
+		held = nearest(typed, names)
+	}
+	return held[:min(len(held), most)]
+}
+
+// Only is the one name of a kind that holds what is typed so far; empty where
+// several do or none does, and where all that is typed may be many things.
+func (k Kind) Only(typed string) string {
+	held := holding(k.names(), typed)
+	if want := counting(typed); len(held) != 1 || len(want) == 0 || holds(vague, want) {
+		return ""
+	}
+	return held[0]
+}
+
+// names are those of all tables of a kind, each once.
+func (k Kind) names() []string {
 	var names []string
 	for _, t := range k.tables {
 		for _, n := range t.names() {
@@ -18,6 +38,11 @@ func (k Kind) Search(typed string, most int) []string {
 			}
 		}
 	}
+	return names
+}
+
+// holding are the names that hold every word that is typed, or the beginning of one.
+func holding(names []string, typed string) []string {
 	want := slices.DeleteFunc(tokens(glued.ReplaceAllString(strings.ToUpper(typed), "$1 $2")), func(w string) bool { return slices.Contains(inches, w) })
 	var held []string
 	for _, n := range names {
@@ -25,10 +50,7 @@ func (k Kind) Search(typed string, most int) []string {
 			held = append(held, n)
 		}
 	}
-	if len(held) == 0 {
-		held = nearest(typed, names)
-	}
-	return held[:min(len(held), most)]
+	return held
 }
 
 // glued are a size or class and its number without a space, inches what people

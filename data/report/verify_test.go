@@ -37,7 +37,7 @@ func TestVerifyWholeCards(t *testing.T) {
 
 	c = begin(t, opened(t))
 	c.toTheEnd()
-	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: closed, 47 lines, seal %s", c.s.Seal())+noIntent, true)
+	verified(t, c.close(), fmt.Sprintf("WHOLE    CARD: closed, 48 lines, seal %s", c.s.Seal())+noIntent, true)
 
 	c = begin(t, opened(t))
 	c.do(sequence.SignedOn{Name: "Ann"})

@@ -26,6 +26,16 @@ func Text(s string) string {
 	return b.String()
 }
 
+// Cell is Text for a cell of a spreadsheet, which takes what begins with one of
+// these signs, blanks before it or not, for a formula.
+func Cell(s string) string {
+	s = Text(s)
+	if first := strings.TrimLeft(s, " "); first != "" && strings.ContainsRune("=+-@＝＋－＠", []rune(first)[0]) {
+		return "'" + s
+	}
+	return s
+}
+
 // Hides says that a character can hide, move or reorder text. The tables are
 // those of Unicode: default-ignorable characters take no room on the screen.
 // U+2800, the empty braille cell, and U+FFFC draw nothing either.

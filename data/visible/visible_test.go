@@ -78,3 +78,15 @@ func TestJSON(t *testing.T) {
 		}
 	}
 }
+
+// TestNoCellIsAFormula: names and notes that a spreadsheet would run.
+func TestNoCellIsAFormula(t *testing.T) {
+	for _, s := range []string{"=1+1", "+1", "-1", "@x", "  =1", "\t=1", "\r=1", "＝1", " ＠x", "\ufeff=1"} {
+		if got := Cell(s); strings.ContainsAny(got[:1], "=+-@\t\r ") || strings.HasPrefix(got, "＝") {
+			t.Errorf("%q becomes %q", s, got)
+		}
+	}
+	if got := Cell("Ann-Marie = 2"); got != "Ann-Marie = 2" {
+		t.Errorf("a plain name becomes %q", got)
+	}
+}

@@ -168,14 +168,19 @@ func spellings(k kind) string {
 	return strings.Join(slices.Sorted(maps.Keys(factors[k])), ", ")
 }
 
-// ParseReading reads what a person types from a gauge: digits with a comma, a
-// point or a space before the decimals, not below zero.
-func ParseReading(s string) (float64, error) {
-	text := strings.NewReplacer(",", ".", " ", ".").Replace(strings.TrimSpace(s))
+// ParseReading reads what a person types from a gauge that reads in a unit:
+// digits with a comma, a point or a space before the decimals, not below zero,
+// and the unit behind them or none.
+func ParseReading(s, in string) (float64, error) {
+	text := strings.TrimSpace(s)
+	if n := len(text) - len(in); n >= 0 && strings.EqualFold(text[n:], in) {
+		text = strings.TrimSpace(text[:n])
+	}
+	text = strings.NewReplacer(",", ".", " ", ".").Replace(text)
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || strings.Trim(text, "0123456789.") != "" || // no exponent, no hexadecimal
 		!(v >= 0 && v <= most) {
-		return 0, fmt.Errorf("%q is no reading, type digits such as 3.4", s)
+		return 0, fmt.Errorf("%q is no reading in %s, type digits such as 3.4", s, in)
 	}
 	return v, nil
 }
@@ -188,16 +193,16 @@ type Difference struct {
 
 // ParseDifference reads one reading as ParseReading does, or two with a minus
 // between them, the larger one first.
-func ParseDifference(s string) (Difference, error) {
+func ParseDifference(s, in string) (Difference, error) {
 	first, second, two := strings.Cut(s, "-")
-	more, err := ParseReading(first)
+	more, err := ParseReading(first, in)
 	if err != nil {
 		return Difference{}, err
 	}
 	if !two {
 		return Difference{Value: more}, nil
 	}
-	less, err := ParseReading(second)
+	less, err := ParseReading(second, in)
 	switch {
 	case err != nil:
 		return Difference{}, err

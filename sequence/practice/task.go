@@ -100,7 +100,7 @@ func chartTask(id string, tool joint.Tool, s joint.Setting, letter string, syste
 	}
 	t.Lines = append(t.Lines, "", fmt.Sprintf("Between two lines the chart is straight. It was made %s. The gauge has divisions of %s: read it to half of one.", made, tool.Typed(tool.Gauge.Division)))
 	t.judge = func(text string) (Verdict, error) {
-		typed, err := unit.ParseReading(text)
+		typed, err := unit.ParseReading(text, string(u))
 		if err != nil {
 			return Verdict{}, err
 		}

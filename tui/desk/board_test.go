@@ -154,4 +154,18 @@ func TestBoardKeys(t *testing.T) {
 	if len(m.lines) != 8 {
 		t.Errorf("all: %d rows", len(m.lines))
 	}
+	pressed(m, "/")
+	m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("enter"), Paste: true})
+	m.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("enter")})
+	if got := m.filter.Value(); got != "enterenter" || !m.typing {
+		t.Errorf("a word that came at once: %q, typing %v", got, m.typing)
+	}
+}
+
+// TestRecallSaysItsDay: rows before it are missing.
+func TestRecallSaysItsDay(t *testing.T) {
+	m := boardOf(t, board.Recall{Tool: "W-07", Since: day}, "mono", true, 80, 24)
+	if view := m.View(); !strings.Contains(view, "TOUCHED BY W-07 since 2026-11-25") {
+		t.Errorf("not said:\n%s", view)
+	}
 }

@@ -9,11 +9,16 @@ import (
 	"evenload/data/board"
 	"evenload/data/visible"
 	"evenload/tui/draw"
+	"evenload/tui/entry"
 )
 
 func (m *boardModel) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	m.notice, m.chose = "", true
-	switch name := k.String(); {
+	name := k.String()
+	if k.Type == tea.KeyRunes && len(k.Runes) > 1 {
+		name = "" // a word that came at once is text, even "end" or "down"
+	}
+	switch {
 	case name == "ctrl+c":
 		return m, tea.Quit
 	case m.help:
@@ -21,7 +26,7 @@ func (m *boardModel) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case m.record != nil:
 		m.recordKey(k)
 	case m.typing:
-		m.typeFilter(k)
+		m.typeFilter(k, name)
 	case name == "q":
 		return m, tea.Quit
 	case name == "?":
@@ -60,8 +65,8 @@ func (m *boardModel) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 }
 
 // typeFilter takes a key while the filter is typed: the rows follow each letter.
-func (m *boardModel) typeFilter(k tea.KeyMsg) {
-	switch k.String() {
+func (m *boardModel) typeFilter(k tea.KeyMsg, name string) {
+	switch name {
 	case "enter":
 		m.typing = false
 		m.filter.Blur()
@@ -79,7 +84,7 @@ func (m *boardModel) typeFilter(k tea.KeyMsg) {
 		return
 	}
 	before := m.filter.Value()
-	m.filter, _ = m.filter.Update(k)
+	m.filter, _ = entry.Into(m.filter, k)
 	if m.filter.Value() != before {
 		m.choose()
 	}

@@ -32,7 +32,7 @@ func (m *boardModel) columns() []column {
 			column{"PLACE", 15, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
 	case wide:
 		cols = append(cols, column{"PASS", 12, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 8, func(l line) string { return l.row.BoltsWord() }},
-			column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST", 18, func(l line) string { return l.row.LastWord() }})
+			column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST, LOCAL TIME", 18, func(l line) string { return l.row.LastWord(m.now()) }})
 	default:
 		cols = append(cols, column{"PASS", 11, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 6, func(l line) string { return l.row.BoltsWord() }},
 			column{"LAST", 7, func(l line) string { return l.row.AgeWord(m.now()) }})
@@ -67,7 +67,7 @@ func titles(cols []column) []table.Column {
 func (m *boardModel) frame() draw.Frame {
 	what := "BOARD"
 	if m.query.Tool != "" {
-		what = "TOUCHED BY " + m.query.Tool
+		what = "TOUCHED BY " + visible.Text(m.query.Tool) + m.query.SinceWord()
 	}
 	files, practice := m.board.Seen()
 	right := fmt.Sprintf("%d of %d", len(m.lines), len(m.all))
@@ -101,7 +101,7 @@ func (m *boardModel) told(l line, n int) []string {
 		texts = append(texts, w.For+": "+w.Why)
 	}
 	if r.Last != "" {
-		texts = append(texts, "last "+r.LastWord()+" "+r.LastBy+": "+r.Last)
+		texts = append(texts, "last "+r.LastWord(m.now())+" "+r.LastBy+": "+r.Last)
 	}
 	texts = append(texts, r.Path)
 	for _, c := range r.Copies {
@@ -162,8 +162,8 @@ func (m *boardModel) View() string {
 		for _, text := range []string{"Every job and card below the folder: where it stands, and what waits for whom. The most urgent stand first.",
 			"Enter shows the record of a card, or the plan of a job, to read only.",
 			"/ keeps the rows that have a text anywhere: a tag, a name, a tool, a word. f shows all, not closed, waiting, damaged, closed in turn.",
-			"s sorts by waits, joint, stage, last event, who in turn; r turns the order round.",
-			"LAST is how long ago the last line was written. Below the table stands all about the chosen row.",
+			"s sorts by waits, joint, stage, last event, who in turn; r turns the order round. What is damaged stands first in each.",
+			"LAST is how long ago the last line was written, in a wide window when; all times are local to this computer. Below the table stands all about the chosen row.",
 			"Copies of one card in several places are one row; a fork is a card that went on in two ways: keep both, ask the foreman.",
 			"The folder is read again every few seconds."} {
 			f.Body = append(f.Body, "")

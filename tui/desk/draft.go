@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -160,6 +161,9 @@ func (m *drafting) compute() {
 		return
 	}
 	m.offered = q.Search(text, mostListed)
+	if only := q.Only(text); only != "" {
+		m.chosen = slices.Index(m.offered, only) // Enter takes it
+	}
 }
 
 func (m *drafting) wrong(q draft.Question) string {
@@ -216,24 +220,18 @@ func (m *drafting) enter() {
 }
 
 func (m *drafting) typed(k tea.KeyMsg) {
-	k, ok := entry.Typed(k)
-	if !ok || m.at == len(m.questions) {
+	if m.at == len(m.questions) {
 		return
 	}
-	if m.d.Fixed(m.questions[m.at].Name) != "" {
+	in, ok := entry.Into(m.inputs[m.at], k)
+	switch {
+	case !ok:
+	case m.d.Fixed(m.questions[m.at].Name) != "":
 		m.notice = "The tool is written in the job itself: change it in the file."
-		return
+	default:
+		m.inputs[m.at] = in
+		m.compute()
 	}
-	in := &m.inputs[m.at]
-	if k.Type != tea.KeyRunes {
-		*in, _ = in.Update(k)
-	}
-	for _, r := range k.Runes {
-		if k.Type == tea.KeyRunes {
-			*in, _ = in.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
-		}
-	}
-	m.compute()
 }
 
 // review asks whether to write, or goes to the first answer that is not right.

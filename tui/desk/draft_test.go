@@ -227,3 +227,53 @@ func TestDraftLikeAnother(t *testing.T) {
 		t.Error("the other job was changed")
 	}
 }
+
+// TestOnlyNameIsTaken: where one name alone holds what is typed, it is marked and
+// Enter takes it; a word that may be many things takes nothing.
+func TestOnlyNameIsTaken(t *testing.T) {
+	m := drafted(t, draft.New(works(t)), "mono", true, 80, 24)
+	types(m, "DH-1", "enter", "enter", "8 in 3")
+	if view := m.View(); !strings.Contains(view, "> ASME B16.5 NPS 8 class 300") {
+		t.Errorf("not marked:\n%s", view)
+	}
+	types(m, "enter")
+	if got := m.inputs[2].Value(); got != "ASME B16.5 NPS 8 class 300" || m.at != 3 {
+		t.Errorf("taken is %q, at %d", got, m.at)
+	}
+	types(m, "B7")
+	if view := m.View(); !strings.Contains(view, "taken as A193 B7") {
+		t.Errorf("not said what B7 is:\n%s", view)
+	}
+	m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})
+	types(m, "own steel, 640 MPa")
+	if view := m.View(); strings.Contains(view, "taken as") {
+		t.Errorf("a grade of no table stands for one:\n%s", view)
+	}
+	for _, several := range []string{"8 in", "8 in 99"} {
+		m.to(2)
+		m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})
+		types(m, several, "enter")
+		if got := m.inputs[2].Value(); got != several || m.at != 2 {
+			t.Errorf("of several taken is %q, at %d", got, m.at)
+		}
+	}
+	m.to(4)
+	types(m, "grease", "enter")
+	if got := m.inputs[4].Value(); got != "grease" || m.at != 4 || len(m.offered) == 0 {
+		t.Errorf("of a word that may be many things taken is %q, at %d of %v", got, m.at, m.offered)
+	}
+}
+
+// TestFieldIsCleared: ctrl+u takes all away.
+func TestFieldIsCleared(t *testing.T) {
+	m := drafted(t, draft.New(works(t)), "mono", true, 80, 24)
+	types(m, "DH 1")
+	if view := m.View(); !strings.Contains(view, "ctrl+u") {
+		t.Errorf("not said:\n%s", view)
+	}
+	m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})
+	types(m, "DH-2")
+	if got := m.inputs[0].Value(); got != "DH-2" {
+		t.Errorf("left is %q", got)
+	}
+}

@@ -90,7 +90,11 @@ func (m *drafting) frame() draw.Frame {
 	case m.at == len(m.questions):
 		f.Keys = []draw.Key{{Key: "Enter", Does: "look and write"}, {Key: "Tab", Does: "first answer"}, {Key: "Shift+Tab", Does: "back"}, leave}
 	default:
-		f.Keys = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Tab", Does: "next answer"}, {Key: "Shift+Tab", Does: "back"}, leave}
+		f.Keys = []draw.Key{{Key: "Enter", Does: "next"}, {Key: "Tab", Does: "next answer"}, {Key: "Shift+Tab", Does: "back"}}
+		if m.inputs[m.at].Value() != "" {
+			f.Keys = append(f.Keys, draw.Key{Key: "ctrl+u", Does: "clear"})
+		}
+		f.Keys = append(f.Keys, leave)
 	}
 	return f
 }
@@ -156,6 +160,9 @@ func (m *drafting) help(wide, rows int) []string {
 	lines := draw.Wrap(q.Says(), wide-4)
 	if fixed := m.d.Fixed(q.Name); fixed != "" {
 		lines = draw.Wrap("written in the job itself: change it in the file", wide-4)
+	}
+	if means := m.d.Means(q, m.inputs[m.at].Value()); means != "" {
+		lines = append(lines, draw.Wrap("taken as "+visible.Text(means), wide-4)...)
 	}
 	for i := range lines {
 		lines[i] = "   " + lines[i]

@@ -3,8 +3,10 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"evenload/data/visible"
 	"evenload/tui/draw"
@@ -16,6 +18,14 @@ type Item struct {
 	Kind string // job, card, practice
 	Name string
 	Text string
+}
+
+// NoWork is said where a folder has neither a job nor a card.
+const NoWork = "No job and no open card in this folder; evenload board DIR looks below one."
+
+// HasWork says that some item is more than practice.
+func HasWork(items []Item) bool {
+	return slices.ContainsFunc(items, func(it Item) bool { return it.Kind != "practice" })
 }
 
 // list lets a person choose.
@@ -75,20 +85,27 @@ func (l *list) View() string {
 	f := draw.Frame{Left: "evenload", Right: fmt.Sprintf("JOBS AND OPEN CARDS   %d of %d", l.at+1, len(l.items)), Caution: "Site procedure and permit come first.",
 		Keys: []draw.Key{{Key: "up down", Does: "choose"}, {Key: "Enter", Does: "open"}, {Key: "q", Does: "leave"}}}
 	room := f.Room(l.width, l.height, l.theme)
+	if !HasWork(l.items) {
+		f.Body = append(draw.Wrap(NoWork, max(20, l.width-5)), "")
+		for i := range f.Body {
+			f.Body[i] = "  " + f.Body[i]
+		}
+		room = max(1, room-len(f.Body))
+	}
 	from := max(0, l.at-room+1)
 	named := 0
 	for _, it := range l.items {
-		named = max(named, len(it.Name))
+		named = max(named, ansi.StringWidth(visible.Text(it.Name)))
 	}
 	for i := from; i < min(len(l.items), from+room); i++ {
 		it := l.items[i]
-		line := fmt.Sprintf("%-9s  %-*s  %s", it.Kind, named, visible.Text(it.Name), visible.Text(it.Text))
+		line := fmt.Sprintf("%-9s  %s  %s", it.Kind, pad(visible.Text(it.Name), named), visible.Text(it.Text))
 		if i != l.at {
 			f.Body = append(f.Body, "   "+line)
 			continue
 		}
 		f.Body = append(f.Body, " "+l.theme.Paint(draw.Now, "> "+line))
-		if len(line)+4 > l.width {
+		if ansi.StringWidth(line)+4 > l.width {
 			f.Notice = it.Name + "   " + it.Text // whole, where the line is cut
 		}
 	}

@@ -56,3 +56,27 @@ func TestChosenLineIsInSight(t *testing.T) {
 		press(m, tea.KeyDown)
 	}
 }
+
+// TestNoWorkIsSaid where there is only practice to choose, and the chosen line stays
+// in sight.
+func TestNoWorkIsSaid(t *testing.T) {
+	var items []Item
+	for i := range 30 {
+		items = append(items, Item{Kind: "practice", Name: fmt.Sprintf("level %02d", i)})
+	}
+	m := newList(items, draw.Theme{})
+	for at := range items {
+		for h := 10; h <= 50; h += 5 {
+			m.Update(tea.WindowSizeMsg{Width: 80, Height: h})
+			if frame := m.View(); !strings.Contains(frame, NoWork) || !strings.Contains(frame, fmt.Sprintf("> practice   level %02d", at)) {
+				t.Fatalf("item %d at height %d:\n%s", at, h, frame)
+			}
+		}
+		press(m, tea.KeyDown)
+	}
+	m = newList(append(many(1), items...), draw.Theme{})
+	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	if frame := m.View(); strings.Contains(frame, NoWork) {
+		t.Errorf("with a job:\n%s", frame)
+	}
+}

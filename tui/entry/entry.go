@@ -3,6 +3,7 @@
 package entry
 
 import (
+	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
@@ -14,7 +15,7 @@ import (
 func Typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
 	switch k.Type {
 	case tea.KeyRunes, tea.KeySpace:
-	case tea.KeyBackspace, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd:
+	case tea.KeyBackspace, tea.KeyDelete, tea.KeyLeft, tea.KeyRight, tea.KeyHome, tea.KeyEnd, tea.KeyCtrlU: // the last clears the field
 		return k, true
 	default:
 		return k, k.String() == "ctrl+h"
@@ -30,6 +31,23 @@ func Typed(k tea.KeyMsg) (tea.KeyMsg, bool) {
 	}
 	k.Runes = keep
 	return k, len(keep) > 0
+}
+
+// Into puts what is typed or pasted into a field, letter by letter; false for what is
+// no text.
+func Into(in textinput.Model, k tea.KeyMsg) (textinput.Model, bool) {
+	k, ok := Typed(k)
+	if !ok {
+		return in, false
+	}
+	if k.Type != tea.KeyRunes {
+		in, _ = in.Update(k)
+		return in, true
+	}
+	for _, r := range k.Runes {
+		in, _ = in.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+	}
+	return in, true
 }
 
 // About cuts a text to wide cells, so that the cursor stays in sight.

@@ -100,11 +100,17 @@ func TestHoldPoint(t *testing.T) {
 		"Looked at: gaps\nNOT TAKEN: somebody other than the operator", "RECORDED: note", "Looked at: gaps and marks\nRECORDED: released", "SET   PASS 2 of 2", "RECORDED: done")
 }
 
+// TestHandOverAtReadings: between two measurements is a good moment too.
+func TestHandOverAtReadings(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"2.7", "h", "air off", "Cy", "", "yes", "yes", "yes", "1.9", "1", "1.0", "3", "h", "air off", "Ann", "", "yes", "yes", "yes", "m", "1.2", "1", "1.0", "3"})...)
+	w.says(t, "Widest gap, mm: h\nHANDOVER: stands: after the pass at 50 %, before its gaps", "RECORDED: handed_over", "NOT EVEN", "h hand over, n note: h\nHANDOVER", "RECORDED: handed_over", "RECORDED: gaps", "SET   PASS 2 of 2")
+}
+
 // TestHandOver: the two people go through the job, and who takes over answers
 // the handover questions and sets the pressure.
 func TestHandOver(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, []string{"h", ""}, set1, []string{"d", "h", "", "h", "tool hangs, air off", "Cy", "", "yes", "yes", "yes", "h", "air off", "Ann", "", "yes", "yes", "yes"}, set1, []string{"d"})...)
-	w.says(t, "; h, where a pressure is set, hands over", "Reading while it runs, bar: h", "HANDOVER: stands: pass 1 of 2 at 50 %, 0 of 4 bolts done", "HANDOVER: pressure: not set, tool W-01, gauge G-05",
+	w.says(t, "; h, where a reading is asked for, hands over", "Reading while it runs, bar: h", "HANDOVER: stands: pass 1 of 2 at 50 %, 0 of 4 bolts done", "HANDOVER: pressure: not set, tool W-01, gauge G-05",
 		"HANDOVER: next: set the pressure, read it back, then the 4 bolts left in this pass, then the gauge again", sequence.OnFlangeWord+"; empty goes back: \nSTEP: SET",
 		"HANDOVER: bolts: last done: bolt 1, next: bolt 3", "HANDOVER: pressure: 2.7 bar running, tool W-01, gauge G-05",
 		"BETTER: In the middle of a pass: if you can, do its other 3 bolts first, and hand over then.", "RECORDED: handed_over", "HANDED OVER: Ann handed over. On the flange: tool hangs, air off",

@@ -43,7 +43,7 @@ func TestWholeCover(t *testing.T) {
 		[]string{"2.1", "2.4", "3.1", "3.3", "3.4", "2.9", "2.4", "2.2", "m", "2.9", "2.9", "3.0", "3.1", "3.2", "3.1", "3.0", "2.9"},
 		pass("1.8", "3.0", "6", "2.8", "1"), pass("3.0", "2.8", "6", "2.6", "1"), pass("4.6", "2.5", "6", "2.4", "10"),
 		[]string{"4.6", "", "s", "m"}, still[:8], still, []string{"4.6", "+61m", "g", "yes", "yes", "yes", "4.6", ""}, still,
-		[]string{"4.6", "2.4", "2.4", "2.4", "2.4", "2.5", "2.4", "2.4", "2.4", "yes", "yes", "Wim", "inspector"})...)
+		[]string{"4.6", "2.4", "2.4", "2.4", "2.4", "2.5", "2.4", "2.4", "2.4", "yes", "yes", "yes", "Wim", "inspector"})...)
 	w.says(t, "QUESTION: Are bolts numbered as on the drawing, seen from the hall side?", "in the order 2, 7, 3, 8, 5, 10, 4, 9, 6, 1",
 		"READ: bolt 1 2.1 mm narrowest, ", "bolt 6 3.4 mm widest", "NOT EVEN: Wide at bolts 4 to 7.", "stay at snug, work the wide side (bolts 4 to 7)",
 		"GAPS TAKEN: Spread 0.3 mm.", "BOLT 2, then 7, then 3", "BEFORE: bolt 1 2.9 mm", "GAPS TAKEN: Spread 0.2 mm. Closing: the spread was 0.3 mm. Beside bolt 6 it was 3.2 mm. Wide at bolts 5 to 7.",

@@ -131,7 +131,7 @@ var (
 	toRounds   = slices.Concat(toPass2, set2, bolts, []string{"4,8", "1,1", "3", "1,0", "2"})
 	still      = []string{"s", "s", "s", "s", "4.8"} // and the pressure again
 	toRest     = slices.Concat(toRounds, set2, still)
-	closing    = []string{"1.1", "1.0", "yes", "yes", "Wim", "inspector"}
+	closing    = []string{"1.1", "1.0", "yes", "yes", "yes", "Wim", "inspector"}
 	afterwards = slices.Concat([]string{"+31m", "g", "yes", "yes", "yes"}, set2, still, closing)
 	straight   = slices.Concat(toRest, afterwards)
 )

@@ -158,6 +158,10 @@ func (l *liner) release(s sequence.Release) error {
 		}
 		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
 	}
+	anew := s.Of == sequence.OfQualification
+	if anew {
+		prompt += ", s sign on anew"
+	}
 	if restart {
 		prompt += ", s start again with a new gasket"
 	}
@@ -172,6 +176,8 @@ func (l *liner) release(s sequence.Release) error {
 		return l.studsOutside(s, answer)
 	case answer == "x" && replace:
 		return l.parts(out[0])
+	case answer == "s" && anew:
+		return l.send(sequence.Suspended{})
 	case answer == "r" || answer == "s" && restart:
 		if answer == "s" {
 			l.say("%s", sequence.RestartWord)
@@ -190,7 +196,7 @@ func (l *liner) release(s sequence.Release) error {
 }
 
 func (l *liner) closeCard() error {
-	l.say("CAUTION: %s", sequence.CloseHint)
+	l.say("CAUTION: %s", l.s.Walk.CloseCaution())
 	for _, e := range l.s.Walk.Exceptions() {
 		l.say("NOT AS PLANNED: %s", e)
 	}

@@ -112,14 +112,14 @@ func (l *liner) measured(s sequence.Ask) error {
 	for i, r := range a.Readings(limits) {
 		prompt := fmt.Sprintf("%s, %s, at most %s", r.Name, name, r.Limit.Text(l.system))
 		if r.IsDifference() {
-			d, err := l.parsed(prompt+", or "+sequence.GapsExample(l.system), false, unit.ParseDifference)
+			d, err := l.parsed(prompt+", or "+sequence.GapsExample(l.system), name, false, unit.ParseDifference)
 			if err != nil {
 				return err
 			}
 			*to[i], a.Widest, a.Narrowest = unit.Length(d.Value*one), unit.Length(d.More*one), unit.Length(d.Less*one)
 			continue
 		}
-		v, err := l.number(prompt, false)
+		v, err := l.number(prompt, name, false)
 		if err != nil {
 			return err
 		}
@@ -133,7 +133,7 @@ func (l *liner) stretch(s sequence.Stretch) error {
 	l.say("CAUTION: %s", sequence.StretchHint)
 	l.say("STUD OF BOLT %d: %s. %s", s.Bolt, s.BandWords(l.system), sequence.StretchWord)
 	name, one := l.shortUnit()
-	read, err := l.parsed("Stretch, "+name+", or now less before: "+sequence.LengthsExample(l.system), false, unit.ParseDifference)
+	read, err := l.parsed("Stretch, "+name+", or now less before: "+sequence.LengthsExample(l.system), name, false, unit.ParseDifference)
 	if err != nil {
 		return err
 	}

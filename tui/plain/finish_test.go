@@ -29,7 +29,7 @@ func TestFinish(t *testing.T) {
 
 	end := len(straight) - len(closing)
 	studs := []string{"182.49-182.41", "0.9", "0.03", "u", "0.08", "0.08", "0.03", "m", "0.03", "r", "Eva", "engineer", "agreed"}
-	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 11, 12, "1", "0.5", "2"), studs, closing[:4])
+	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 11, 12, "1", "0.5", "2"), studs, closing[:5])
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"x", "2", "two", "2", "9", "2", "2, 3", "Wim", "inspector"})...)
 	w.says(t, "STEP: STRETCH   bolt 1", "CAUTION: "+sequence.StretchHint, "STUD OF BOLT 1: 0.080 mm expected; in the band from 0.060 mm to 0.100 mm", "RECORDED: stretch", "MEASURED: bolt 1 stretched 0.080 mm (182.490 mm less 182.410 mm), about 20 kN",
 		"Stretch, mm, or now less before: 182.57-182.41 (u takes back bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Loads by stretch outside 15 kN to 25 kN. LOW: bolt 4 7.5 kN.",

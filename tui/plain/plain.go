@@ -67,7 +67,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
 	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
-	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint; h, where a pressure is set, hands over")
+	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint; h, where a reading is asked for, hands over")
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {

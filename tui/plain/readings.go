@@ -11,21 +11,26 @@ import (
 	"evenload/sequence"
 )
 
-// number asks for a reading: comma, point or space. Where the gauge is read,
-// another tool can be taken too.
-func (l *liner) number(prompt string, optional bool) (float64, error) {
-	d, err := l.parsed(prompt, optional, func(text string) (unit.Difference, error) {
-		v, err := unit.ParseReading(text)
+// number asks for a reading in a unit: comma, point or space. Where the gauge is
+// read, another tool can be taken too.
+func (l *liner) number(prompt, in string, optional bool) (float64, error) {
+	d, err := l.parsed(prompt, in, optional, func(text, in string) (unit.Difference, error) {
+		v, err := unit.ParseReading(text, in)
 		return unit.Difference{Value: v}, err
 	})
 	return d.Value, err
 }
 
-// parsed asks for what parse reads.
-func (l *liner) parsed(prompt string, optional bool, parse func(string) (unit.Difference, error)) (unit.Difference, error) {
+// parsed asks for what parse reads in a unit.
+func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in string) (unit.Difference, error)) (unit.Difference, error) {
 	last, undoable := l.s.Walk.Undoable()
-	set, tool := l.s.Walk.Next(l.now()).(sequence.Set)
-	tool = tool && set.MayChange()
+	tool, hand := false, false
+	switch s := l.s.Walk.Next(l.now()).(type) {
+	case sequence.Set:
+		tool, hand = s.MayChange(), !s.AtEnd
+	case sequence.GapCheck, sequence.Stretch:
+		hand = true
+	}
 	if undoable {
 		prompt += fmt.Sprintf(" (u takes back %s)", last.Words())
 	}
@@ -33,7 +38,7 @@ func (l *liner) parsed(prompt string, optional bool, parse func(string) (unit.Di
 	if err != nil || text == "" && optional {
 		return unit.Difference{}, err
 	}
-	if s, ok := l.s.Walk.Next(l.now()).(sequence.Set); ok && !s.AtEnd && text == "h" {
+	if hand && text == "h" {
 		if err := l.handOver(); err != nil {
 			return unit.Difference{}, err
 		}
@@ -48,7 +53,7 @@ func (l *liner) parsed(prompt string, optional bool, parse func(string) (unit.Di
 		}
 		return unit.Difference{}, errAgain
 	}
-	d, err := parse(text)
+	d, err := parse(text, in)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)
 		return unit.Difference{}, errAgain
@@ -63,7 +68,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		l.say("NOT EVEN: %s", w)
 	}
 	if s.Over != nil {
-		const prompt = "m measure again, a accept by a named person, n note"
+		const prompt = "m measure again, a accept by a named person, h hand over, n note"
 		answer, err := l.ask(prompt)
 		if err != nil {
 			return err
@@ -76,6 +81,8 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 				return err
 			}
 			return l.send(sequence.GapsAccepted{Named: n})
+		case "h":
+			return l.handOver()
 		case "n":
 			return l.note()
 		default:
@@ -91,7 +98,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 	var readings []sequence.Gap
 	if s.All {
 		for _, b := range s.Places {
-			v, err := l.number(fmt.Sprintf("Gap beside bolt %d, %s", b, name), false)
+			v, err := l.number(fmt.Sprintf("Gap beside bolt %d, %s", b, name), name, false)
 			if err != nil {
 				return err
 			}
@@ -100,7 +107,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 		return l.sendGaps(s, readings)
 	}
 	for _, which := range []string{"Widest", "Narrowest"} {
-		v, err := l.number(which+" gap, "+name, false)
+		v, err := l.number(which+" gap, "+name, name, false)
 		if err != nil {
 			return err
 		}
@@ -184,7 +191,7 @@ func (l *liner) set(s sequence.Set) error {
 	u := s.Tool.Gauge.Unit
 	d := sequence.PressureSet{AtEnd: s.AtEnd, Tool: s.Slot}
 	if !static {
-		v, err := l.number("Reading while it runs, "+string(u), false)
+		v, err := l.number("Reading while it runs, "+string(u), string(u), false)
 		if err != nil {
 			return err
 		}
@@ -195,7 +202,7 @@ func (l *liner) set(s sequence.Set) error {
 		if !static {
 			prompt += ", may stay empty"
 		}
-		v, err := l.number(prompt, !static)
+		v, err := l.number(prompt, string(u), !static)
 		if err != nil {
 			return err
 		}

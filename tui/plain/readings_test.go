@@ -19,10 +19,10 @@ func TestWrongReadings(t *testing.T) {
 		{"3.0", "3 bar is above the band 2.62 to 2.81 bar: turn well below, then come up again"},
 		{"2.4", "2.4 bar is below the band 2.62 to 2.81 bar: turn it up while the tool runs as the chart demands"},
 		{"6.95", "is above the rated pressure 6.9 bar: turn it down"},
-		{"2.7 bar", `"2.7 bar" is no reading, type digits such as 3.4`},
-		{"-2.7", `"-2.7" is no reading, type digits such as 3.4`},
-		{"1e308", `"1e308" is no reading, type digits such as 3.4`},
-		{"", `"" is no reading, type digits such as 3.4`},
+		{"2.7 psi", `"2.7 psi" is no reading in bar, type digits such as 3.4`},
+		{"-2.7", `"-2.7" is no reading in bar, type digits such as 3.4`},
+		{"1e308", `"1e308" is no reading in bar, type digits such as 3.4`},
+		{"", `"" is no reading in bar, type digits such as 3.4`},
 		{"0", "the running reading is needed: the chart was made running"},
 	} {
 		w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, []string{c.typed})...)
@@ -79,7 +79,7 @@ func TestEndReadings(t *testing.T) {
 func TestGaps(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"done", "2.1", "1.0", "x", "m", "2.0", "1.1", "n", "wide at the top", "a", "Ann", "fitter", "mine", "a", "Eva", "engineer", "seen"})...)
 	w.says(t, "NOT EVEN: Spread 1.1 mm: widest 2.1 mm beside bolt 1, narrowest 1 mm beside bolt 3.", "NOT EVEN: The limit is 0.8 mm.",
-		"NOT TAKEN: m measure again, a accept by a named person, n note", "NOT EVEN: Spread 0.9 mm", "RECORDED: note", "NOT TAKEN: ", "RECORDED: gaps_accepted", "SET   PASS 1 of 2")
+		"NOT TAKEN: m measure again, a accept by a named person, h hand over, n note", "NOT EVEN: Spread 0.9 mm", "RECORDED: note", "NOT TAKEN: ", "RECORDED: gaps_accepted", "SET   PASS 1 of 2")
 }
 
 func TestWrongGaps(t *testing.T) {
@@ -93,7 +93,7 @@ func TestWrongGaps(t *testing.T) {
 		{[]string{"1.2", "1", "1.0", "1"}, "bolt 1 was given twice"},
 		{[]string{"1.0", "1", "1.2", "3"}, "the widest gap is smaller than the narrowest: read them again"},
 		{[]string{"900", "1", "1.0", "3"}, "a gap of 900 mm beside bolt 1 is not believable: read it again"},
-		{[]string{"wide"}, `"wide" is no reading, type digits such as 3.4`},
+		{[]string{"wide"}, `"wide" is no reading in mm, type digits such as 3.4`},
 	} {
 		w := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"2.7"}, c.typed)...)
 		w.says(t, "NOT TAKEN: "+c.said+"\nSTEP: GAPS   after pass at 50 %")

@@ -49,7 +49,7 @@ func TestTeamWithTroubles(t *testing.T) {
 		[]string{"3.5", "", second, ""}, eight, []string{"3.5", tooHigh, "y", "r"}, eva, gapsTeam,
 		[]string{"5.5", "", third, ""}, eight, []string{"5.5", third}, gapsTeam,
 		[]string{"5.5", "", "m"}, slices.Repeat([]string{"s"}, 15), []string{"t", "h", "longer hose"}, yes[:4], []string{"5.5", ""}, slices.Repeat([]string{"s"}, 16),
-		[]string{"5.5", "w"}, eva, gaps, []string{"yes", "yes", "Wim", "inspector"})
+		[]string{"5.5", "w"}, eva, gaps, []string{"yes", "yes", "yes", "Wim", "inspector"})
 	w := walk(t, t.TempDir(), o, lines...)
 	w.says(t, "Which bolt, a bolt 5, b bolt 13: b", "what is wrong at bolt 13", "HELD: Bolt 13: seized or galled, galled.", "TOOL A W-21: bolt 5", "OFF: Tool B stays off", "OWED: bolt 13 (tool B) is out",
 		"STEP: SET B   BOLT 13 AGAIN   30 %", "Bolt 13 is brought up alone with its own tool, B. Air off all others.", "Turn tool B UP to 1.9 bar alone, running free, others off",

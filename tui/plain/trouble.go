@@ -84,7 +84,7 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 		if l.s.Walk.Plan().Several() {
 			gauge += " of tool " + l.s.Walk.ToolName(slot)
 		}
-		v, err = l.reading(gauge + " reads, " + string(u))
+		v, err = l.reading(gauge+" reads, "+string(u), string(u))
 		d.Read = u.Of(v)
 	}
 	if err != nil {
@@ -114,13 +114,13 @@ func (l *liner) boltNumber() (sequence.Bolt, error) {
 	return sequence.Bolt(n), nil
 }
 
-// reading asks for a reading.
-func (l *liner) reading(prompt string) (float64, error) {
+// reading asks for a reading in a unit.
+func (l *liner) reading(prompt, in string) (float64, error) {
 	text, err := l.ask(prompt)
 	if err != nil {
 		return 0, err
 	}
-	v, err := unit.ParseReading(text)
+	v, err := unit.ParseReading(text, in)
 	if err != nil {
 		l.say("NOT TAKEN: %v", err)
 		return 0, errAgain

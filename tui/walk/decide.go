@@ -130,8 +130,11 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		case "r":
 			r.deciding = true
 		case "s":
-			if r.step.Of == sequence.OfProblem {
+			switch r.step.Of {
+			case sequence.OfProblem:
 				r.deciding, r.restart = true, true
+			case sequence.OfQualification:
+				return r, Want{Event: sequence.Suspended{}} // the sign-on comes next
 			}
 		case "x":
 			if b := r.outBolt(v); b > 0 {
@@ -208,8 +211,11 @@ func (r release) Frame(v View) draw.Frame {
 	if r.step.Of == sequence.OfStretch {
 		f.Keys = append(r.stretchKeys(v), draw.Key{Key: "r", Does: "accept by name"})
 	}
-	if r.step.Of == sequence.OfProblem {
+	switch r.step.Of {
+	case sequence.OfProblem:
 		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "start again, new gasket"})
+	case sequence.OfQualification:
+		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "sign on anew"})
 	}
 	if b := r.outBolt(v); b > 0 {
 		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", b)})
@@ -333,7 +339,7 @@ func (c closeCard) Frame(v View) draw.Frame {
 	}
 	f.Body = append(append(f.Body, ""), wrapAll([]string{"Somebody who did not work on it looks at the joint and closes the card with the operator."}, v)...)
 	f.Fields = c.form.lines(v)
-	f.Caution = sequence.CloseHint
+	f.Caution = v.Walk.CloseCaution()
 	f.Keys = []draw.Key{c.form.enter("Enter", "close the card"), keyCtrlC}
 	return f
 }
@@ -352,14 +358,14 @@ func (closed) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE CARD IS CLOSED"), "")
 	if v.Walk.Leak() == sequence.Leaked {
-		f.Body = append(append(f.Body, "  "+v.Theme.Paint(draw.Danger, "IT LEAKED")), wrapAll([]string{sequence.LeakHint, sequence.LeakedWords()[2].Text}, v)...)
+		f.Body = append(append(f.Body, "  "+v.Theme.Paint(draw.Danger, "IT LEAKED")), wrapAll([]string{sequence.LeakedWords()[2].Text}, v)...)
 		f.Body = append(f.Body, "")
 	}
 	f.Body = append(f.Body,
 		"  Seal   "+v.Theme.Paint(draw.Strong, v.Seal), "",
 		"  Write the seal on the joint's tag: the record shows the same one.",
 		"  evenload record CARD prints what was done; evenload verify CARD checks it.")
-	f.Caution = sequence.CloseHint
+	f.Caution = v.Walk.CloseCaution()
 	f.Keys = []draw.Key{keyHelp, keyQuit}
 	return f
 }

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/textinput"
@@ -105,6 +106,11 @@ func (f form) back(i int) form {
 	f.at = i
 	f.focus()
 	return f
+}
+
+// empty says that nothing is typed yet: a letter can be a key then.
+func (f form) empty() bool {
+	return !slices.ContainsFunc(f.fields, func(fd field) bool { return fd.input.Value() != "" })
 }
 
 func (f form) value(i int) string { return strings.TrimSpace(f.fields[i].input.Value()) }

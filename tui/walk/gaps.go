@@ -74,10 +74,15 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 			g.measure(v.System)
 		case "a":
 			g.mode, g.form = gapAccept, namedForm("Reason")
+		case "h":
+			return newHandover(g), Want{}
 		case "n":
 			return newNote(g), Want{}
 		}
 		return g, Want{}
+	}
+	if k.String() == "h" && g.mayHandOver() {
+		return newHandover(g), Want{}
 	}
 	switch k.String() {
 	case "ctrl+c":
@@ -108,12 +113,15 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return g, Want{Event: sequence.GapsMeasured{Readings: readings}}
 }
 
+// mayHandOver says that nothing is typed: no gap has the letter.
+func (g gaps) mayHandOver() bool { return g.mode == gapMeasure && g.form.empty() }
+
 // readings are what was typed, or an error and the field that has it.
 func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err error) {
-	_, factor := shortUnit(system)
+	name, factor := shortUnit(system)
 	if g.step.All {
 		for i, b := range g.step.Places {
-			value, err := unit.ParseReading(g.form.value(i))
+			value, err := unit.ParseReading(g.form.value(i), name)
 			if err != nil {
 				return nil, i, err
 			}
@@ -122,7 +130,7 @@ func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err erro
 		return out, 0, nil
 	}
 	for i := 0; i < 4; i += 2 {
-		value, err := unit.ParseReading(g.form.value(i))
+		value, err := unit.ParseReading(g.form.value(i), name)
 		if err != nil {
 			return nil, i, err
 		}
@@ -143,7 +151,7 @@ func (g gaps) Frame(v View) draw.Frame {
 	f.Caution = sequence.GapHint
 	switch g.mode {
 	case gapJudged:
-		f.Keys = []draw.Key{{Key: "m", Does: "measure again"}, {Key: "a", Does: "accept by a named person"}, keyNote, keyHelp, keyQuit}
+		f.Keys = []draw.Key{{Key: "m", Does: "measure again"}, {Key: "a", Does: "accept by a named person"}, keyHand, keyNote, keyHelp, keyQuit}
 	case gapAccept:
 		f.Keys = g.form.keys("accept")
 	default:
@@ -153,6 +161,9 @@ func (g gaps) Frame(v View) draw.Frame {
 		}
 		if g.step.Over != nil {
 			f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
+		}
+		if g.mayHandOver() {
+			f.Keys = slices.Insert(f.Keys, len(f.Keys)-1, keyHand)
 		}
 	}
 	room := f.Room(v.Width, v.Height, v.Theme)
@@ -216,10 +227,10 @@ func (g gaps) typed(v View) []sequence.Gap {
 	if g.mode != gapMeasure {
 		return g.step.Over.Readings
 	}
-	_, factor := shortUnit(v.System)
+	name, factor := shortUnit(v.System)
 	var all []sequence.Gap
 	take := func(value string, b sequence.Bolt) {
-		read, err := unit.ParseReading(value)
+		read, err := unit.ParseReading(value, name)
 		again := slices.ContainsFunc(all, func(other sequence.Gap) bool { return other.Bolt == b })
 		if err == nil && b >= 1 && int(b) <= v.Walk.Plan().Bolts && !again {
 			all = append(all, sequence.Gap{Bolt: b, Gap: unit.Length(read * factor)})

@@ -22,7 +22,7 @@ func (a ask) measuring(v View) ask {
 
 // measured reads the form; the readings say yes or no.
 func (a ask) measured(v View) (Screen, Want) {
-	_, one := shortUnit(v.System)
+	name, one := shortUnit(v.System)
 	var read sequence.Alignment
 	for i, to := range []*unit.Length{&read.Offset, &read.Parallel, &read.Holes, &read.Gap} {
 		if i >= len(a.form.fields) {
@@ -30,13 +30,13 @@ func (a ask) measured(v View) (Screen, Want) {
 		}
 		parse := unit.ParseReading
 		if to == &read.Parallel {
-			parse = func(text string) (float64, error) {
-				d, err := unit.ParseDifference(text)
+			parse = func(text, in string) (float64, error) {
+				d, err := unit.ParseDifference(text, in)
 				read.Widest, read.Narrowest = unit.Length(d.More*one), unit.Length(d.Less*one)
 				return d.Value, err
 			}
 		}
-		value, err := parse(a.form.value(i))
+		value, err := parse(a.form.value(i), name)
 		if err != nil {
 			a.form = a.form.back(i)
 			return a, Want{Notice: a.form.fields[i].label + ": " + err.Error()}

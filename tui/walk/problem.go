@@ -186,11 +186,12 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 			d.Tool = t.list.slot(v)
 		}
 	case t.read == 0:
-		value, err := unit.ParseReading(t.form.value(0))
+		in := v.Walk.Tools()[t.list.slot(v)].Gauge.Unit
+		value, err := unit.ParseReading(t.form.value(0), string(in))
 		if err != nil {
 			return d, err.Error()
 		}
-		d.Read = v.Walk.Tools()[t.list.slot(v)].Gauge.Unit.Of(value)
+		d.Read = in.Of(value)
 	}
 	return d, ""
 }

@@ -72,7 +72,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		if s.form.value(i) == "" {
 			continue
 		}
-		value, err := unit.ParseReading(s.form.value(i))
+		value, err := unit.ParseReading(s.form.value(i), string(step.Tool.Gauge.Unit))
 		if err != nil {
 			return s, Want{Notice: err.Error()}
 		}
@@ -88,12 +88,7 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 // mayHandOver says that nothing of a pass is done and nothing typed: the best
 // place to hand over. No reading has the letter.
 func (s set) mayHandOver(v View) bool {
-	for i := range s.form.fields {
-		if s.form.value(i) != "" {
-			return false
-		}
-	}
-	return !v.Step.(sequence.Set).AtEnd
+	return s.form.empty() && !v.Step.(sequence.Set).AtEnd
 }
 
 func (s set) Frame(v View) draw.Frame {

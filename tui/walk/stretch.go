@@ -28,7 +28,7 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		want, _ := takeBack(v)
 		return s, want
 	}
-	if k.String() == "h" && s.form.value(0) == "" { // no reading has the letter
+	if k.String() == "h" && s.form.empty() { // no reading has the letter
 		return newHandover(s), Want{}
 	}
 	next, complete, missing := s.form.key(k)
@@ -39,11 +39,11 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case !complete:
 		return s, Want{}
 	}
-	read, err := unit.ParseDifference(s.form.value(0))
+	name, one := shortUnit(v.System)
+	read, err := unit.ParseDifference(s.form.value(0), name)
 	if err != nil {
 		return s, Want{Notice: err.Error()}
 	}
-	_, one := shortUnit(v.System)
 	return s, Want{Event: v.Walk.StretchOf(v.Step.(sequence.Stretch).Bolt, unit.Length(read.Value*one)).
 		Of(unit.Length(read.Less*one), unit.Length(read.More*one))}
 }
@@ -56,14 +56,15 @@ func (s stretch) Frame(v View) draw.Frame {
 	if k, ok := keyTakeBack(v, "Esc"); ok {
 		f.Keys = append(f.Keys, k)
 	}
-	if s.form.value(0) == "" {
+	if s.form.empty() {
 		f.Keys = append(f.Keys, keyHand)
 	}
 	f.Keys = append(f.Keys, keyCtrlC)
 	words := func(wide int, large bool) []string {
-		lines := []string{v.Theme.Paint(draw.Title, fmt.Sprintf("STUD OF BOLT %d", step.Bolt))}
+		measured := fmt.Sprintf("   %d of %d measured", v.Walk.Plan().Bolts-step.Left, v.Walk.Plan().Bolts)
+		lines := []string{v.Theme.Paint(draw.Title, fmt.Sprintf("STUD OF BOLT %d", step.Bolt)) + measured}
 		if large {
-			lines = []string{v.Theme.Paint(draw.Title, "STUD OF BOLT")}
+			lines = []string{v.Theme.Paint(draw.Title, "STUD OF BOLT") + measured}
 			for _, line := range draw.Big(fmt.Sprint(step.Bolt)) {
 				lines = append(lines, "  "+v.Theme.Paint(draw.BigRole, line))
 			}
@@ -73,10 +74,10 @@ func (s stretch) Frame(v View) draw.Frame {
 		if step.Last != nil {
 			lines = append(append(lines, ""), draw.Wrap(step.Last.Words(v.Walk.Plan()), wide)...)
 		}
-		return append(lines, "", fmt.Sprintf("%d of %d measured", v.Walk.Plan().Bolts-step.Left, v.Walk.Plan().Bolts))
+		return lines
 	}
 	f.Fields = s.form.lines(v)
-	room := f.Room(v.Width, v.Height, v.Theme)
+	room := f.Room(v.Width, v.Height, v.Theme) - len(f.Fields)
 	if right := words(rightWidth(v), true); widest(right) <= rightWidth(v) && max(leastRing, len(right)) <= room {
 		f.Body = columns(v, ring(v, room, marks(v, step.Bolt)), right)
 		return f

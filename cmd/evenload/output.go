@@ -14,12 +14,12 @@ func toFile(path string, write func(io.Writer) error) (err error) {
 	if info, e := os.Stat(path); e == nil && !info.Mode().IsRegular() {
 		return usageError{fmt.Errorf("-o %s is no regular file", path)}
 	}
-	if info, e := os.Stat(filepath.Dir(path)); e != nil || !info.IsDir() {
+	if !isFolder(filepath.Dir(path)) {
 		return usageError{fmt.Errorf("-o %s: there is no folder %s, make it first", path, filepath.Dir(path))}
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".evenload-*")
 	if err != nil {
-		return fmt.Errorf("%s is not written: %w; its folder must exist and let you write in it", path, err)
+		return fmt.Errorf("%s is not written: %w; its folder must let you write in it", path, err)
 	}
 	defer func() {
 		if err != nil {

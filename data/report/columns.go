@@ -33,9 +33,12 @@ func columnOf(gasket int, p sequence.Place) Column {
 func (d *AsDone) begun(e sequence.Event, w sequence.Walk) {
 	before, was := d.gasket, d.under
 	d.under = w.At(e.At).Under()
-	if r, ok := e.Data.(sequence.Released); ok && r.Restart {
+	r, released := e.Data.(sequence.Released)
+	if r.Restart {
 		d.gasket++
-		d.newGasket()
+	}
+	if r.Restart || len(r.Replace) > 0 {
+		d.allStudsAgain()
 	}
 	now := columnOf(d.gasket, d.under)
 	if !slices.ContainsFunc(d.columns, now.same) {
@@ -46,16 +49,15 @@ func (d *AsDone) begun(e sequence.Event, w sequence.Walk) {
 		return
 	}
 	again := d.under.Pass == was.Pass && d.under.Repeat > was.Repeat || d.under.RoundSet > was.RoundSet && was.RoundSet > 0
-	switch e.Data.(type) {
-	case sequence.PressureSet, sequence.Released:
-		if again {
-			d.reject(func(c Column) bool { return c.Gasket == before && c.of(was) }, "the pressure was low at the end")
-		}
-	case sequence.ToolChanged:
-		if again {
-			last := columnOf(before, was)
-			d.reject(last.same, "another tool came")
-		}
+	_, set := e.Data.(sequence.PressureSet)
+	_, changed := e.Data.(sequence.ToolChanged)
+	switch {
+	case !again:
+	case set, released && r.Of == sequence.OfPressure: // one tool was high and is released, another was low
+		d.reject(func(c Column) bool { return c.Gasket == before && c.of(was) }, "the pressure was low at the end")
+	case changed:
+		last := columnOf(before, was)
+		d.reject(last.same, "another tool came")
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"evenload/data/card"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -17,5 +18,51 @@ func TestCSVOfAStudBeyondYield(t *testing.T) {
 		if got := row[slices.Index(columns, "in_band"):]; !slices.Equal(got, want) {
 			t.Errorf("%v N: %q, want %q", load, got, want)
 		}
+	}
+}
+
+// TestStudsThatAreReplaced: the rounds before were made and count, and every stud is
+// measured once more.
+func TestStudsThatAreReplaced(t *testing.T) {
+	all, _ := wandered(t)
+	c := begin(t, all[0])
+	c.until(func(s sequence.Step) bool { _, ok := s.(sequence.Stretch); return ok })
+	for {
+		s, ok := c.s.Walk.Next(c.at).(sequence.Stretch)
+		if !ok {
+			break
+		}
+		of := s.Expected
+		if s.Bolt == 2 {
+			of *= 2
+		}
+		c.do(c.s.Walk.StretchOf(s.Bolt, of))
+	}
+	r, ok := c.s.Walk.Next(c.at).(sequence.Release)
+	if !ok || len(r.ToReplace(c.s.Walk.Plan())) != 1 {
+		t.Fatalf("next is %+v", c.s.Walk.Next(c.at))
+	}
+	c.do(sequence.Released{Of: r.Of, Replace: r.ToReplace(c.s.Walk.Plan()), Named: engineer})
+	done, err := card.Read(c.close())
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := DoneOf(done, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rounds := d.Columns()
+	for _, c := range rounds {
+		if c.Rejected != "" {
+			t.Errorf("%s: %s", d.Text(c), c.Rejected)
+		}
+	}
+	for _, s := range d.Studs {
+		if s.Result != StudAgain {
+			t.Errorf("bolt %d: %s", s.Bolt, s.Result)
+		}
+	}
+	if len(d.Studs) != d.Plan.Bolts {
+		t.Errorf("%d readings", len(d.Studs))
 	}
 }

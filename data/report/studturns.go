@@ -47,8 +47,9 @@ func (d *AsDone) studsAgain(step sequence.Step, again sequence.StudsAgain) {
 	}
 }
 
-// newGasket ends what all readings say: the joint was opened.
-func (d *AsDone) newGasket() {
+// allStudsAgain ends what all readings say: the joint was opened, or studs are
+// replaced and every one is measured once more.
+func (d *AsDone) allStudsAgain() {
 	for i := range d.Studs {
 		if d.Studs[i].Result == StudMeasured {
 			d.Studs[i].Result = StudAgain

@@ -162,6 +162,8 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 				want, _ := takeBack(v)
 				return r, want
 			}
+		case "h":
+			return newHandover(r), Want{}
 		case "n":
 			return newNote(r), Want{}
 		}
@@ -226,7 +228,7 @@ func (r release) Frame(v View) draw.Frame {
 	if k, ok := keyTakeBack(v, "u"); ok && r.mayTakeBack() {
 		f.Keys = append(f.Keys, k)
 	}
-	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
+	f.Keys = append(f.Keys, keyHand, keyNote, keyHelp, keyQuit)
 	return f
 }
 

@@ -157,6 +157,11 @@ func TestWrongPressure(t *testing.T) {
 	s := siteAt(t, plan, inPass(2, 1))
 	high := plan.Passes[1].Settings[0].Most + 0.5e5
 	s.refuses(ProblemFound{Bolt: 3, What: WrongPressure}, "needed").refuses(ProblemFound{Bolt: 3, What: WrongPressure, Read: plan.Passes[1].Settings[0].Set}, "not wrong")
+	gone := *s
+	gone.do(ProblemFound{Bolt: 3, What: WrongPressure, Read: 0.1e5}) // the air fails
+	if r, ok := gone.w.Next(gone.at).(Release); !ok || r.Of != OfProblem || gone.w.isSet() || !slices.Contains(gone.w.ReleaseWords(r), StallsLow) {
+		t.Errorf("after hardly any pressure was found comes %#v", gone.w.Next(gone.at))
+	}
 	s.do(BoltDone{2, []Bolt{3}}, ProblemFound{Bolt: 2, What: WrongPressure, Read: high})
 	words := strings.Join(s.w.ReleaseWords(s.w.Next(s.at).(Release)), " ")
 	// 4.1 bar is 360 N·m on this chart; 30 % above nominal by friction where nothing is known.

@@ -73,6 +73,9 @@ func (w Walk) problemWords(r Release) []string {
 			words[0] += " Note: " + note
 		}
 		words = append(append(words, w.RiskWords(r.Slot, r.Read)...), fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)))
+		if r.Read < r.Band.Least {
+			words = append(words, StallsLow)
+		}
 	}
 	if r.Why != "" {
 		words = append(words, r.Why, NewGasketWord)

@@ -32,6 +32,7 @@ const (
 	MaterialsWord = "Read the batch numbers off the tags or certificates. What is left empty is not recorded."
 	HandHint      = "Face to face, at the flange. Air off, tool safe, before you go."
 	CloseHint     = "Closing is no permission to test or start up: that has its own permit."
+	StallsLow     = "It was low: bolts turned at it may carry less than planned. Where it is decided so, u takes them back, and they are done again."
 	StallsHigh    = "Bolts turned at it may carry more than planned. Neither repeat nor slacken: the engineer decides."
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."

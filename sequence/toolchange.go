@@ -311,7 +311,7 @@ func (w Walk) AskedWords() string {
 	if w.plan.Several() {
 		return TeamAsked
 	}
-	return AskedWord
+	return askedWord
 }
 
 // AirWords are those after another hose or regulator.

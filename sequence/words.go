@@ -23,7 +23,7 @@ const (
 	SnugWatch     = "Watch the gap: it has to close evenly, all the way round."
 	TooHighWord   = "Too high: turn well below, then come up again. Lock the knob, try it twice."
 	HeldWord      = "The pass counts only if the pressure held to its end."
-	RoundsHeld    = "Still nuts count only if the pressure held to the end of the rounds."
+	roundsHeld    = "Still nuts count only if the pressure held to the end of the rounds."
 	SaidNoWord    = "answered no; it stays open until it is put right"
 	GapHint       = "Air off the tool while you measure. Fingers out of the gap."
 	RestHint      = "Leave the joint alone: no pressure, no heat."
@@ -48,7 +48,7 @@ const (
 	RepeatPass = "The bolts done so far are done again with the new tool, from the first one on."
 	GoOnPass   = "The bolts done so far stay as they are: somebody other than the operator decides it."
 	AirWord    = "Questions 13 to 15 and the setting are asked again. The bolts done so far stay."
-	AskedWord  = "Questions 12 to 15 and the setting are asked again."
+	askedWord  = "Questions 12 to 15 and the setting are asked again."
 )
 
 // MadeIn says how the chart of a tool was made.
@@ -75,7 +75,7 @@ func (s Set) SetWords() []string {
 // HeldWords say what an end reading is for.
 func (s Set) HeldWords() string {
 	if s.Round > 0 {
-		return RoundsHeld
+		return roundsHeld
 	}
 	return HeldWord
 }

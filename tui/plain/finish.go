@@ -138,7 +138,6 @@ func (l *liner) measured(s sequence.Ask) error {
 func (l *liner) stretch(s sequence.Stretch) error {
 	l.say("CAUTION: %s", sequence.StretchHint)
 	l.say("STUD OF BOLT %d: %s. %s", s.Bolt, s.BandWords(l.system), sequence.StretchWord)
-	l.say("KEYS: h, where the stretch is asked for, hands over")
 	name, one := l.shortUnit()
 	read, err := l.parsed("Stretch, "+name+", or now less before: "+sequence.LengthsExample(l.system), name, false, unit.ParseDifference)
 	if err != nil {

@@ -374,8 +374,8 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		if w.plan.Rules >= 3 {
 			from = w.notBefore(at)
 		}
+		w.except("%s, released by %s", w.roundsWord(s.Rounds), d.Name)
 		w.endSeries(from)
-		w.except("nuts still moved in check round %d, released by %s", s.Rounds, d.Name)
 	}
 	return nil
 }

@@ -102,6 +102,14 @@ type PressureSet struct {
 	Sure    bool          `json:"sure,omitempty"` // a doubtful reading was looked at again
 }
 
+// ByChart is the reading in the state in which the tool's chart was made.
+func (d PressureSet) ByChart(t joint.Tool) unit.Pressure {
+	if t.Reading == joint.Static {
+		return d.Static
+	}
+	return d.Running
+}
+
 // BoltDone: the tool stalled on the bolts of a station.
 type BoltDone struct {
 	Pass  int    `json:"pass"` // 1 the first

@@ -115,17 +115,17 @@ func (r GapResult) sides(bolts int) string {
 	return strings.Join(parts, " and ")
 }
 
-// WideWords says which side is wide, empty where none is that a feeler gauge tells.
-func (w Walk) WideWords(r GapResult) string {
+// wideWords says which side is wide, empty where none is that a feeler gauge tells.
+func (w Walk) wideWords(r GapResult) string {
 	if len(r.Wide) == 0 || r.Spread <= leaf {
 		return ""
 	}
 	return "Wide at " + r.sides(w.plan.Bolts) + "."
 }
 
-// TrendWords says how a spread compares with the one before, empty where there
+// trendWords says how a spread compares with the one before, empty where there
 // is none.
-func (g GapCheck) TrendWords(r GapResult, s unit.System) string {
+func (g GapCheck) trendWords(r GapResult, s unit.System) string {
 	if g.Before < 0 {
 		return ""
 	}
@@ -163,7 +163,7 @@ func (w Walk) SpreadWords(g GapCheck, r GapResult, s unit.System) []string {
 	if r.OverLimit {
 		words[0] = fmt.Sprintf("Spread %s, above %s.", r.Spread.Text(s), g.Limit.Text(s))
 	}
-	for _, text := range []string{g.TrendWords(r, s), w.WideWords(r)} {
+	for _, text := range []string{g.trendWords(r, s), w.wideWords(r)} {
 		if text != "" {
 			words = append(words, text)
 		}
@@ -183,7 +183,7 @@ func (w Walk) GapWords(g GapCheck, s unit.System) []string {
 	if o.OverLimit {
 		words = append(words, fmt.Sprintf("The limit is %s.", g.Limit.Text(s)))
 	}
-	for _, text := range []string{g.TrendWords(o, s), w.WideWords(o)} {
+	for _, text := range []string{g.trendWords(o, s), w.wideWords(o)} {
 		if text != "" {
 			words = append(words, text)
 		}

@@ -46,7 +46,7 @@ func TestWideSide(t *testing.T) {
 		{odd, mm(1, 3.4, 6, 2), "Wide at bolts 10, 1, 7."},                                     // by where they lie, not by number
 	} {
 		r := c.w.JudgeGaps(GapCheck{Limit: 1}, c.readings)
-		if got := c.w.WideWords(r); got != c.want {
+		if got := c.w.wideWords(r); got != c.want {
 			t.Errorf("%v: %q, want %q", c.readings, got, c.want)
 		}
 	}
@@ -92,7 +92,7 @@ func TestWideSideAnywhere(t *testing.T) {
 func TestGapsThatWereBefore(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, time.Hour)
 	w, at := stage(t, plan, is[GapCheck])
-	if g := w.Next(at).(GapCheck); g.Was != nil || g.TrendWords(GapResult{}, unit.SI) != "" || g.BeforeWords(unit.SI) != "" {
+	if g := w.Next(at).(GapCheck); g.Was != nil || g.trendWords(GapResult{}, unit.SI) != "" || g.BeforeWords(unit.SI) != "" {
 		t.Errorf("before the first measurement: %+v", g)
 	}
 	first := mm(1, 2.4, 3, 2)
@@ -107,7 +107,7 @@ func TestGapsThatWereBefore(t *testing.T) {
 		{mm(1, 2.45, 3, 2), "Growing: the spread was 0.4 mm. Beside bolt 1 it was 2.4 mm."},
 	} {
 		g := w.Next(at).(GapCheck)
-		if got := g.TrendWords(w.JudgeGaps(g, c.readings), unit.SI); got != c.want {
+		if got := g.trendWords(w.JudgeGaps(g, c.readings), unit.SI); got != c.want {
 			t.Errorf("%v: %q", c.readings, got)
 		}
 	}

@@ -81,7 +81,7 @@ func (w Walk) standing() string {
 		if p.Round > 0 {
 			text = fmt.Sprintf("check round %d at full torque", p.Round)
 		}
-		return text + fmt.Sprintf(", %d of %d bolts done", w.plan.Bolts-w.work(0).Left, w.plan.Bolts)
+		return text + fmt.Sprintf(", %d of %d bolts done", w.plan.Bolts-w.left(), w.plan.Bolts)
 	case phaseGate:
 		return "at the gate"
 	case phaseMaterials, phaseSnug, phaseSnugGaps:
@@ -91,7 +91,7 @@ func (w Walk) standing() string {
 	case phaseRest:
 		return "the gasket rests after the check rounds"
 	case phaseStretch:
-		return fmt.Sprintf("all bolts done, %d of %d studs measured", w.plan.Bolts-w.work(0).Left, w.plan.Bolts)
+		return fmt.Sprintf("all bolts done, %d of %d studs measured", w.plan.Bolts-w.left(), w.plan.Bolts)
 	}
 	return "all bolts done, before closing"
 }
@@ -136,7 +136,7 @@ func (w Walk) ahead(now time.Time) []string {
 	case held:
 		all = append(all, stepName(step))
 	}
-	left, set, gauge := w.work(0).Left, "set the pressure, read it back", "the gauge again"
+	left, set, gauge := w.left(), "set the pressure, read it back", "the gauge again"
 	if !w.isSet() && left > 0 && (w.phase == phasePass || w.phase == phaseCheck) {
 		all = append(all, set)
 	}
@@ -178,7 +178,7 @@ func (w Walk) ahead(now time.Time) []string {
 // elsewhere (common practice).
 func (w Walk) BetterLater(now time.Time) string {
 	w = w.At(now)
-	left := w.work(0).Left
+	left := w.left()
 	if w.phase != phasePass && w.phase != phaseCheck || left == 0 || left == w.plan.Bolts {
 		return ""
 	}

@@ -14,10 +14,10 @@ import (
 // See the comment at outward.
 const Outward Pattern = "outward"
 
-// LayoutOrder is the order in which one tool takes bolts that are no ring:
+// layoutOrder is the order in which one tool takes bolts that are no ring:
 // Outward, or given as it is. The error is that of a given order, or says that
 // a pattern is for rings.
-func LayoutOrder(p Pattern, l joint.Layout, given []Bolt) ([]Bolt, error) {
+func layoutOrder(p Pattern, l joint.Layout, given []Bolt) ([]Bolt, error) {
 	switch p {
 	case Given:
 		return Order(p, len(l), given)
@@ -182,7 +182,7 @@ func layoutStations(l joint.Layout, p Procedure) ([]Station, []joint.Finding) {
 		findings = append(findings, joint.Finding{Severity: joint.Error, Code: "layout-tools", Key: "procedure.tools_at_once",
 			Text: fmt.Sprintf("%d tools at once are for bolts on a circle, and these have positions: make tools_at_once 1", p.ToolsAtOnce)})
 	}
-	order, err := LayoutOrder(p.Pattern, l, p.Given)
+	order, err := layoutOrder(p.Pattern, l, p.Given)
 	if err != nil {
 		return nil, append(findings, joint.Finding{Severity: joint.Error, Code: "order", Key: "procedure.pattern", Text: err.Error()})
 	}

@@ -56,7 +56,7 @@ func TestOutwardByHand(t *testing.T) {
 		// 3 and 4 are farther out than 1 and 6; 6 would be the neighbour of 1.
 		{"wedge", wedge6, "2, 5, 1, 4, 6, 3"},
 	} {
-		got, err := LayoutOrder(Outward, c.l, nil)
+		got, err := layoutOrder(Outward, c.l, nil)
 		if err != nil || BoltList(got) != c.want {
 			t.Errorf("%s: %s (%v), want %s", c.name, BoltList(got), err, c.want)
 		}
@@ -101,7 +101,7 @@ func scattered(t *rapid.T) joint.Layout {
 // nearest the middle first (of the corners, where all are), and never a neighbour of the bolt before while
 // another is open.
 func checkOutward(t *rapid.T, l joint.Layout) []Bolt {
-	order, err := LayoutOrder(Outward, l, nil)
+	order, err := layoutOrder(Outward, l, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -165,11 +165,11 @@ func TestOutwardRectangles(t *testing.T) {
 
 func TestLayoutOrderRefuses(t *testing.T) {
 	for p, want := range map[Pattern]string{Star: "leave the pattern silent", Circle: `"given" with an order`, "spiral": "for bolts on a circle", Given: "missing 4"} {
-		if _, err := LayoutOrder(p, rods4, []Bolt{1, 2, 3}); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := layoutOrder(p, rods4, []Bolt{1, 2, 3}); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v, want %q", p, err, want)
 		}
 	}
-	if _, err := LayoutOrder(Outward, rods4, []Bolt{1, 2, 3, 4}); err == nil {
+	if _, err := layoutOrder(Outward, rods4, []Bolt{1, 2, 3, 4}); err == nil {
 		t.Error("an order beside outward is taken")
 	}
 	if _, err := Order(Outward, 4, nil); err == nil || !strings.Contains(err.Error(), "with positions") {

@@ -100,8 +100,8 @@ func (w *Walk) passStep() Step {
 		return step
 	}
 	if !w.ended() && w.allMarked() {
-		if i := slices.Index(w.marks, MarkLeft); i > 0 {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
+		if left := w.markedAs(MarkLeft); len(left) > 0 {
+			return w.leftRelease(left[0])
 		}
 		return w.setStep(true)
 	}
@@ -122,8 +122,8 @@ func (w *Walk) checkStep() Step {
 	}
 	next := w.next(3)
 	if len(next) == 0 {
-		if i := slices.Index(w.marks, MarkLeft); i > 0 {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: Bolt(i), Reason: w.why[i], Out: w.isOut(Bolt(i))}
+		if left := w.markedAs(MarkLeft); len(left) > 0 {
+			return w.leftRelease(left[0])
 		}
 		slot := w.highSlot()
 		switch used := w.roundsUsedUp(); {
@@ -141,6 +141,11 @@ func (w *Walk) checkStep() Step {
 	return Check{Place: w.place(), Bolt: next[0][0], Then: next[1:], Moved: moved, Letter: w.letter(0), Work: w.work(0)}
 }
 
+// leftRelease asks a named person about a bolt that was left.
+func (w *Walk) leftRelease(b Bolt) Release {
+	return Release{Of: OfBolt, Place: w.place(), Bolt: b, Reason: w.why[b], Out: w.isOut(b)}
+}
+
 // highRelease asks a named person about a pressure that was high at the end.
 func (w *Walk) highRelease(slot int) Release {
 	return Release{Of: OfPressure, Place: w.place(), Slot: slot, Letter: w.letter(slot), Read: w.ends[slot].read, Band: w.setting(slot)}
@@ -156,14 +161,20 @@ func (w *Walk) setStep(atEnd bool) Set {
 
 // work is what a tool needs for the bolts at hand.
 func (w *Walk) work(slot int) Work {
-	left := 0
-	for _, m := range w.marks[1:] {
-		if m == MarkOpen {
-			left++
-		}
-	}
+	left := w.left()
 	return Work{Tool: w.tool(slot), Setting: w.setting(slot),
 		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
+}
+
+// left counts the bolts without a mark.
+func (w *Walk) left() int {
+	n := 0
+	for _, m := range w.marks[1:] {
+		if m == MarkOpen {
+			n++
+		}
+	}
+	return n
 }
 
 func (w *Walk) gapCheck() GapCheck {

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -20,10 +19,7 @@ func (w *Walk) setPressure(s Set, d PressureSet) error {
 	if d.Tool != s.Slot || d.AtEnd != s.AtEnd {
 		return fmt.Errorf("not now: next is %s", stepName(s))
 	}
-	read := d.Running
-	if s.Tool.Reading == joint.Static {
-		read = d.Static
-	}
+	read := d.ByChart(s.Tool)
 	low, high := read < s.Least && !s.InBand(read), read > s.Most && !s.InBand(read)
 	// At the end of a pass the air may be gone: any low reading counts there,
 	// once it was looked at again.

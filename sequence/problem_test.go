@@ -157,6 +157,11 @@ func TestWrongPressure(t *testing.T) {
 	s := siteAt(t, plan, inPass(2, 1))
 	high := plan.Passes[1].Settings[0].Most + 0.5e5
 	s.refuses(ProblemFound{Bolt: 3, What: WrongPressure}, "needed").refuses(ProblemFound{Bolt: 3, What: WrongPressure, Read: plan.Passes[1].Settings[0].Set}, "not wrong")
+	gone := *s
+	gone.do(ProblemFound{Bolt: 3, What: WrongPressure, Read: 0.1e5}) // the air fails
+	if r, ok := gone.w.Next(gone.at).(Release); !ok || r.Of != OfProblem || gone.w.isSet() || !slices.Contains(gone.w.ReleaseWords(r), StallsLow) {
+		t.Errorf("after hardly any pressure was found comes %#v", gone.w.Next(gone.at))
+	}
 	s.do(BoltDone{2, []Bolt{3}}, ProblemFound{Bolt: 2, What: WrongPressure, Read: high})
 	words := strings.Join(s.w.ReleaseWords(s.w.Next(s.at).(Release)), " ")
 	// 4.1 bar is 360 N·m on this chart; 30 % above nominal by friction where nothing is known.
@@ -265,5 +270,43 @@ func TestOldCards(t *testing.T) {
 	s.do(d)
 	if r := s.w.Risk(0, 4e5); r.HighLoad != 0 || r.Torque == 0 {
 		t.Errorf("without a strength the risk is %+v", r)
+	}
+}
+
+// A round that was not still because a bolt could not be checked says so: no nut of it moved.
+func TestRoundsUsedUpSayWhy(t *testing.T) {
+	for _, c := range []struct {
+		last       []Data
+		want, not  string
+		exceptions string
+	}{
+		{[]Data{NutMoved{Round: 1, Bolt: 4}}, "Nuts still moved in check round 1, the last one planned. Moved: bolt 4.", "Not checked", "nuts still moved in check round 1, released by Eva"},
+		{[]Data{ProblemFound{Bolt: 4, Reason: "no room"}, Released{Of: OfBolt, Bolt: 4, Named: eva}}, "Not checked in check round 1, the last one planned: bolt 4.", "moved", "bolt 4 not checked in check round 1, released by Eva"},
+	} {
+		s := siteAt(t, testPlan(t, 4, 1, 1, 0), func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 4 })
+		s.do(c.last...)
+		s.do(PressureSet{AtEnd: true, Running: s.w.Next(s.at).(Set).Set})
+		text := strings.Join(s.w.ReleaseWords(s.w.Next(s.at).(Release)), " ")
+		if !strings.Contains(text, c.want) || strings.Contains(text, c.not) {
+			t.Errorf("told is %q", text)
+		}
+		s.do(Released{Of: OfRounds, Named: eva})
+		if got := s.w.Exceptions(); got[len(got)-1] != c.exceptions {
+			t.Errorf("kept is %q", got)
+		}
+	}
+}
+
+// A tool changed while a new bolt is brought up begins the whole pass again, and that is
+// what is kept.
+func TestWhatWasBegunAgainIsKept(t *testing.T) {
+	for word, goOn := range map[string]*Named{"the pass at 100 % was begun again": nil, "the pass at 100 % went on": &eva} {
+		s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
+		b := s.w.Next(s.at).(Tighten).Bolts[0]
+		s.do(ProblemFound{Bolt: b, What: Seized}, Released{Of: OfProblem, Bolt: b, Named: eva}, Replaced{Bolt: b, Batch: "N"}).set()
+		s.do(s.spare(func(d *ToolChanged) { d.GoOn = goOn }))
+		if all := strings.Join(s.w.Exceptions(), "; "); !strings.Contains(all, word) {
+			t.Errorf("%q is not kept: %s", word, all)
+		}
 	}
 }

@@ -42,7 +42,7 @@ func (w Walk) Progress() Progress {
 	p := Progress{Stage: stages[w.phase], Operator: w.operator, Working: w.signedOn, Handed: w.handed}
 	switch w.phase {
 	case phasePass, phaseCheck, phaseStretch:
-		p.Place, p.Done, p.Bolts = w.place(), w.work(0).Done, w.plan.Bolts
+		p.Place, p.Done, p.Bolts = w.place(), w.plan.Bolts-w.left(), w.plan.Bolts
 	case phasePassGaps:
 		p.Place = w.place()
 	}

@@ -170,12 +170,15 @@ func (w Walk) then() string {
 func (w Walk) Out() []Bolt { return slices.Clone(w.out) }
 
 // LeftBolts are those of this pass or round that were left and can be done now.
-func (w Walk) LeftBolts() []Bolt {
-	var left []Bolt
-	for b := Bolt(1); int(b) < len(w.marks); b++ {
-		if w.marks[b] == MarkLeft && !w.isOut(b) {
-			left = append(left, b)
+func (w Walk) LeftBolts() []Bolt { return slices.DeleteFunc(w.markedAs(MarkLeft), w.isOut) }
+
+// markedAs lists the bolts with a mark.
+func (w Walk) markedAs(m Mark) []Bolt {
+	var bolts []Bolt
+	for b, is := range w.marks {
+		if is == m && b > 0 {
+			bolts = append(bolts, Bolt(b))
 		}
 	}
-	return left
+	return bolts
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"evenload/joint"
 	"evenload/joint/unit"
 )
 
@@ -117,10 +116,7 @@ func (w Walk) ReadingRisk(d PressureSet) []string {
 	if d.Tool < 0 || d.Tool >= len(w.plan.Tools) {
 		return nil
 	}
-	read := d.Running
-	if w.tool(d.Tool).Reading == joint.Static {
-		read = d.Static
-	}
+	read := d.ByChart(w.tool(d.Tool))
 	if s := w.current(d.Tool); !d.AtEnd || read <= s.Most || s.InBand(read) {
 		return nil
 	}
@@ -133,10 +129,7 @@ func (w Walk) ReadsLow(d PressureSet) bool {
 	if !d.AtEnd || d.Tool < 0 || d.Tool >= len(w.plan.Tools) {
 		return false
 	}
-	read := d.Running
-	if w.tool(d.Tool).Reading == joint.Static {
-		read = d.Static
-	}
+	read := d.ByChart(w.tool(d.Tool))
 	s := w.current(d.Tool)
 	return read < s.Least && !s.InBand(read)
 }

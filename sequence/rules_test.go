@@ -209,7 +209,7 @@ func TestNineRulesOnLargeJoints(t *testing.T) {
 		plan := teamPlan(t, tools, rapid.IntRange(3, 40).Draw(t, "bolts"), rapid.IntRange(1, 4).Draw(t, "passes"), 3, time.Hour)
 		if rapid.Bool().Draw(t, "cover") {
 			l := scattered(t)
-			order, _ := LayoutOrder(Outward, l, nil)
+			order, _ := layoutOrder(Outward, l, nil)
 			plan = testPlan(t, len(l), rapid.IntRange(1, 4).Draw(t, "passes of the cover"), 3, time.Hour)
 			plan.Pattern, plan.Positions, plan.GapPlaces, plan.Stations = Outward, l, layoutGaps(l, 8), nil
 			for _, b := range order {

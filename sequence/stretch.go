@@ -122,13 +122,7 @@ func (w Walk) stretchStep() Step {
 	if i < 0 {
 		return Release{Of: OfStretch, Place: w.place(), Studs: w.outside()}
 	}
-	left := 0
-	for _, m := range w.marks[1:] {
-		if m == MarkOpen {
-			left++
-		}
-	}
-	return Stretch{Bolt: Bolt(i + 1), Left: left, Stretching: *w.plan.Stretch, Last: w.stretched}
+	return Stretch{Bolt: Bolt(i + 1), Left: w.left(), Stretching: *w.plan.Stretch, Last: w.stretched}
 }
 
 // outside are the studs whose load is outside the band, as measured last.

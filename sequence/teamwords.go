@@ -43,7 +43,7 @@ const (
 	TeamRepeat     = "The bolts done so far are done again, by all tools, from the first station on."
 	TeamAsked      = "Questions 12 to 15 and 21, and the setting of every tool in use, are asked again."
 	TeamAir        = "Questions 13 to 15 and 21, and the setting of every tool in use, are asked again. The bolts done so far stay."
-	TeamFewer      = "Fewer tools share the air: look at the gauge, it may read higher."
+	teamFewer      = "Fewer tools share the air: look at the gauge, it may read higher."
 )
 
 // teamWords are SetWords where the job has several tools: they share the air,
@@ -137,7 +137,7 @@ func (s Tighten) OffWords() string {
 	if word += ", air off."; s.Redo > 0 {
 		return word
 	}
-	return word + " " + TeamFewer
+	return word + " " + teamFewer
 }
 
 // MarkedWords name bolts that were marked together, in a pass with their tools.

@@ -123,6 +123,15 @@ func (w Walk) UnderWay() bool {
 	return (w.phase == phasePass || w.phase == phaseCheck) && len(w.order) > 0 || w.redo.next > 0
 }
 
+// begun is what another tool begins again: the pass or round, and where nothing of it is
+// done what a new bolt has repeated alone.
+func (w Walk) begun() Place {
+	if len(w.order) > 0 {
+		return w.Under()
+	}
+	return w.place()
+}
+
 // ToolChange computes what follows from another tool in a slot on a day. The
 // error says which pass it cannot do; nothing has changed then.
 func (w Walk) ToolChange(slot int, t joint.Tool, on joint.Date) (ToolChanged, error) {
@@ -194,7 +203,7 @@ func (w *Walk) changeTool(d ToolChanged, at time.Time) error {
 	}
 	switch {
 	case d.GoOn != nil:
-		w.except("%s went on with the new tool, decided by %s: %s", w.place().where(), d.GoOn.Name, d.GoOn.Reason)
+		w.except("%s went on with the new tool, decided by %s: %s", w.begun().where(), d.GoOn.Name, d.GoOn.Reason)
 	case w.UnderWay():
 		w.beginAgain()
 	}
@@ -253,7 +262,7 @@ func (w *Walk) canChange(d ToolChanged, at time.Time) error {
 // beginAgain begins the pass or round again with another tool, and what a new
 // bolt has to repeat.
 func (w *Walk) beginAgain() {
-	w.except("%s was begun again with the new tool", w.place().where())
+	w.except("%s was begun again with the new tool", w.begun().where())
 	w.redo.next = 0
 	if len(w.order) == 0 {
 		return
@@ -302,7 +311,7 @@ func (w Walk) AskedWords() string {
 	if w.plan.Several() {
 		return TeamAsked
 	}
-	return AskedWord
+	return askedWord
 }
 
 // AirWords are those after another hose or regulator.

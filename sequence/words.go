@@ -23,7 +23,7 @@ const (
 	SnugWatch     = "Watch the gap: it has to close evenly, all the way round."
 	TooHighWord   = "Too high: turn well below, then come up again. Lock the knob, try it twice."
 	HeldWord      = "The pass counts only if the pressure held to its end."
-	RoundsHeld    = "Still nuts count only if the pressure held to the end of the rounds."
+	roundsHeld    = "Still nuts count only if the pressure held to the end of the rounds."
 	SaidNoWord    = "answered no; it stays open until it is put right"
 	GapHint       = "Air off the tool while you measure. Fingers out of the gap."
 	RestHint      = "Leave the joint alone: no pressure, no heat."
@@ -32,6 +32,7 @@ const (
 	MaterialsWord = "Read the batch numbers off the tags or certificates. What is left empty is not recorded."
 	HandHint      = "Face to face, at the flange. Air off, tool safe, before you go."
 	CloseHint     = "Closing is no permission to test or start up: that has its own permit."
+	StallsLow     = "It was low: bolts turned at it may carry less than planned. Where it is decided so, u takes them back, and they are done again."
 	StallsHigh    = "Bolts turned at it may carry more than planned. Neither repeat nor slacken: the engineer decides."
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
@@ -47,7 +48,7 @@ const (
 	RepeatPass = "The bolts done so far are done again with the new tool, from the first one on."
 	GoOnPass   = "The bolts done so far stay as they are: somebody other than the operator decides it."
 	AirWord    = "Questions 13 to 15 and the setting are asked again. The bolts done so far stay."
-	AskedWord  = "Questions 12 to 15 and the setting are asked again."
+	askedWord  = "Questions 12 to 15 and the setting are asked again."
 )
 
 // MadeIn says how the chart of a tool was made.
@@ -74,7 +75,7 @@ func (s Set) SetWords() []string {
 // HeldWords say what an end reading is for.
 func (s Set) HeldWords() string {
 	if s.Round > 0 {
-		return RoundsHeld
+		return roundsHeld
 	}
 	return HeldWord
 }
@@ -211,6 +212,9 @@ func stepName(s Step) string {
 	case GapCheck:
 		return "the gaps after " + s.After
 	case Set:
+		if s.AtEnd && s.Round > 0 {
+			return "reading the gauge at the end of the check rounds" + ofTool(s.Letter)
+		}
 		if s.AtEnd {
 			return "reading the gauge at the end of the pass" + ofTool(s.Letter)
 		}
@@ -238,61 +242,6 @@ func stepName(s Step) string {
 		return "nothing, the work is stopped"
 	}
 	return "nothing"
-}
-
-// ReleaseWords says what has to be decided, and what for.
-func (w Walk) ReleaseWords(r Release) []string {
-	t := w.tool(r.Slot)
-	switch r.Of {
-	case OfHold:
-		return r.holdWords()
-	case OfQualification:
-		return []string{r.Reason, "A named person lets it count this time, with a reason. Somebody else, or who typed a wrong day, signs on anew."}
-	case OfBolt:
-		if r.Out {
-			return append(w.OwedWords(), "Replace stud and nuts, lubricated, snug by hand; or have a named person let the "+r.Place.kind()+" go on without it.")
-		}
-		return []string{fmt.Sprintf("Bolt %d was left undone: %s", r.Bolt, r.Reason),
-			"Take it back and do it, or have a named person let the work go on without it."}
-	case OfPressure:
-		words := append([]string{fmt.Sprintf("%s read %s at the end, the band is %s.", w.gaugeOf(r.Slot), t.Typed(r.Read), t.Band(r.Band))}, w.RiskWords(r.Slot, r.Read)...)
-		return append(words, fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)), StallsHigh)
-	case OfProblem:
-		return w.problemWords(r)
-	case OfStretch:
-		return r.stretchWords(w.plan)
-	case OfRounds:
-		return []string{fmt.Sprintf("Nuts still moved in check round %d, the last one planned.", r.Rounds),
-			"More rounds seldom help: gasket, lubricant and setting are to be looked at.",
-			"The responsible engineer decides whether the joint is good."}
-	}
-	return nil
-}
-
-// gaugeOf names the gauge of a tool in a sentence.
-func (w Walk) gaugeOf(slot int) string {
-	if !w.plan.Several() {
-		return "The gauge"
-	}
-	return "The gauge of tool " + Letter(slot) + ", " + OrNone(w.tool(slot).ID) + ","
-}
-
-// problemWords says what holds the work, and what is at risk.
-func (w Walk) problemWords(r Release) []string {
-	t, _ := TroubleOf(r.What)
-	words := []string{fmt.Sprintf("Bolt %d: %s.", r.Bolt, r.Reason)}
-	if r.What == WrongPressure {
-		tool := w.tool(r.Slot)
-		words = []string{fmt.Sprintf("%s was found at %s, the band is %s.", w.gaugeOf(r.Slot), tool.Typed(r.Read), tool.Band(r.Band))}
-		if note := strings.TrimSpace(strings.TrimPrefix(r.Reason, t.Name+", ")); note != t.Name {
-			words[0] += " Note: " + note
-		}
-		words = append(append(words, w.RiskWords(r.Slot, r.Read)...), fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)))
-	}
-	if r.Why != "" {
-		words = append(words, r.Why, NewGasketWord)
-	}
-	return append(words, t.Rule)
 }
 
 // TakeWords says which gaps are measured.

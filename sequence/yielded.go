@@ -96,7 +96,7 @@ func (w *Walk) partsStep() Step {
 	}
 	for _, b := range w.out {
 		if w.marks[b] == MarkLeft {
-			return Release{Of: OfBolt, Place: w.place(), Bolt: b, Reason: w.why[b], Out: true}
+			return w.leftRelease(b)
 		}
 	}
 	return nil

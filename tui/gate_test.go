@@ -49,16 +49,16 @@ func TestTagIsTyped(t *testing.T) {
 }
 
 // TestEarlyKeysAnswerNothing: a question takes no key before it was on screen
-// for GateRest, a typed one no more than one with keys.
+// for gateRest, a typed one no more than one with keys.
 func TestEarlyKeysAnswerNothing(t *testing.T) {
 	for _, name := range []string{"y", "n"} {
 		c := reach(t, "gate")
 		c.root.show()
-		c.now = c.now.Add(GateRest - time.Millisecond)
+		c.now = c.now.Add(gateRest - time.Millisecond)
 		refused(t, c, "an early "+name, key(name))
-		c.now = c.now.Add(GateRest - time.Millisecond)
+		c.now = c.now.Add(gateRest - time.Millisecond)
 		refused(t, c, "an ignored key starts the rest again, so this "+name, key(name))
-		c.now = c.now.Add(GateRest)
+		c.now = c.now.Add(gateRest)
 		if c.settle(c.send(key(name))); c.written() != "answered" {
 			t.Errorf("%s after the rest: %q", name, c.root.notice)
 		}

@@ -20,9 +20,9 @@ import (
 	"evenload/tui/window"
 )
 
-// GateRest is how long a question has to be on screen before a key answers it:
+// gateRest is how long a question has to be on screen before a key answers it:
 // keys sent earlier were meant for the screen before.
-const GateRest = 250 * time.Millisecond
+const gateRest = 250 * time.Millisecond
 
 // Options are what the command line says about screens.
 type Options struct {
@@ -211,7 +211,7 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	case want.Marks && since < r.opt.KeyRest:
 		r.notice = "NOT DONE: hold or double key. Wait a moment, then press once."
 		return r, nil
-	case want.Gate && (now.Sub(r.shownAt) < GateRest || since < GateRest && !r.screen.Typing()):
+	case want.Gate && (now.Sub(r.shownAt) < gateRest || since < gateRest && !r.screen.Typing()):
 		r.notice = "NOT TAKEN: read the question first."
 		return r, nil
 	}

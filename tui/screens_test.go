@@ -315,7 +315,10 @@ func addDecisions(add func(string, func(testing.TB) *trial)) {
 	add("hold-rest", heldAt("before rest"))
 	add("hold-deciding", after(heldAt("before 60 %"), "r", "Wim Falk", "enter", "inspector", "enter", "gaps, marks, setting"))
 	add("release-deciding", after(left, append([]string{"r"}, typed...)...))
-	add("release-rounds", func(t testing.TB) *trial { return moved(start(t, twelve).to(isCheck), 4, 3).show() })
+	add("release-rounds", func(t testing.TB) *trial {
+		c := moved(start(t, twelve).to(isCheck), 4, 3)
+		return c.do(sequence.PressureSet{AtEnd: true, Running: c.s.Walk.Next(c.now).(sequence.Set).Set}).show()
+	})
 	middle := at(twelve, bolt(6, 2))
 	add("problem", after(middle, "p"))
 	add("hand-over", after(middle, "h", "tool hangs on bolt 8, air off"))

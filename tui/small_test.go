@@ -82,3 +82,66 @@ func TestSmallWindowKeepsFields(t *testing.T) {
 		}
 	}
 }
+
+// TestSmallWindowKeepsWhatIsDecided: no question is answered, no pressure set, nothing
+// released and no stopped work opened again unseen, however small the window.
+func TestSmallWindowKeepsWhatIsDecided(t *testing.T) {
+	seen := map[string]int{}
+	for _, s := range screens() {
+		if s.reach == nil || strings.HasPrefix(s.name, "practice") {
+			continue
+		}
+		c := s.reach(t)
+		r := c.root
+		if r.help || r.broken != nil || r.writing || walk.IsTask(r.screen) || r.session.Opened().Practice || strings.HasPrefix(s.name, "hazard") {
+			continue
+		}
+		var want string
+		switch step := r.step.(type) {
+		case sequence.Ask:
+			if want = step.Question.Text; r.screen.Typing() && step.Question.Typed == "" || strings.Contains(s.name, "work-no") {
+				continue // a form over the question, which was seen
+			}
+		case sequence.Set:
+			want = "Turn UP to " + step.Tool.Gauged(step.Setting.Set)
+			if step.Letter != "" {
+				want = "Turn tool " + step.Letter + " UP to " + step.Tool.Gauged(step.Setting.Set)
+			}
+			if step.AtEnd {
+				want = "Read the gauge"
+			}
+		case sequence.Release:
+			if want = strings.Join(strings.Fields(r.session.Walk.ReleaseWords(step)[0])[:4], " "); r.screen.Typing() {
+				continue
+			}
+		case sequence.Stop:
+			want = strings.Join(strings.Fields(step.Reason)[:3], " ")
+		default:
+			continue
+		}
+		if strings.HasPrefix(s.name, "tool") || strings.HasPrefix(s.name, "hand-over") || s.name == "parts" || s.name == "stop-more" || s.name == "note" {
+			continue
+		}
+		seen[fmt.Sprintf("%T", r.step)]++
+		r.opt.Theme = theme(t, "mono", true, false)
+		for width := 40; width <= 84; width++ {
+			for height := 10; height <= 24; height++ {
+				for _, notice := range []string{"", "Noted."} {
+					c.send(tea.WindowSizeMsg{Width: width, Height: height})
+					r.notice = notice
+					frame := strings.Join(strings.Fields(r.View()), " ")
+					large := false
+					if set, is := r.step.(sequence.Set); is && !set.AtEnd {
+						large = strings.Contains(frame, strings.Join(strings.Fields(draw.Big(set.Set.Reading(set.Tool.Gauge.Unit, set.Tool.Gauge.Division))[2]), " "))
+					}
+					if !large && !strings.Contains(frame, strings.Join(strings.Fields(want), " ")) {
+						t.Fatalf("%s at %dx%d with %q: %q is not there\n%s", s.name, width, height, notice, want, r.View())
+					}
+				}
+			}
+		}
+	}
+	if len(seen) != 4 {
+		t.Errorf("seen are %v", seen)
+	}
+}

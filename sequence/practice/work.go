@@ -289,10 +289,7 @@ func (r *Run) judgeSet(s sequence.Set, d sequence.PressureSet, refused error) st
 	if errors.Is(refused, sequence.ErrLookAgain) && !d.Sure {
 		return ""
 	}
-	read, u := d.Running, s.Tool.Gauge.Unit
-	if s.Tool.Reading == joint.Static {
-		read = d.Static
-	}
+	read, u := d.ByChart(s.Tool), s.Tool.Gauge.Unit
 	shown := r.shows(s)
 	division := s.Tool.Gauge.Division
 	ok := math.Abs(float64(read-shown)) <= float64(division)/2*(1+hair)

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -73,7 +74,8 @@ func (f Frame) Room(w, h int, t Theme) int {
 }
 
 // fit brings a body into the room there is: an empty line at either end goes
-// first, then lines from the end, and a line says so.
+// first, then all of them, then lines from the end, and a line says so; of one line
+// its end does.
 func fit(body []string, room int) []string {
 	for len(body) > room && blank(body[len(body)-1]) {
 		body = body[:len(body)-1]
@@ -81,11 +83,16 @@ func fit(body []string, room int) []string {
 	if len(body) > room && blank(body[0]) {
 		body = body[1:]
 	}
+	if len(body) > room {
+		body = slices.DeleteFunc(slices.Clone(body), blank)
+	}
 	switch {
 	case len(body) <= room:
 		return body
 	case room < 1:
 		return nil
+	case room == 1:
+		return []string{body[0] + " ~"}
 	}
 	return append(append([]string(nil), body[:room-1]...), moreBelow)
 }

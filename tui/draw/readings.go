@@ -15,10 +15,10 @@ type Reading struct {
 	Widest, Narrowest bool
 }
 
-// WidestSign and NarrowestSign put a value between the shapes of the widest and
+// widestSign and narrowestSign put a value between the shapes of the widest and
 // the narrowest: <3.4> and >2.1<.
-func WidestSign(value string) string    { return "<" + value + ">" }
-func NarrowestSign(value string) string { return ">" + value + "<" }
+func widestSign(value string) string    { return "<" + value + ">" }
+func narrowestSign(value string) string { return ">" + value + "<" }
 
 // labels are what may stand at the place of a reading, the fullest first.
 func (d Reading) labels() []string {
@@ -28,9 +28,9 @@ func (d Reading) labels() []string {
 	case value == "":
 		return []string{number + " ?"}
 	case d.Widest:
-		return []string{number + " " + WidestSign(value) + " widest", number + " " + WidestSign(value)}
+		return []string{number + " " + widestSign(value) + " widest", number + " " + widestSign(value)}
 	case d.Narrowest:
-		return []string{number + " " + NarrowestSign(value) + " narrowest", number + " " + NarrowestSign(value)}
+		return []string{number + " " + narrowestSign(value) + " narrowest", number + " " + narrowestSign(value)}
 	}
 	return []string{number + " " + value}
 }

@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"evenload/data/card"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -26,7 +28,7 @@ func TestBoltLeftUndone(t *testing.T) {
 	left := slices.Concat(toPass1, set1, []string{"d", "p", "1", "1", "nut runs dry", "d", "d", "y"})
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"r", "Ann", "fitter", "fine", "r"}, eva)...)
 	w.says(t, "CAUTION: "+sequence.ProblemHint, "1 to e what is wrong at bolt 3, p hazard: stop the work: 1", "do it again now: 1", "Note, may stay empty: nut runs dry", "RECORDED: problem", "BOLT 2, then 4",
-		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: did not stall, nut runs dry", "NOT TAKEN: r release by a named person, n note, t take it back and do it",
+		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: did not stall, nut runs dry", "NOT TAKEN: r release by a named person, h hand over, n note, t take it back and do it",
 		"NOT TAKEN: ", "RECORDED: released", "READ AGAIN")
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"n", "dry thread", "t", "d"})...)
 	w.says(t, "HELD: ", "RECORDED: note", "HELD: ", "RECORDED: undone", "BOLT 3, the last one", "RECORDED: done", "READ AGAIN")
@@ -43,15 +45,31 @@ func TestHazardStopsTheWork(t *testing.T) {
 // TestNutsThatMove: another round, and after the last one a named person.
 func TestNutsThatMove(t *testing.T) {
 	moved := slices.Concat(toRounds, set2, []string{"m", "s", "s", "s", "s", "s", "s", "m"})
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(moved, []string{"r"}, eva)...)
-	w.says(t, "CHECK ROUND 1", "RECORDED: moved", "CHECK ROUND 2", "RECORDED: moved", "STEP: RELEASE   CHECK ROUND 2",
-		"HELD: Nuts still moved in check round 2, the last one planned.", "RECORDED: released", "STEP: REST")
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(moved, []string{"4.8", "r"}, eva)...)
+	w.says(t, "CHECK ROUND 1", "RECORDED: moved", "CHECK ROUND 2", "RECORDED: moved", "STEP: READ AGAIN   CHECK ROUND 2", "STEP: RELEASE   CHECK ROUND 2",
+		"HELD: Nuts still moved in check round 2, the last one planned.", "HELD: Moved: bolt 4.", "RECORDED: released", "STEP: REST")
 }
 
 func TestRest(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toRest, []string{"g", "x", "n", "gasket warm", "w", "Ann", "fitter", "late", "w"}, eva)...)
 	w.says(t, "STEP: REST", "NOT TAKEN: the rest is not over before 2026-11-25 08:47 UTC", "NOT TAKEN: g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note",
 		"RECORDED: note", "NOT TAKEN: ", "RECORDED: waived", "GAPS   after check rounds")
+}
+
+// TestRestThatIsOver offers to go on, and no longer to do without it.
+func TestRestThatIsOver(t *testing.T) {
+	first := walk(t, t.TempDir(), drain(t), toRest...)
+	first.says(t, "w waive by a named person")
+	s, err := card.Resume(first.Path(), "", morning.Add(5*time.Hour))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &typist{lines: []string{"Ann", "", "w", "g"}, at: morning.Add(5 * time.Hour)}
+	if err := Walk(s, p, &p.all, Options{Now: p.now}); err != nil {
+		t.Fatal(err)
+	}
+	w := walked{Session: s, text: p.all.String()}
+	w.says(t, "REST: it ended at ", "g go on, h hand over, n note: w\nNOT TAKEN: g go on, h hand over, n note\n", "RECORDED: rested")
 }
 
 func TestUnknownInput(t *testing.T) {
@@ -96,7 +114,7 @@ func TestHoldPoint(t *testing.T) {
 	o := drain(t)
 	o.Plan.Hold = sequence.HoldPoints([]unit.Share{0.5, 1}, true)[2:3]
 	w := walk(t, t.TempDir(), o, slices.Concat(toPass2, []string{"4.8", "r", "Ann", "fitter", "gaps", "n", "waits for Wim", "r", "Wim", "inspector", "gaps and marks"}, set2, []string{"d"})...)
-	w.says(t, "STEP: HOLD POINT   before 100 %", "CAUTION: "+sequence.ReleaseHint, "HELD: Hold point: before 100 %.", "NOT TAKEN: r release by a named person, n note\n",
+	w.says(t, "STEP: HOLD POINT   before 100 %", "CAUTION: "+sequence.ReleaseHint, "HELD: Hold point: before 100 %.", "NOT TAKEN: r release by a named person, h hand over, n note\n",
 		"Looked at: gaps\nNOT TAKEN: somebody other than the operator", "RECORDED: note", "Looked at: gaps and marks\nRECORDED: released", "SET   PASS 2 of 2", "RECORDED: done")
 }
 

@@ -102,9 +102,14 @@ func (l *liner) note() error {
 }
 
 func (l *liner) rest(s sequence.Rest) error {
-	l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
-	prompt := "g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note"
+	prompt := "g go on, h hand over, n note"
 	last, undoable := l.s.Walk.Undoable()
+	if undoable = undoable && !s.Over; s.Over {
+		l.say("REST: it ended at %s. Next: set the pressure again, then check rounds until no nut moves.", l.clock(s.Until))
+	} else {
+		l.say("REST: until %s. %s", l.clock(s.Until), sequence.RestHint)
+		prompt = "g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note"
+	}
 	if undoable {
 		prompt += ", u take back " + last.Words()
 	}
@@ -112,23 +117,21 @@ func (l *liner) rest(s sequence.Rest) error {
 	if err != nil {
 		return err
 	}
-	switch answer {
-	case "g":
+	switch {
+	case answer == "g":
 		return l.send(sequence.RestOver{})
-	case "w":
+	case answer == "w" && !s.Over:
 		n, err := l.named()
 		if err != nil {
 			return err
 		}
 		return l.send(sequence.RestWaived{Named: n})
-	case "h":
+	case answer == "h":
 		return l.handOver()
-	case "n":
+	case answer == "n":
 		return l.note()
-	case "u":
-		if undoable {
-			return l.send(last)
-		}
+	case answer == "u" && undoable:
+		return l.send(last)
 	}
 	return l.unknown(prompt)
 }
@@ -138,7 +141,7 @@ func (l *liner) release(s sequence.Release) error {
 	for _, w := range l.s.Walk.ReleaseWords(s) {
 		l.say("HELD: %s", w)
 	}
-	prompt := "r release by a named person, n note"
+	prompt := "r release by a named person, h hand over, n note"
 	takeBack, restart, studs := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem, s.Of == sequence.OfStretch
 	if studs {
 		prompt = l.stretchPrompt(s) + prompt
@@ -187,6 +190,8 @@ func (l *liner) release(s sequence.Release) error {
 			return err
 		}
 		return l.send(sequence.Released{Of: s.Of, Bolt: s.Bolt, Tool: s.Slot, Restart: answer == "s", Hold: s.Hold, Named: n})
+	case answer == "h":
+		return l.handOver()
 	case answer == "n":
 		return l.note()
 	case answer == "u" && undoable:

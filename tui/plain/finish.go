@@ -88,14 +88,20 @@ func (l *liner) measured(s sequence.Ask) error {
 				l.say("READ: %s", w)
 			}
 		}
-		const prompt = "m measure again, r release by a named person"
+		prompt := "m measure again, r release by a named person"
+		before := l.s.Walk.LastAnswered()
+		if before != "" {
+			prompt += ", u undo the last answer"
+		}
 		answer, err := l.ask(prompt)
 		if err != nil {
 			return err
 		}
-		switch answer {
-		case "m":
-		case "r":
+		switch {
+		case answer == "m":
+		case answer == "u" && before != "":
+			return l.send(sequence.Undone{Question: before})
+		case answer == "r":
 			n, err := l.named()
 			if err != nil {
 				return err
@@ -165,7 +171,9 @@ func (l *liner) leakTest() error {
 	case "2":
 		d.Result = sequence.Leaked
 		l.told(sequence.LeakedWords())
-		d.Bolts, err = l.boltNumbers("Beside bolts, such as 3 4")
+		if d.Bolts, err = l.boltNumbers("Beside bolts, such as 3 4"); err == nil {
+			d.Note, err = l.ask("Note, may stay empty")
+		}
 	case "h":
 		return l.handOver()
 	case "n":

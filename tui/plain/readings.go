@@ -25,33 +25,30 @@ func (l *liner) number(prompt, in string, optional bool) (float64, error) {
 func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in string) (unit.Difference, error)) (unit.Difference, error) {
 	last, undoable := l.s.Walk.Undoable()
 	tool, hand := false, false
+	what := "takes back " + last.Words()
 	switch s := l.s.Walk.Next(l.now()).(type) {
 	case sequence.Set:
 		tool, hand = s.MayChange(), !s.AtEnd
 	case sequence.GapCheck, sequence.Stretch:
 		hand = true
+	case sequence.Ask:
+		last = sequence.Undone{Question: l.s.Walk.LastAnswered()}
+		undoable, what = last.Question != "", "undoes the last answer"
 	}
 	if undoable {
-		prompt += fmt.Sprintf(" (u takes back %s)", last.Words())
+		prompt += " (u " + what + ")"
 	}
 	text, err := l.ask(prompt)
 	if err != nil || text == "" && optional {
 		return unit.Difference{}, err
 	}
-	if hand && text == "h" {
-		if err := l.handOver(); err != nil {
-			return unit.Difference{}, err
-		}
-		return unit.Difference{}, errAgain
-	}
-	if text == "t" && tool {
+	switch {
+	case text == "h" && hand:
+		return unit.Difference{}, again(l.handOver())
+	case text == "t" && tool:
 		return unit.Difference{}, errTool
-	}
-	if text == "u" && undoable {
-		if err := l.send(last); err != nil {
-			return unit.Difference{}, err
-		}
-		return unit.Difference{}, errAgain
+	case text == "u" && undoable:
+		return unit.Difference{}, again(l.send(last))
 	}
 	d, err := parse(text, in)
 	if err != nil {
@@ -59,6 +56,14 @@ func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in str
 		return unit.Difference{}, errAgain
 	}
 	return d, nil
+}
+
+// again puts the step anew after something else was done in place of a reading.
+func again(err error) error {
+	if err != nil {
+		return err
+	}
+	return errAgain
 }
 
 func (l *liner) gaps(s sequence.GapCheck) error {

@@ -72,7 +72,7 @@ func TestEndReadings(t *testing.T) {
 	low.says(t, "READ AGAIN", "SET   PASS 1 of 2   50 %   again", "BOLT 1, then 3, then 2")
 	high := walk(t, t.TempDir(), drain(t), slices.Concat(toEnd1, []string{"3.0", "y", "x", "r", "Eva", "engineer", "seen"})...)
 	high.says(t, "RELEASE   PASS 1 of 2   50 %", "CAUTION: "+sequence.ReleaseHint, "HELD: The gauge read 3 bar at the end, the band is 2.62 to 2.81 bar.",
-		"HELD: "+sequence.StallsHigh, "NOT TAKEN: r release by a named person, n note", "RECORDED: released", "GAPS   after pass at 50 %")
+		"HELD: "+sequence.StallsHigh, "NOT TAKEN: r release by a named person, h hand over, n note", "RECORDED: released", "GAPS   after pass at 50 %")
 }
 
 // TestGaps that are not even are measured again or accepted by a named person.

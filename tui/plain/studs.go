@@ -28,7 +28,7 @@ func (l *liner) studsOutside(s sequence.Release, answer string) error {
 		return l.send(sequence.StudsAgain{Rounds: answer == "c"})
 	}
 	if answer == "w" && len(to) == 0 {
-		return l.unknown(l.stretchPrompt(s) + "r release by a named person, n note")
+		return l.unknown(l.stretchPrompt(s) + "r release by a named person, h hand over, n note")
 	}
 	n, err := l.named()
 	if err != nil {

@@ -1,6 +1,8 @@
 package walk
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/visible"
@@ -204,7 +206,26 @@ func (a ask) Frame(v View) draw.Frame {
 	}
 	f.Caution = sequence.SiteFirst
 	f.Keys = a.keys(v)
-	return f
+	return inSmall(f, v, a.small(v), wrapped(v, "Why: "+q.Why, "If no: "+q.IfNo), true)
+}
+
+// small is what has to be read before a question is answered, in few lines.
+func (a ask) small(v View) []string {
+	lines := wrapped(v, a.step.Question.Text)
+	if len(a.step.Last) > 0 {
+		var last []string
+		for _, s := range a.step.Last {
+			last = append(last, v.Walk.MarkedWords(s))
+		}
+		lines = append(lines, wrapped(v, "Marked last: "+strings.Join(last, ", "))...)
+	}
+	if a.step.SaidNo {
+		lines = append(lines, wrapped(v, "OPEN: answered no")...)
+	}
+	if read := a.step.Read; read != nil {
+		lines = append(lines, wrapped(v, read.Words(*v.Walk.Plan().Alignment, v.System)...)...)
+	}
+	return lines
 }
 
 func (a ask) keys(v View) []draw.Key {

@@ -87,7 +87,7 @@ func (b Bench) Next() Bench {
 }
 
 func (b Bench) frame(View) draw.Frame {
-	return draw.Frame{Left: PracticeHead + "   " + b.bench.Level.Name}
+	return draw.Frame{Left: practiceHead + "   " + b.bench.Level.Name}
 }
 
 // Frame draws it.

@@ -185,6 +185,14 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 	return s, Want{}
 }
 
+// boltBar shows the keys of boltKeys behind those that mark the bolt.
+func boltBar(v View, marks ...draw.Key) []draw.Key {
+	if _, can := v.Walk.Undoable(); can {
+		marks = append(marks, keyUndo)
+	}
+	return append(marks, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit)
+}
+
 // takeBack takes back the bolt marked last. A held key takes back one.
 func takeBack(v View) (Want, bool) {
 	last, ok := v.Walk.Undoable()
@@ -212,7 +220,7 @@ func (tighten) Frame(v View) draw.Frame {
 	}
 	f := frame(v)
 	f.Caution = sequence.TightenHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "done"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
+	f.Keys = boltBar(v, draw.Key{Key: "SPACE", Does: "done"})
 	b := boltWords{bolt: step.Bolts[0], then: step.ThenWords(), work: step.Work, legend: "# done   > now   x left",
 		last: v.Walk.At(v.Now).OwedWords()}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))
@@ -239,7 +247,7 @@ func (check) Frame(v View) draw.Frame {
 	step := v.Step.(sequence.Check)
 	f := frame(v)
 	f.Caution = sequence.CheckHint
-	f.Keys = []draw.Key{{Key: "SPACE", Does: "still"}, {Key: "m", Does: "moved"}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
+	f.Keys = boltBar(v, draw.Key{Key: "SPACE", Does: "still"}, draw.Key{Key: "m", Does: "moved"})
 	b := boltWords{bolt: step.Bolt, then: v.Walk.Plan().RoundWord() + ", " + sequence.ThenWords(step.Then), work: step.Work,
 		moved: movedWords(step.Moved), tool: step.Letter, legend: "= still   m moved   > now", last: checkNotes(v)}
 	f.Body = b.body(v, f.Room(v.Width, v.Height, v.Theme))

@@ -162,6 +162,8 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 				want, _ := takeBack(v)
 				return r, want
 			}
+		case "h":
+			return newHandover(r), Want{}
 		case "n":
 			return newNote(r), Want{}
 		}
@@ -190,6 +192,7 @@ func (r release) Frame(v View) draw.Frame {
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "WORK IS HELD"), "")
 	f.Body = append(f.Body, wrapAll(v.Walk.ReleaseWords(r.step), v)...)
 	f.Caution = sequence.ReleaseHint
+	words := wrapped(v, v.Walk.ReleaseWords(r.step)...)
 	if r.deciding {
 		who, does := "Who lets the work go on?", "release"
 		if r.restart {
@@ -205,7 +208,7 @@ func (r release) Frame(v View) draw.Frame {
 		f.Body = append(f.Body, "", "  "+who, "")
 		f.Fields = r.form.lines(v)
 		f.Keys = r.form.keys(does)
-		return f
+		return inSmall(f, v, wrapped(v, who), words, false)
 	}
 	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
 	if r.step.Of == sequence.OfStretch {
@@ -226,8 +229,8 @@ func (r release) Frame(v View) draw.Frame {
 	if k, ok := keyTakeBack(v, "u"); ok && r.mayTakeBack() {
 		f.Keys = append(f.Keys, k)
 	}
-	f.Keys = append(f.Keys, keyNote, keyHelp, keyQuit)
-	return f
+	f.Keys = append(f.Keys, keyHand, keyNote, keyHelp, keyQuit)
+	return inSmall(f, v, words[:1], words[1:], true)
 }
 
 // mayTakeBack says that what was marked last can be taken back here.

@@ -184,6 +184,9 @@ func (g gaps) Frame(v View) draw.Frame {
 	} else {
 		f.Body = append([]string{""}, indent(g.words(v), 2)...)
 	}
+	if g.mode == gapJudged && !drawn {
+		return inSmall(f, v, wrapped(v, v.Walk.GapWords(g.step, v.System)...), nil, false)
+	}
 	switch {
 	case g.mode == gapAccept:
 		f.Body = append(f.Body, "", "  Who accepts these gaps?", "")

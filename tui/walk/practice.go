@@ -13,12 +13,12 @@ import (
 	"evenload/tui/draw"
 )
 
-// PracticeHead stands at the left of line 1 on every screen of a practice.
-const PracticeHead = "PRACTICE on a model, not your flange"
+// practiceHead stands at the left of line 1 on every screen of a practice.
+const practiceHead = "PRACTICE on a model, not your flange"
 
 // PracticeFrame says on line 1 what a frame is, first of all.
 func PracticeFrame(f draw.Frame, width int) draw.Frame {
-	f.Left = PracticeHead + "   " + f.Left
+	f.Left = practiceHead + "   " + f.Left
 	f.Right = draw.Cut(f.Right, max(1, width-13)) // PRACTICE itself is never cut
 	return f
 }

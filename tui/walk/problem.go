@@ -199,7 +199,11 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 func (t trouble) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, t.what.Name)+"   "+t.list.name(v), "")
+	where := t.list.name(v)
+	if t.what.Chooses() {
+		where = "found at " + where // it is about another bolt
+	}
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, t.what.Name)+"   "+where, "")
 	for _, p := range []struct{ label, text string }{{"First", t.what.First}, {"Record", t.what.Needs}, {"Then", t.what.Rule}} {
 		f.Body = append(f.Body, labelled(p.label, p.text, v)...)
 	}

@@ -3,6 +3,8 @@
 package walk
 
 import (
+	"slices"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -106,6 +108,46 @@ func head(v View) (left, right string) {
 func frame(v View) draw.Frame {
 	left, right := head(v)
 	return draw.Frame{Left: left, Right: right}
+}
+
+// inSmall puts what a step is about in the place of a body that a small window has no
+// room for: must, which is read before any key is pressed, then more. Where must finds no
+// room either, the keys of second rank go first, which work all the same, and then a
+// caution that says nothing of this step alone.
+func inSmall(f draw.Frame, v View, must, more []string, general bool) draw.Frame {
+	room := func() int {
+		g := f
+		g.Keys = append(slices.Clone(f.Keys), draw.Key{Key: "ctrl+p", Does: "hazard"}) // the router adds it
+		return g.Room(v.Width, v.Height, v.Theme) - len(f.Fields)
+	}
+	full := 0 // without empty lines, which go first
+	for _, line := range f.Body {
+		if strings.TrimSpace(line) != "" {
+			full++
+		}
+	}
+	// Room keeps two lines for a message: it may push off the end of the body, not must
+	// behind a heading.
+	if full <= room()+2 && len(must)+2 <= room() {
+		return f
+	}
+	f.Body = indent(append(slices.Clone(must), more...), 1)
+	if len(must) > room() {
+		f.Keys = slices.DeleteFunc(f.Keys, func(k draw.Key) bool { return k == keyHand || k == keyNote || k.Key == toolKey })
+	}
+	if len(must) > room() && general {
+		f.Caution = ""
+	}
+	return f
+}
+
+// wrapped wraps sentences for inSmall.
+func wrapped(v View, sentences ...string) []string {
+	var lines []string
+	for _, s := range sentences {
+		lines = append(lines, draw.Wrap(visible.Text(s), max(20, v.Width-3))...)
+	}
+	return lines
 }
 
 // Keys that many screens share.

@@ -107,7 +107,12 @@ func (s set) Frame(v View) draw.Frame {
 	f.Keys = append(f.Keys, keyCtrlC)
 	f.Body = s.large(v)
 	if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) || widest(f.Body) >= v.Width {
-		f.Body, f.Fields = s.small(v), s.form.lines(v)
+		small := s.small(v)
+		f.Body, f.Fields = indent(small, 2), s.form.lines(v)
+		if f.Room(v.Width, v.Height, v.Theme) < 2+len(f.Fields) { // the fields that are not typed into go before the pressure does
+			f.Fields = f.Fields[s.form.at : s.form.at+1]
+		}
+		return inSmall(f, v, small, nil, false)
 	}
 	return f
 }
@@ -163,11 +168,11 @@ func (s set) small(v View) []string {
 	step := v.Step.(sequence.Set)
 	var body []string
 	for _, line := range draw.Wrap(strings.Join(step.SetWords(), " "), max(20, v.Width-4)) {
-		body = append(body, "  "+v.Theme.Paint(draw.Strong, line))
+		body = append(body, v.Theme.Paint(draw.Strong, line))
 	}
-	body = append(body, "  "+s.band(step))
+	body = append(body, s.band(step))
 	for _, text := range step.TeamWords() {
-		body = append(body, indent(draw.Wrap(text, max(20, v.Width-4)), 2)...)
+		body = append(body, draw.Wrap(text, max(20, v.Width-4))...)
 	}
 	return body
 }

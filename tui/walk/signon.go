@@ -116,7 +116,7 @@ func (s signOn) Frame(v View) draw.Frame {
 		f.Body = append(append(f.Body, wrapAll([]string{"No order is shown. Only a new sign-on with a permit number reopens this card; then the whole gate is asked again."}, v)...), "")
 		f.Caution = sequence.StopHint
 		f.Fields = s.form.from(v, f.Room(v.Width, v.Height, v.Theme))
-		return f
+		return inSmall(f, v, wrapped(v, reason), wrapped(v, stopSentences(v)...), false)
 	}
 	p := v.Walk.Plan()
 	handed := v.Step.(sequence.SignOn).HandedWord()

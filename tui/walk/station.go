@@ -25,7 +25,7 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	if step.Redo > 0 {
 		done = "done"
 	}
-	f.Keys = []draw.Key{{Key: "SPACE", Does: done}, keyUndo, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit}
+	f.Keys = boltBar(v, draw.Key{Key: "SPACE", Does: done})
 	room := f.Room(v.Width, v.Height, v.Theme)
 	notes := v.Walk.At(v.Now).OwedWords()
 	if step.Redo == 0 {
@@ -50,7 +50,7 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	}
 	turns := smallTurns(step.Turns, v)
 	if len(turns)+1 > room { // the keys of second rank go before any tool does; they work all the same
-		f.Keys = []draw.Key{{Key: "SPACE", Does: done}, keyUndo, keyWrong, keyHelp, keyQuit}
+		f.Keys = slices.DeleteFunc(f.Keys, func(k draw.Key) bool { return k == keyHand || k == keyNote || k == keyTool })
 		turns = tightTurns(step.Turns, v)
 	}
 	lines := append(turns, draw.Wrap(step.OffWords(), max(20, v.Width-3))...)

@@ -107,6 +107,15 @@ func (h hazard) Frame(v View) draw.Frame {
 	return f
 }
 
+// stopSentences say what to do, without the layout of stopLines.
+func stopSentences(v View) []string {
+	var all []string
+	for _, told := range v.Step.(sequence.Stop).Words() {
+		all = append(all, told.Text)
+	}
+	return all
+}
+
 // stopLines say what to do, why the work stops and whom to ask.
 func stopLines(s sequence.Stop, v View) []string {
 	var lines []string

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"strings"
 	"time"
 
 	"github.com/mattn/go-isatty"
@@ -37,7 +38,12 @@ what waits for whom. With --tool it lists every joint that a tool touched.
 The board is for an overview. evenload verify says whether a card is whole.`,
 		Example: "  evenload board works\n  evenload board works --tool W-07 --since 2036-06-02 --csv",
 		Args:    cobra.ExactArgs(1),
-		RunE:    func(_ *cobra.Command, args []string) error { return showBoard(args[0], f) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("tool") && strings.TrimSpace(f.tool) == "" {
+				return usageError{errors.New("--tool is empty: which tool, gauge or certificate")}
+			}
+			return showBoard(args[0], f)
+		},
 	}
 	flags := c.Flags()
 	flags.BoolVar(&f.plain, "plain", false, "one table of text")

@@ -207,7 +207,7 @@ func TestExitCodes(t *testing.T) {
 		t.Errorf("a name that the disk refuses: exit %d", got)
 	}
 	for args, want := range map[string]int{"nonsense": exitUsage, "plan": exitUsage, "plan --on never x": exitUsage, "plan none.toml": exitInput, "verify none.card.jsonl": exitInput, "--version": exitDone, "walk --units feet x": exitUsage,
-		"board . --csv --json": exitUsage, "board . --since 2036-06-02": exitUsage, "sheet x.toml": exitUsage, "chart ../../testdata/jobs/tools/w-11.toml -o none/x.pdf": exitUsage, "board none": exitInput} {
+		"board . --csv --json": exitUsage, "board . --since 2036-06-02": exitUsage, "sheet x.toml": exitUsage, "chart ../../testdata/jobs/tools/w-11.toml -o none/x.pdf": exitUsage, "board . --plain --tool=": exitUsage, "draft none/x.toml": exitInput, "board none": exitInput} {
 		c := command()
 		c.SetArgs(strings.Fields(args))
 		c.SetOut(&bytes.Buffer{})

@@ -182,7 +182,7 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 		}
 		fmt.Fprintln(out, visible.Text(text))
 	})
-	fmt.Fprintf(out, "%d rows: %d written, %d there already, %d refused; of those that are there, %d with errors that evenload check names\n", len(rows), written, same, refused, failed)
+	fmt.Fprintf(out, "rows: %d, written: %d, there already: %d, refused: %d; with errors that evenload check names: %d\n", len(rows), written, same, refused, failed)
 	if err := out.Flush(); err != nil {
 		return err
 	}

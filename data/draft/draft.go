@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -41,6 +42,9 @@ func Open(path string) (*Draft, error) {
 	}
 	text, err := job.Read(path)
 	if errors.Is(err, fs.ErrNotExist) {
+		if info, err := os.Stat(filepath.Dir(path)); err != nil || !info.IsDir() {
+			return nil, fmt.Errorf("%s: there is no folder %s, make it first", visible.Text(path), visible.Text(filepath.Dir(path)))
+		}
 		d := New(filepath.Dir(path))
 		d.Path = path
 		return d, nil

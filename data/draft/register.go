@@ -45,6 +45,9 @@ func ReadRegister(in io.Reader) ([]Row, error) {
 	if bytes.HasPrefix(text, []byte("\xff\xfe")) || bytes.HasPrefix(text, []byte("\xfe\xff")) {
 		return nil, errors.New("it is UTF-16, save it as CSV in UTF-8")
 	}
+	if bytes.IndexByte(text, 0) >= 0 {
+		return nil, errors.New("it is no text, save the register as CSV in UTF-8")
+	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	// Old spreadsheets end lines with a return alone.
 	if !bytes.ContainsRune(text, '\n') {

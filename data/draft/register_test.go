@@ -51,6 +51,7 @@ func TestRegisterRefused(t *testing.T) {
 		"no tag":         {"where;flange\nx;y\n", "no column is called tag"},
 		"twice":          {"tag;where;Where\n", "two columns are called where"},
 		"utf-16":         {"\xff\xfet\x00", "UTF-16"},
+		"no text":        {"PK\x03\x04\x14\x00\x00", "it is no text, save"},
 		"quotes":         {"tag;wh\"ere\n", "line 1: quotes stand round"},
 		"large":          {"tag\n" + strings.Repeat("aaaaaaaaa\n", 1<<20+1), "larger than 10 MB"},
 		"no rows":        {"tag;where\n;\n\n", "no row below the first"},

@@ -20,7 +20,7 @@ type Item struct {
 	Text string
 }
 
-// NoWork is said where a folder has neither a job nor a card.
+// NoWork is said where a folder has neither a job nor an open card.
 const NoWork = "No job and no open card in this folder; evenload board DIR looks below one."
 
 // HasWork says that some item is more than practice.

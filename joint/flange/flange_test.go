@@ -60,7 +60,7 @@ func TestRowAgainstAnotherImplementation(t *testing.T) {
 		if len(m.mesh.nodes) != want.nodes {
 			t.Errorf("%s has %d nodes, want %d", name, len(m.mesh.nodes), want.nodes)
 		}
-		t.Logf("%s: %d unknowns, half band %d", name, m.size(), m.k)
+		t.Logf("%s: %d unknowns, %d places", name, m.size(), m.shape.Places())
 		all, err := m.rows([]unit.Stiffness{kappa(200)}, every(m))
 		if err != nil {
 			t.Fatal(err)

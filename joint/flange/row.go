@@ -7,11 +7,8 @@ import (
 	"slices"
 	"sync/atomic"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/interp"
-	"gonum.org/v1/gonum/lapack/lapack64"
 
 	"evenload/joint/unit"
 )
@@ -64,7 +61,7 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 		}
 	}
 	unitLoad := 0.0
-	for _, v := range m.load(0).Data {
+	for _, v := range m.load(0) {
 		unitLoad += v
 	}
 	closures := make([][]float64, len(at))
@@ -75,7 +72,7 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 	for range workers {
 		go func() {
 			defer func() { ended <- recover() }()
-			room := make([]float64, len(m.seat)) // one matrix a core, not one a harmonic
+			room := make([]float64, m.shape.Places()) // one matrix a core, not one a harmonic
 			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
 				c, ok := m.closures(room, at[i], kappas, math.Abs(unitLoad))
 				closures[i] = c
@@ -145,24 +142,22 @@ func between(at []int, closures []float64) []float64 {
 // some stiffnesses; room is for the matrix.
 func (m *Model) closures(room []float64, h int, kappas []unit.Stiffness, unitLoad float64) ([]float64, bool) {
 	softest := float64(slices.Min(kappas))
-	// lapack64 and not mat: that would estimate the condition as well, which
-	// takes longer than all the rest.
-	upper, ok := lapack64.Pbtrf(m.stiffness(room, h, softest))
-	if !ok {
+	m.stiffness(room, h, softest)
+	if !m.shape.Factor(room) {
 		return nil, false
 	}
-	y := m.load(h) // K = U'U: with U'y = q the work q K⁻¹ q is y y
-	blas64.Tbsv(blas.Trans, upper, y)
-	work := blas64.Dot(y, y)
-	var stiffer stiffer
+	y := m.load(h) // K = L L': with L y = q the work q K⁻¹ q is y y
+	m.shape.Forward(room, y)
+	work := dot(y, y)
+	var saved saved
 	all := make([]float64, len(kappas))
 	for i, kappa := range kappas {
 		w := work
 		if more := float64(kappa) - softest; more > 0 {
-			if stiffer.gasket == nil {
-				stiffer = m.stiffer(upper, h, y)
+			if saved.give == nil {
+				saved = m.stiffer(room, h, y)
 			}
-			less, ok := stiffer.saves(more)
+			less, ok := saved.by(more)
 			if !ok {
 				return nil, false
 			}
@@ -176,8 +171,16 @@ func (m *Model) closures(room []float64, h int, kappas []unit.Stiffness, unitLoa
 	return all, true
 }
 
-// load is the nut of bolt 0, pressing evenly on its bearing face, in harmonic h.
-func (m *Model) load(h int) blas64.Vector {
+// strip is a circle on which the nut of bolt 0 presses: within the half angles
+// inner and outer, on three nodes.
+type strip struct {
+	at           [3]int // axial unknowns
+	on           [3]float64
+	inner, outer float64
+}
+
+// strips cuts the bearing face of the nut, which presses evenly with 1 N.
+func (m *Model) strips() []strip {
 	s := m.section
 	circle, nut, hole := float64(s.BoltCircle)/2, float64(s.NutBearing)/2, float64(s.Hole)/2
 	area := math.Pi * (nut*nut - hole*hole)
@@ -187,20 +190,32 @@ func (m *Model) load(h int) blas64.Vector {
 	}
 	x, w := make([]float64, 8), make([]float64, 8)
 	quad.Legendre{}.FixedLocations(x, w, -1, 1)
-	q := make([]float64, m.size())
+	var all []strip
 	for _, e := range m.mesh.top {
 		a, b := m.mesh.nodes[e[0]].r, m.mesh.nodes[e[1]].r
 		for g := range x {
 			n, r := onEdge(x[g], a, b)
-			inner, outer := half(r, hole), half(r, nut)
-			arc := 2 * (outer - inner)
-			if h > 0 {
-				arc = 2 * (math.Sin(float64(h)*outer) - math.Sin(float64(h)*inner)) / float64(h)
-			}
+			one := strip{inner: half(r, hole), outer: half(r, nut)}
 			for k, node := range e {
-				q[3*m.number[node]+1] -= n[k] * arc * r * w[g] * (b - a) / 2 / area
+				one.at[k], one.on[k] = 3*m.number[node]+1, -n[k]*r*w[g]*(b-a)/2/area
 			}
+			all = append(all, one)
 		}
 	}
-	return blas64.Vector{N: len(q), Inc: 1, Data: q}
+	return all
+}
+
+// load is the nut of bolt 0 in harmonic h.
+func (m *Model) load(h int) []float64 {
+	q := make([]float64, m.size())
+	for _, s := range m.nut {
+		arc := 2 * (s.outer - s.inner)
+		if h > 0 {
+			arc = 2 * (math.Sin(float64(h)*s.outer) - math.Sin(float64(h)*s.inner)) / float64(h)
+		}
+		for k, at := range s.at {
+			q[at] += s.on[k] * arc
+		}
+	}
+	return q
 }

@@ -15,7 +15,7 @@ type Model struct {
 	shape   skyline.Shape
 	parts   [3][]float64
 	seat    seat
-	nut     []strip
+	nut     nut
 	rigid   int // the unknown that is held against sliding of m = 1
 }
 
@@ -35,7 +35,7 @@ func New(s Section) (*Model, error) {
 		m.element(e, &spots)
 	}
 	m.seat = m.gasket()
-	m.nut = m.strips()
+	m.nut = m.bearing()
 	best := math.Inf(1)
 	for i, p := range m.mesh.nodes {
 		if d := math.Hypot(p.r, p.z-float64(s.Thickness)/2); d < best {
@@ -104,6 +104,7 @@ func (m *Model) element(e [8]int, spots *[9]spot) {
 			t[g][i] = s.n[i] / r
 		}
 	}
+	k0, k1, k2 := m.parts[0], m.parts[1], m.parts[2]
 	for a := range e {
 		i := 3 * m.number[e[a]]
 		for b := range e {
@@ -120,28 +121,21 @@ func (m *Model) element(e [8]int, spots *[9]spot) {
 				xt, tx = xt+xa*tb, tx+ta*xb
 				zt, tz = zt+za*tb, tz+ta*zb
 			}
-			// By rows: radial, axial, circumferential of node a.
-			m.add(i, j, [3][3]float64{
-				{p*(xx+tt) + lam*(xt+tx) + mu*zz, lam*(xz+tz) + mu*zx, 0},
-				{lam*(zx+zt) + mu*xz, p*zz + mu*xx, 0},
-				{0, 0, mu * (xx - xt - tx + tt + zz)},
-			}, [3][3]float64{
-				{0, 0, lam*xt + p*tt - mu*(tx-tt)},
-				{0, 0, lam*zt - mu*tz},
-				{p*tt + lam*tx - mu*(xt-tt), lam*tz - mu*zt, 0},
-			}, [3][3]float64{{mu * tt, 0, 0}, {0, mu * tt, 0}, {0, 0, p * tt}})
-		}
-	}
-}
-
-// add adds what two nodes have in common to K0, K1 and K2, from row i and column j.
-func (m *Model) add(i, j int, parts ...[3][3]float64) {
-	for k, part := range parts {
-		for a, row := range part {
-			for b, v := range row {
-				if j+b <= i+a {
-					m.parts[k][m.shape.At(i+a, j+b)] += v
-				}
+			// Where the rows of node a begin: radial, axial, circumferential.
+			u, v, c := m.shape.At(i, j), m.shape.At(i+1, j), m.shape.At(i+2, j)
+			k0[u] += p*(xx+tt) + lam*(xt+tx) + mu*zz
+			k0[v] += lam*(zx+zt) + mu*xz
+			k0[v+1] += p*zz + mu*xx
+			k0[c+2] += mu * (xx - xt - tx + tt + zz)
+			k1[c] += p*tt + lam*tx - mu*(xt-tt)
+			k1[c+1] += lam*tz - mu*zt
+			k2[u] += mu * tt
+			k2[v+1] += mu * tt
+			k2[c+2] += p * tt
+			if j < i {
+				k0[u+1] += lam*(xz+tz) + mu*zx
+				k1[u+2] += lam*xt + p*tt - mu*(tx-tt)
+				k1[v+2] += lam*zt - mu*tz
 			}
 		}
 	}

@@ -1,6 +1,10 @@
 package flange
 
-import "evenload/joint/skyline"
+import (
+	"slices"
+
+	"evenload/joint/skyline"
+)
 
 // seat is where a gasket bears on the flange: a bed of springs on the half of its
 // thickness that belongs to this flange, so twice as stiff as the whole.
@@ -13,16 +17,13 @@ type seat struct {
 
 func (m *Model) gasket() seat {
 	var s seat
-	where := map[int]int{} // by node
+	at := unknowns{number: m.number, of: map[int]int{}}
 	for _, e := range m.mesh.seat {
 		for _, node := range e {
-			if _, is := where[node]; !is {
-				where[node] = len(s.at)
-				s.at = append(s.at, 3*m.number[node]+1)
-			}
+			at.axial(node)
 		}
 	}
-	s.shape = skyline.Full(len(s.at))
+	s.at, s.shape = at.list, skyline.Full(len(at.list))
 	s.spring, s.gives = make([]float64, s.shape.Places()), make([]float64, s.shape.Places())
 	for _, e := range m.mesh.seat {
 		a, b := m.mesh.nodes[e[0]].r, m.mesh.nodes[e[1]].r
@@ -30,14 +31,14 @@ func (m *Model) gasket() seat {
 			n, r := onEdge(g[0], a, b)
 			for i := range e {
 				for j := range e {
-					if row, column := where[e[i]], where[e[j]]; column <= row {
+					if row, column := at.axial(e[i]), at.axial(e[j]); column <= row {
 						s.spring[s.shape.At(row, column)] += 2 * g[1] * (b - a) / 2 * r * n[i] * n[j]
 					}
 				}
 			}
 		}
 	}
-	l := append([]float64(nil), s.spring...)
+	l := slices.Clone(s.spring)
 	s.shape.Factor(l) // three points on each edge: every spring resists
 	for i := range s.at {
 		x := make([]float64, len(s.at))
@@ -51,52 +52,28 @@ func (m *Model) gasket() seat {
 	return s
 }
 
-// saved tells how much less a section gives on a gasket that is stiffer than
-// the one it was solved with. A gasket bears on few nodes, so that the matrix need
-// not be taken apart again (Sherman, Morrison and Woodbury): with G the
-// gasket of 1 N/m³ at its nodes, A = their part of K⁻¹ and b that of K⁻¹q,
-// q K⁻¹ q - q(K + x E G E')⁻¹q = b'(A + (x G)⁻¹)⁻¹ b.
-type saved struct {
-	seat
-	h     int
-	give  []float64 // A
-	moves []float64 // b
-}
-
-// stiffer takes the matrix K = L L' of a harmonic, and y = L⁻¹q.
-func (m *Model) stiffer(l []float64, h int, y []float64) saved {
-	s := saved{m.seat, h, make([]float64, m.seat.shape.Places()), make([]float64, len(m.seat.at))}
-	pushes := make([][]float64, len(s.at)) // L⁻¹ of a push at each node
-	for i, at := range s.at {
-		pushes[i] = make([]float64, m.size())
-		pushes[i][at] = 1
-		m.shape.Forward(l, pushes[i])
-		s.moves[i] = dot(pushes[i], y)
-		for j := range i + 1 {
-			s.give[s.shape.At(i, j)] = dot(pushes[i], pushes[j])
-		}
-	}
-	return s
-}
-
-// by is the work that a gasket stiffer by so many N/m³ spares.
-func (s saved) by(more float64) (float64, bool) {
-	sum := make([]float64, len(s.give))
+// stiffen takes from what a section gives at some places what it gives less on
+// a gasket that is stiffer by so many N/m³, times what is around the ring. A gasket
+// bears on few nodes, so that the matrix need not be taken apart again
+// (Sherman, Morrison and Woodbury): with x G the stiffening at these nodes, A their
+// part of K⁻¹ and B what they move for a push at the places, it is
+// B'(A + (x G)⁻¹)⁻¹ B. False: it cannot be found.
+func (s seat) stiffen(gives, give []float64, moves [][]float64, by float64) bool {
+	sum := make([]float64, len(give))
 	for i := range sum {
-		sum[i] = s.give[i] + s.gives[i]/(more*around(s.h))
+		sum[i] = give[i] + s.gives[i]/by
 	}
 	if !s.shape.Factor(sum) {
-		return 0, false
+		return false
 	}
-	held := append([]float64(nil), s.moves...)
-	s.shape.Forward(sum, held)
-	return dot(held, held), true
-}
-
-func dot(a, b []float64) float64 {
-	sum := 0.0
-	for i, v := range a {
-		sum += v * b[i]
+	held, at := make([][]float64, len(moves)), 0
+	for i := range moves {
+		held[i] = slices.Clone(moves[i])
+		s.shape.Forward(sum, held[i])
+		for j := range i + 1 {
+			gives[at] -= skyline.Dot(held[i], held[j])
+			at++
+		}
 	}
-	return sum
+	return true
 }

@@ -86,9 +86,9 @@ func (s Shape) finish(a []float64, i, from int) bool {
 	row := a[s.At(i, f) : s.At(i, i)+1]
 	for j := from; j < i; j++ {
 		g := max(f, s.first[j])
-		row[j-f] = (row[j-f] - dot(a[s.At(j, g):s.At(j, j)], row[g-f:])) * a[s.At(j, j)]
+		row[j-f] = (row[j-f] - Dot(a[s.At(j, g):s.At(j, j)], row[g-f:])) * a[s.At(j, j)]
 	}
-	left := row[i-f] - dot(row[:i-f], row)
+	left := row[i-f] - Dot(row[:i-f], row)
 	if !(left > 0) || math.IsInf(left, 0) {
 		return false
 	}
@@ -101,7 +101,7 @@ func (s Shape) Forward(l, x []float64) {
 	from := max(0, slices.IndexFunc(x, func(v float64) bool { return v != 0 }))
 	for i := from; i < len(s.first); i++ {
 		f := max(from, s.first[i])
-		x[i] = (x[i] - dot(l[s.At(i, f):s.At(i, i)], x[f:])) * l[s.At(i, i)]
+		x[i] = (x[i] - Dot(l[s.At(i, f):s.At(i, i)], x[f:])) * l[s.At(i, i)]
 	}
 }
 
@@ -116,7 +116,8 @@ func (s Shape) Back(l, x []float64) {
 	}
 }
 
-func dot(a, b []float64) float64 {
+// Dot is the sum of the products of a and as much of b.
+func Dot(a, b []float64) float64 {
 	sum := 0.0
 	b = b[:len(a)]
 	for i, v := range a {

@@ -22,7 +22,7 @@ type State struct {
 // Snug is the joint before the first pass: all nuts on, no load.
 func (b *Bolts) Snug() *State {
 	return &State{bolts: b, load: make([]float64, b.n), delta: make([]float64, b.n), taut: make([]bool, b.n),
-		room: make([]float64, b.n*(b.n+1)), found: make([]float64, b.n), stands: make([]float64, b.n)}
+		room: make([]float64, b.n+b.n*(b.n+1)/2), found: make([]float64, b.n), stands: make([]float64, b.n)}
 }
 
 // Loads are those of all bolts, bolt 1 first.

@@ -81,8 +81,12 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 			panic(p) // here the caller may catch it, who has a terminal to give back
 		}
 	}
-	closures, ok := m.closures(at, solved, len(kappas))
-	if failed.Load() || !ok {
+	var closures [][]float64
+	ok := !failed.Load()
+	if ok {
+		closures, ok = m.closures(at, solved, len(kappas))
+	}
+	if !ok {
 		return nil, fmt.Errorf("the flange cannot be solved: look at its sizes and at the gasket stiffness")
 	}
 	rows := make([][]unit.Compliance, len(kappas))
@@ -120,27 +124,31 @@ func (m *Model) gives(room []float64, h int, kappas []unit.Stiffness) ([][]float
 	if !m.shape.Factor(room) {
 		return nil, false
 	}
-	// K = L L': with y = L⁻¹ of a push, K⁻¹ between two of them is y y.
+	// K = L L': with y = L⁻¹ of a push, K⁻¹ between two of them is y y. Above its
+	// push y is zero, and left out.
 	pushed := func(at []int) [][]float64 {
 		all := make([][]float64, len(at))
 		for i, at := range at {
-			all[i] = make([]float64, m.size())
-			all[i][at] = 1
-			m.shape.Forward(room, all[i])
+			all[i] = make([]float64, m.size()-at)
+			all[i][0] = 1
+			m.shape.Forward(room, at, all[i])
 		}
 		return all
 	}
-	low := min(slices.Min(m.nut.at), slices.Min(m.seat.at)) // below it nothing moves
-	between := func(a, b [][]float64) (half []float64) {
+	both := func(a, b []float64) float64 {
+		n := min(len(a), len(b))
+		return skyline.Dot(a[len(a)-n:], b[len(b)-n:])
+	}
+	between := func(a [][]float64) (half []float64) {
 		for i := range a {
 			for j := range i + 1 {
-				half = append(half, skyline.Dot(a[i][low:], b[j][low:]))
+				half = append(half, both(a[i], a[j]))
 			}
 		}
 		return half
 	}
 	nut := pushed(m.nut.at)
-	own := between(nut, nut)
+	own := between(nut)
 	var give []float64
 	var moves [][]float64 // of the seat, for a push under the nut
 	all := make([][]float64, len(kappas))
@@ -151,11 +159,11 @@ func (m *Model) gives(room []float64, h int, kappas []unit.Stiffness) ([][]float
 		}
 		if give == nil {
 			seat := pushed(m.seat.at)
-			give = between(seat, seat)
+			give = between(seat)
 			for _, y := range nut {
 				var at []float64
 				for _, s := range seat {
-					at = append(at, skyline.Dot(s[low:], y[low:]))
+					at = append(at, both(s, y))
 				}
 				moves = append(moves, at)
 			}

@@ -43,7 +43,7 @@ func (m *Model) gasket() seat {
 	for i := range s.at {
 		x := make([]float64, len(s.at))
 		x[i] = 1
-		s.shape.Forward(l, x)
+		s.shape.Forward(l, 0, x)
 		s.shape.Back(l, x)
 		for j := range i + 1 {
 			s.gives[s.shape.At(i, j)] = x[j]
@@ -69,7 +69,7 @@ func (s seat) stiffen(gives, give []float64, moves [][]float64, by float64) bool
 	held, at := make([][]float64, len(moves)), 0
 	for i := range moves {
 		held[i] = slices.Clone(moves[i])
-		s.shape.Forward(sum, held[i])
+		s.shape.Forward(sum, 0, held[i])
 		for j := range i + 1 {
 			gives[at] -= skyline.Dot(held[i], held[j])
 			at++

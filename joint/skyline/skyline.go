@@ -4,10 +4,7 @@
 // flange need an eighth of the work.
 package skyline
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // Shape says which places are kept. Its matrices are slices of Places numbers.
 type Shape struct {
@@ -34,9 +31,6 @@ func (s Shape) Places() int { return s.size }
 
 // At is where row i keeps column j, which is at most i and at least its first.
 func (s Shape) At(i, j int) int { return s.start[i] + j }
-
-// Has says whether row i keeps column j.
-func (s Shape) Has(i, j int) bool { return s.first[i] <= j && j <= i }
 
 // Factor writes L over A, with the inverse of each number of the diagonal in its
 // place. False: A is not positive definite.
@@ -96,12 +90,13 @@ func (s Shape) finish(a []float64, i, from int) bool {
 	return true
 }
 
-// Forward replaces x with L⁻¹ x.
-func (s Shape) Forward(l, x []float64) {
-	from := max(0, slices.IndexFunc(x, func(v float64) bool { return v != 0 }))
-	for i := from; i < len(s.first); i++ {
+// Forward replaces x with L⁻¹ x. Of x the rows from one on are given, those before
+// are zero and stay so.
+func (s Shape) Forward(l []float64, from int, x []float64) {
+	for k := range x {
+		i := from + k
 		f := max(from, s.first[i])
-		x[i] = (x[i] - Dot(l[s.At(i, f):s.At(i, i)], x[f:])) * l[s.At(i, i)]
+		x[k] = (x[k] - Dot(l[s.At(i, f):s.At(i, i)], x[f-from:])) * l[s.At(i, i)]
 	}
 }
 

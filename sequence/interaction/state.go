@@ -246,7 +246,7 @@ func (s *State) invert(row func(int) []float64, more float64, at []int, x []floa
 	if !whole.Factor(a) {
 		return fmt.Errorf("the closure row is that of no joint: it would give way by itself")
 	}
-	whole.Forward(a, x) // A = L L'
+	whole.Forward(a, 0, x) // A = L L'
 	whole.Back(a, x)
 	return nil
 }

@@ -136,7 +136,9 @@ func findFlange(asked string) ([]found, error) {
 	}
 	rows, err := findRow(asmeFlanges, asked, asmeName(nps, class))
 	if err != nil {
-		return nil, fmt.Errorf("%q is not in ASME B16.5, near it are %s", asked, quoted(nearFlanges(nps, class)))
+		return nil, said(func() string {
+			return fmt.Sprintf("%q is not in ASME B16.5, near it are %s", asked, quoted(nearFlanges(nps, class)))
+		})
 	}
 	if hub, err := findRow(hubs, asked, asmeName(nps, class)); err == nil {
 		rows = append(rows, hub...)
@@ -247,5 +249,5 @@ func findRow(t table, asked, name string) ([]found, error) {
 	if i := slices.IndexFunc(rows, func(r Row) bool { return r.Name == name }); i >= 0 {
 		return []found{{t, rows[i]}}, nil
 	}
-	return nil, fmt.Errorf("%q is in no table of ours, near it are %s", asked, quoted(nearest(name, t.names())))
+	return nil, nowhere(asked, name, t)
 }

@@ -64,7 +64,7 @@ func one(key, text string) []job.Change {
 	return []job.Change{{Key: key, Value: text}}
 }
 
-var withDay = pattern.Lazy(`^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`)
+var withDay = pattern.Lazy{Text: `^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`}
 
 // approval takes who approved, with the day behind it.
 func approval(text string) ([]job.Change, error) {
@@ -72,7 +72,7 @@ func approval(text string) ([]job.Change, error) {
 	if text == "" {
 		return all, nil
 	}
-	if m := withDay().FindStringSubmatch(text); m != nil {
+	if m := withDay.Made().FindStringSubmatch(text); m != nil {
 		day, err := joint.ParseDate(m[2])
 		if err != nil {
 			return nil, err
@@ -86,7 +86,7 @@ func approval(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var countThread = pattern.Lazy(`(?i)^(\d{1,3}) ?(?:x|×|bolts?|studs?) ?(\S.*)$`)
+var countThread = pattern.Lazy{Text: `(?i)^(\d{1,3}) ?(?:x|×|bolts?|studs?) ?(\S.*)$`}
 
 // flange takes a flange of the tables, or number and thread of the bolts.
 func flange(text string) ([]job.Change, error) {
@@ -99,7 +99,7 @@ func flange(text string) ([]job.Change, error) {
 		all[0].Value = f.Name
 		return all, nil
 	}
-	m := countThread().FindStringSubmatch(text)
+	m := countThread.Made().FindStringSubmatch(text)
 	if m == nil {
 		return nil, err
 	}
@@ -111,7 +111,7 @@ func flange(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withYield = pattern.Lazy(`^(.*\S)[ ,;]+(\d[\d.]* ?(?:MPa|ksi|N/mm²|N/mm2))$`)
+var withYield = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d[\d.]* ?(?:MPa|ksi|N/mm²|N/mm2))$`}
 
 // grade takes a grade of the tables, or any with its yield behind it.
 func grade(text string) ([]job.Change, error) {
@@ -120,7 +120,7 @@ func grade(text string) ([]job.Change, error) {
 		return all, nil
 	}
 	own := text
-	if m := withYield().FindStringSubmatch(text); m != nil {
+	if m := withYield.Made().FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
 		all[1].Value = m[2]
 	}
@@ -135,7 +135,7 @@ func grade(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withFactor = pattern.Lazy(`^(.*\S)[ ,;]+(0?\.\d+)$`)
+var withFactor = pattern.Lazy{Text: `^(.*\S)[ ,;]+(0?\.\d+)$`}
 
 // lubricant takes a lubricant of the tables, or any with its nut factor behind.
 func lubricant(text string) ([]job.Change, error) {
@@ -144,7 +144,7 @@ func lubricant(text string) ([]job.Change, error) {
 		return all, nil
 	}
 	own := text
-	if m := withFactor().FindStringSubmatch(text); m != nil {
+	if m := withFactor.Made().FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
 		factor, err := strconv.ParseFloat(m[2], 64)
 		if err != nil || !(factor > 0) || math.IsInf(factor, 0) {
@@ -165,7 +165,7 @@ func lubricant(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withSizes = pattern.Lazy(`^(.*\S)[ ,;]+(\d[\d.]*) ?(?:mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`)
+var withSizes = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d[\d.]*) ?(?:mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`}
 
 // gasket takes a gasket of the tables; behind it may stand where it seals.
 func gasket(text string) ([]job.Change, error) {
@@ -174,7 +174,7 @@ func gasket(text string) ([]job.Change, error) {
 		return all, nil
 	}
 	own := text
-	if m := withSizes().FindStringSubmatch(text); m != nil {
+	if m := withSizes.Made().FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
 		all[1].Value, all[2].Value = m[2]+" "+m[4], m[3]+" "+m[4]
 	}
@@ -201,18 +201,18 @@ var targetKeys = []struct {
 }
 
 var (
-	onArea  = pattern.Lazy(`(?i)^(.*?\S) +(?:on (?:the )?)?(root|tensile)(?: area)?$`)
-	ofYield = pattern.Lazy(`(?i)^(.*%) *(?:of )?yield$`)
+	onArea  = pattern.Lazy{Text: `(?i)^(.*?\S) +(?:on (?:the )?)?(root|tensile)(?: area)?$`}
+	ofYield = pattern.Lazy{Text: `(?i)^(.*%) *(?:of )?yield$`}
 )
 
 // target takes a stress, a share of yield, a load or a torque.
 func target(text string) ([]job.Change, error) {
 	var all []job.Change
 	area := ""
-	if m := onArea().FindStringSubmatch(text); m != nil {
+	if m := onArea.Made().FindStringSubmatch(text); m != nil {
 		text, area = m[1], strings.ToLower(m[2])
 	}
-	if m := ofYield().FindStringSubmatch(text); m != nil {
+	if m := ofYield.Made().FindStringSubmatch(text); m != nil {
 		text = m[1]
 	}
 	found := false
@@ -266,7 +266,7 @@ func (d *Draft) tool(text string) ([]job.Change, error) {
 	return one("tools.0.file", text), nil
 }
 
-var shareSigns = pattern.Lazy(`[,;/%\s]+`)
+var shareSigns = pattern.Lazy{Text: `[,;/%\s]+`}
 
 // passes takes shares, with or without their signs: "30 60 100".
 func passes(text string) ([]job.Change, error) {
@@ -275,7 +275,7 @@ func passes(text string) ([]job.Change, error) {
 	}
 	var all []string
 	last := 0.0
-	for _, part := range shareSigns().Split(strings.TrimRight(text, ",;/% "), -1) {
+	for _, part := range shareSigns.Made().Split(strings.TrimRight(text, ",;/% "), -1) {
 		v, err := strconv.ParseFloat(part, 64)
 		if err != nil || !(v > last) || v > 100 {
 			return nil, fmt.Errorf("%q: passes are shares that rise to 100 %%, such as 30 %%, 60 %%, 100 %%", text)

@@ -187,7 +187,7 @@ func short(c string) string {
 	return visible.Text(c)
 }
 
-var decimalComma = pattern.Lazy(`(^|[^\d.,])(0,\d+|\d+,\d{1,2})($|[^\d,.])`)
+var decimalComma = pattern.Lazy{Text: `(^|[^\d.,])(0,\d+|\d+,\d{1,2})($|[^\d,.])`}
 
 // rowOf reads one row.
 func rowOf(line int, columns []Name, cells []string) Row {
@@ -220,5 +220,5 @@ func rowOf(line int, columns []Name, cells []string) Row {
 // pointed writes decimal commas as points. A comma before three figures stays,
 // for it may be of thousands, unless a nought stands alone before it.
 func pointed(text string) string {
-	return decimalComma().ReplaceAllStringFunc(text, func(s string) string { return strings.Replace(s, ",", ".", 1) })
+	return decimalComma.Made().ReplaceAllStringFunc(text, func(s string) string { return strings.Replace(s, ",", ".", 1) })
 }

@@ -110,11 +110,11 @@ func inch(text string) unit.Length {
 }
 
 var (
-	enForm    = pattern.Lazy(`^DN ?(\d+)[ ,/]*PN ?(\d+)$|^PN ?(\d+)[ ,/]*DN ?(\d+)$`)
-	classForm = pattern.Lazy(`(?:CLASS|CL\.?|LBS?\.?|#) ?(\d{3,4})|(\d{3,4}) ?(?:#|LBS?\.?)`)
-	sizeForm  = pattern.Lazy(`^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+)$`)
-	dnForm    = pattern.Lazy(`^DN ?(\d+)$`)
-	bareForm  = pattern.Lazy(`^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+) *[/X,-]? *(\d{3,4})$`)
+	enForm    = pattern.Lazy{Text: `^DN ?(\d+)[ ,/]*PN ?(\d+)$|^PN ?(\d+)[ ,/]*DN ?(\d+)$`}
+	classForm = pattern.Lazy{Text: `(?:CLASS|CL\.?|LBS?\.?|#) ?(\d{3,4})|(\d{3,4}) ?(?:#|LBS?\.?)`}
+	sizeForm  = pattern.Lazy{Text: `^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+)$`}
+	dnForm    = pattern.Lazy{Text: `^DN ?(\d+)$`}
+	bareForm  = pattern.Lazy{Text: `^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+) *[/X,-]? *(\d{3,4})$`}
 )
 
 // npsOf is the NPS that goes with a DN in ASME B16.5 (from memory).
@@ -127,7 +127,7 @@ func findFlange(asked string) ([]found, error) {
 		return append(rows, hubs.named(asked)...), nil
 	}
 	text := plain(asked)
-	if m := enForm().FindStringSubmatch(text); m != nil {
+	if m := enForm.Made().FindStringSubmatch(text); m != nil {
 		return findRow(enFlanges, asked, enName(m[1]+m[4], m[2]+m[3]))
 	}
 	nps, class, ok := npsClass(text)
@@ -200,10 +200,10 @@ var (
 // npsClass reads size and class: "NPS 8 CLASS 300", "8 IN 300#", `8" 300 LB`,
 // "DN 200 CLASS 300", "8 300".
 func npsClass(text string) (nps, class string, ok bool) {
-	if m := classForm().FindStringSubmatch(text); m != nil {
+	if m := classForm.Made().FindStringSubmatch(text); m != nil {
 		class = m[1] + m[2]
 		text = strings.Join(strings.Fields(strings.Replace(text, m[0], " ", 1)), " ")
-		if m := dnForm().FindStringSubmatch(text); m != nil {
+		if m := dnForm.Made().FindStringSubmatch(text); m != nil {
 			nps, ok = npsOf[m[1]]
 			return nps, class, ok
 		}
@@ -211,13 +211,13 @@ func npsClass(text string) (nps, class string, ok bool) {
 		text = strings.Trim(text, " -")
 	} else {
 		text = strings.TrimSpace(unitApart.Replace(text))
-		m := bareForm().FindStringSubmatch(strings.Join(strings.Fields(text), " "))
+		m := bareForm.Made().FindStringSubmatch(strings.Join(strings.Fields(text), " "))
 		if m == nil {
 			return "", "", false
 		}
 		text, class = m[1], m[2]
 	}
-	if !sizeForm().MatchString(text) {
+	if !sizeForm.Made().MatchString(text) {
 		return "", "", false
 	}
 	return size(text), class, true

@@ -19,7 +19,7 @@ func (k Kind) Search(typed string, most int) []string {
 			}
 		}
 	}
-	want := slices.DeleteFunc(tokens(glued().ReplaceAllString(strings.ToUpper(typed), "$1 $2")), func(w string) bool { return slices.Contains(inches, w) })
+	want := slices.DeleteFunc(tokens(glued.Made().ReplaceAllString(strings.ToUpper(typed), "$1 $2")), func(w string) bool { return slices.Contains(inches, w) })
 	var held []string
 	for _, n := range names {
 		if begins(tokens(n), want) {
@@ -35,7 +35,7 @@ func (k Kind) Search(typed string, most int) []string {
 // glued are a size or class and its number without a space, inches what people
 // write behind a size.
 var (
-	glued  = pattern.Lazy(`\b(DN|PN|NPS|CLASS|CL)(\d)`)
+	glued  = pattern.Lazy{Text: `\b(DN|PN|NPS|CLASS|CL)(\d)`}
 	inches = []string{"IN", "INCH", "NPS"}
 )
 
@@ -68,7 +68,7 @@ func KindOf(name string) Kind {
 
 // GradeName is what the tables call a grade, whatever the size of the bolt.
 func GradeName(name string) (string, error) {
-	rows, err := words(grades)(astm().ReplaceAllString(name, "A$1 "))
+	rows, err := words(grades)(astm.Made().ReplaceAllString(name, "A$1 "))
 	if err != nil {
 		return "", err
 	}

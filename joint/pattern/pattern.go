@@ -7,8 +7,16 @@ import (
 	"sync"
 )
 
-// Lazy is an expression that is made when it is first asked for. One that is none
-// panics then: each stands in the program, and a test asks for it.
-func Lazy(text string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+// Lazy is an expression that is made when it is first asked for. A text that is
+// none panics then: each stands in the program, and a test makes them all.
+type Lazy struct {
+	Text string
+	once sync.Once
+	made *regexp.Regexp
+}
+
+// Made is the expression.
+func (l *Lazy) Made() *regexp.Regexp {
+	l.once.Do(func() { l.made = regexp.MustCompile(l.Text) })
+	return l.made
 }

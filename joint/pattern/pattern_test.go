@@ -23,15 +23,14 @@ func TestEveryPatternOfTheProgram(t *testing.T) {
 			return err
 		}
 		ast.Inspect(file, func(n ast.Node) bool {
-			call, is := n.(*ast.CallExpr)
+			made, is := n.(*ast.CompositeLit)
 			if !is {
 				return true
 			}
-			of, is := call.Fun.(*ast.SelectorExpr)
-			if !is || of.Sel.Name != "Lazy" {
+			if of, is := made.Type.(*ast.SelectorExpr); !is || of.Sel.Name != "Lazy" {
 				return true
 			}
-			text, is := call.Args[0].(*ast.BasicLit)
+			text, is := made.Elts[0].(*ast.KeyValueExpr).Value.(*ast.BasicLit)
 			if !is {
 				t.Errorf("%s: a pattern is no plain text", path)
 				return true
@@ -41,7 +40,8 @@ func TestEveryPatternOfTheProgram(t *testing.T) {
 				t.Fatal(err)
 			}
 			seen++
-			Lazy(plain)()
+			lazy := Lazy{Text: plain}
+			lazy.Made()
 			return true
 		})
 		return nil

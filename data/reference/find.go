@@ -40,7 +40,7 @@ func words(t table) func(string) ([]found, error) {
 		want := counting(asked)
 		if len(want) > 0 && holds(vague, want) {
 			return nil, said(func() string {
-				return fmt.Sprintf("%q may be many things: write more of it, %s is one way", asked, quoted(nearest(asked, t.names())[:1]))
+				return fmt.Sprintf("%q may be many things: write more of it, %s is one way", asked, quoted(Near(asked, t.names())[:1]))
 			})
 		}
 		var names, exact []string // exact: nothing is left over
@@ -76,7 +76,7 @@ func (s said) Error() string { return s() }
 // nowhere is the error of a name that a table does not have, like what it has.
 func nowhere(asked, name string, t table) error {
 	return said(func() string {
-		return fmt.Sprintf("%q is in no table of ours, near it are %s", asked, quoted(nearest(name, t.names())))
+		return fmt.Sprintf("%q is in no table of ours, near it are %s", asked, quoted(Near(name, t.names())))
 	})
 }
 
@@ -107,12 +107,9 @@ func (t table) named(name string) []found {
 	return rows
 }
 
-// Near gives up to three names that are like what was asked, the most like first.
-func Near(asked string, names []string) []string { return nearest(asked, names) }
-
-// nearest gives the three names that share most pairs of letters with what was
-// asked.
-func nearest(asked string, names []string) []string {
+// Near gives up to three names that share most pairs of letters with what was
+// asked, the most like first.
+func Near(asked string, names []string) []string {
 	want := pairs(asked)
 	scores := map[string]float64{}
 	for _, name := range names {

@@ -166,7 +166,7 @@ func nearFlanges(nps, class string) []string {
 		}
 	}
 	if len(names) == 0 {
-		return nearest(asmeName(nps, class), asmeFlanges.names())
+		return Near(asmeName(nps, class), asmeFlanges.names())
 	}
 	return names[:min(len(names), 3)]
 }

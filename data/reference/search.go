@@ -27,7 +27,7 @@ func (k Kind) Search(typed string, most int) []string {
 		}
 	}
 	if len(held) == 0 {
-		held = nearest(typed, names)
+		held = Near(typed, names)
 	}
 	return held[:min(len(held), most)]
 }

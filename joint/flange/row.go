@@ -3,10 +3,10 @@ package flange
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"sync/atomic"
 
+	"evenload/joint/cores"
 	"evenload/joint/skyline"
 	"evenload/joint/unit"
 )
@@ -59,28 +59,17 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 		}
 	}
 	solved := make([][][]float64, len(at)) // by harmonic, then by gasket
-	var next atomic.Int64
 	var failed atomic.Bool
-	workers := min(runtime.GOMAXPROCS(0), len(at))
-	ended := make(chan any, workers) // with nothing, or a panic
-	for range workers {
-		go func() {
-			defer func() { ended <- recover() }()
-			room := make([]float64, m.shape.Places()) // one matrix a core, not one a harmonic
-			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
-				gives, ok := m.gives(room, at[i], kappas)
-				solved[i] = gives
-				if !ok {
-					failed.Store(true)
-				}
+	cores.Each(len(at), func() func(int) {
+		room := make([]float64, m.shape.Places()) // one matrix a core, not one a harmonic
+		return func(i int) {
+			gives, ok := m.gives(room, at[i], kappas)
+			solved[i] = gives
+			if !ok {
+				failed.Store(true)
 			}
-		}()
-	}
-	for range workers {
-		if p := <-ended; p != nil {
-			panic(p) // here the caller may catch it, who has a terminal to give back
 		}
-	}
+	})
 	var closures [][]float64
 	ok := !failed.Load()
 	if ok {

@@ -2,20 +2,20 @@ package joint
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 )
 
 // A tolerance class at the end ("-6g", "-2A") is read and left out: it does not
 // change the mechanics.
 var (
-	metricForm = regexp.MustCompile(`^M(\d{1,3}(?:\.\d)?)(?:[X-](\d(?:\.\d{1,2})?))?(?:-(?:\d[EGH]){1,2})?$`)
-	inchForm   = regexp.MustCompile(`^(\d-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d)(?:-(\d{1,2}(?:\.5|-1/2)?))?-?(UNR?[CF]?)?(?:-[123][AB])?$`)
-	separators = regexp.MustCompile(`[- ]+`)
+	metricForm = pattern.Lazy{Text: `^M(\d{1,3}(?:\.\d)?)(?:[X-](\d(?:\.\d{1,2})?))?(?:-(?:\d[EGH]){1,2})?$`}
+	inchForm   = pattern.Lazy{Text: `^(\d-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d)(?:-(\d{1,2}(?:\.5|-1/2)?))?-?(UNR?[CF]?)?(?:-[123][AB])?$`}
+	separators = pattern.Lazy{Text: `[- ]+`}
 )
 
 // metricSigns and inchSigns make the ways to write a designation one.
@@ -33,11 +33,11 @@ func ParseThread(designation string) (Thread, error) {
 		return parseMetric(designation, metricSigns.Replace(text))
 	}
 	text = inchSigns.Replace(text)
-	return parseInch(designation, separators.ReplaceAllString(text, "-"))
+	return parseInch(designation, separators.Made().ReplaceAllString(text, "-"))
 }
 
 func parseMetric(given, text string) (Thread, error) {
-	m := metricForm.FindStringSubmatch(text)
+	m := metricForm.Made().FindStringSubmatch(text)
 	if m == nil {
 		return Thread{}, fmt.Errorf("%q is no thread, write one such as \"M20\" or \"M24x2\"", given)
 	}
@@ -79,7 +79,7 @@ func (s metric) threads() []Thread {
 }
 
 func parseInch(given, text string) (Thread, error) {
-	m := inchForm.FindStringSubmatch(text)
+	m := inchForm.Made().FindStringSubmatch(text)
 	if m == nil {
 		return Thread{}, fmt.Errorf("%q is no thread, write one such as \"7/8-9 UNC\", \"1-1/8-8 UN\" or \"M20\"", given)
 	}

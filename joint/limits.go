@@ -2,6 +2,7 @@ package joint
 
 import (
 	"fmt"
+	"math"
 
 	"evenload/joint/unit"
 )
@@ -14,10 +15,18 @@ type Limits struct {
 }
 
 // Combined is tension and the torsion of tightening together, on the tensile
-// stress area: (F/As) sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²), the term
-// of VDI 2230, with the friction mu in the thread.
+// stress area, with the friction mu in the thread.
 func Combined(t Thread, load unit.Force, mu float64) unit.Stress {
 	return unit.Stress(float64(load) / float64(t.TensileArea()) * twisted(t, mu))
+}
+
+// twisted is by how much the torsion of tightening raises the stress of tension
+// (VDI 2230): sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²).
+func twisted(t Thread, mu float64) float64 {
+	d2, p := float64(t.PitchDiameter()), float64(t.Pitch)
+	d0 := (d2 + float64(t.MinorDiameter())) / 2
+	torsion := 1.5 * (d2 / d0) * (p/(math.Pi*d2) + 1.155*mu)
+	return math.Sqrt(1 + 3*torsion*torsion)
 }
 
 // meanBearing is the effective bearing diameter of a nut, as a part of the

@@ -93,12 +93,3 @@ func (j Joint) Aim() (Aim, error) {
 	}
 	return a, nil
 }
-
-// twisted is by how much the torsion of tightening raises the stress of tension
-// (VDI 2230): sqrt(1 + 3 [1.5 (d2/d0)(p/(pi d2) + 1.155 mu)]²).
-func twisted(t Thread, mu float64) float64 {
-	d2, p := float64(t.PitchDiameter()), float64(t.Pitch)
-	d0 := (d2 + float64(t.MinorDiameter())) / 2
-	torsion := 1.5 * (d2 / d0) * (p/(math.Pi*d2) + 1.155*mu)
-	return math.Sqrt(1 + 3*torsion*torsion)
-}

@@ -14,6 +14,10 @@ const (
 	leastUsualStress, mostUsualStress = unit.Stress(100e6), unit.Stress(600e6)
 )
 
+// usualYield stands for the yield of bolts where it is not known: that of A193 B7
+// up to 2-1/2 in, as in data/reference/tables/materials.csv.
+const usualYield = unit.Stress(720e6)
+
 // A sound target, about, as a share of yield: what is left when a slip is taken
 // back (common practice).
 const leastSound, middling, mostSound = 0.25, 0.45, 0.75
@@ -47,7 +51,7 @@ func (j Joint) sizeFindings(system unit.System) []Finding {
 	is, out := unit.Share(round(share*1000)/1000).Text()+" of yield", share < leastUsualShare || share > mostUsualShare
 	if aim.YieldShare <= 0 {
 		is, usual = aim.TensileStress.Text(system), fmt.Sprintf("%s to %s is usual", leastUsualStress.Text(system), mostUsualStress.Text(system))
-		share, out = float64(aim.TensileStress/720e6), aim.TensileStress < leastUsualStress || aim.TensileStress > mostUsualStress
+		share, out = float64(aim.TensileStress/usualYield), aim.TensileStress < leastUsualStress || aim.TensileStress > mostUsualStress
 	}
 	if !out {
 		return nil

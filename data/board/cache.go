@@ -107,7 +107,7 @@ func parseCache(text []byte, program string) *Cache {
 
 func header(program string) string { return "evenload board 2 " + program }
 
-func sumOf(text []byte) string { return fmt.Sprintf("%08x", crc32.Checksum(text, castagnoli)) }
+func sumOf(text []byte) string { return fmt.Sprintf("%08x", crc32.Checksum(text, castagnoli())) }
 
 // pathOf reads the path that an entry begins with.
 func pathOf(line []byte) (string, bool) {

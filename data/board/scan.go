@@ -150,7 +150,8 @@ type key struct {
 	Sum  uint32    `json:"sum"`
 }
 
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+// castagnoli is made when it is first used: it takes a good part of a start.
+var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
 
 var buffers = sync.Pool{New: func() any { b := make([]byte, 64<<10); return &b }}
 
@@ -163,7 +164,7 @@ func keyOf(f *os.File) (key, error) {
 	if _, err := f.Seek(0, io.SeekStart); err != nil {
 		return key{}, err
 	}
-	sum := crc32.New(castagnoli)
+	sum := crc32.New(castagnoli())
 	b := buffers.Get().(*[]byte)
 	defer buffers.Put(b)
 	for {

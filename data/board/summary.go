@@ -10,13 +10,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 	"time"
 
 	"evenload/data/card"
 	"evenload/data/report"
 	"evenload/joint"
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -116,7 +116,7 @@ func Read(path string, r io.ReadSeeker) Summary {
 // tailBytes is more than the line that closes a card has.
 const tailBytes = 2048
 
-var lineOfClosing = regexp.MustCompile(`^\{"n":[0-9]+,"at":"[^"]*","by":"(?:[^"\\]|\\.)*","kind":"closed"`)
+var lineOfClosing = pattern.Lazy{Text: `^\{"n":[0-9]+,"at":"[^"]*","by":"(?:[^"\\]|\\.)*","kind":"closed"`}
 
 // endsClosed looks at the last line alone. The reading that follows shows
 // whether it is whole.
@@ -135,7 +135,7 @@ func endsClosed(r io.ReadSeeker) (bool, error) {
 	tail = bytes.TrimSuffix(tail, []byte{'\n'})
 	last := tail[bytes.LastIndexByte(tail, '\n')+1:]
 	_, err = r.Seek(0, io.SeekStart)
-	return lineOfClosing.Match(last), err
+	return lineOfClosing.Made().Match(last), err
 }
 
 // read goes through a card once. Without the replay it is no answer, ok false,

@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,10 +19,18 @@ const (
 	practiceEnding = ".practice.jsonl"
 )
 
-var (
-	tagForm = regexp.MustCompile(`^[A-Za-z0-9_-]([A-Za-z0-9._-]{0,62}[A-Za-z0-9_-])?$`)
-	device  = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9]|lpt[0-9])(\.|$)`)
-)
+// tagSigns are what a tag is made of, beside dots within.
+const tagSigns = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-"
+
+// isDevice says whether Windows takes a file's name for a device, whatever follows
+// a dot: con, prn, aux, nul, com0 to com9, lpt0 to lpt9.
+func isDevice(name string) bool {
+	name, _, _ = strings.Cut(strings.ToLower(name), ".")
+	if numbered := strings.TrimRight(name, "0123456789"); len(name) == len(numbered)+1 {
+		return numbered == "com" || numbered == "lpt"
+	}
+	return slices.Contains([]string{"con", "prn", "aux", "nul"}, name)
+}
 
 // CheckTag says what is wrong with a tag: it becomes part of a file's name.
 func CheckTag(tag string) error {
@@ -31,9 +39,9 @@ func CheckTag(tag string) error {
 		return errors.New("the tag is empty")
 	case len(tag) > 64:
 		return errors.New("the tag has more than 64 characters")
-	case !tagForm.MatchString(tag):
+	case strings.Trim(tag, tagSigns+".") != "" || strings.Trim(tag, ".") != tag:
 		return errors.New("a tag has letters, digits, . _ and -, and no dot at either end")
-	case device.MatchString(tag):
+	case isDevice(tag):
 		return errors.New("the tag is the name of a Windows device: choose another")
 	}
 	return nil

@@ -2,17 +2,18 @@ package draft
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
+
+	"evenload/joint/pattern"
 )
 
 var (
-	signedNumber = regexp.MustCompile(`\d+(?:[.,'’]\d+)+`)
-	oneSign      = regexp.MustCompile(`^(\d+)[.,](\d+)$`)
-	thousands    = regexp.MustCompile(`^(\d{1,3}(?:[.,'’]\d{3})*)([.,'’])(\d+)$`)
-	inInches     = regexp.MustCompile(`(?i)\d ?in$`) // not in·lbf
+	signedNumber = pattern.Lazy{Text: `\d+(?:[.,'’]\d+)+`}
+	oneSign      = pattern.Lazy{Text: `^(\d+)[.,](\d+)$`}
+	thousands    = pattern.Lazy{Text: `^(\d{1,3}(?:[.,'’]\d{3})*)([.,'’])(\d+)$`}
+	inInches     = pattern.Lazy{Text: `(?i)\d ?in$`} // not in·lbf
 	// Behind a letter or a sign the figures end a name: "B7 720 MPa", "8.8 640 MPa".
-	spaced = regexp.MustCompile(`(?:^|[\s,;])(\d{1,3}(?:[ \x{a0}\x{202f}]\d{3})+(?:[.,]\d+)?)(?:[^\d.,]|$)`)
+	spaced = pattern.Lazy{Text: `(?:^|[\s,;])(\d{1,3}(?:[ \x{a0}\x{202f}]\d{3})+(?:[.,]\d+)?)(?:[^\d.,]|$)`}
 )
 
 // figures reads the numbers in an answer that may hold some. Passes read their own.
@@ -33,9 +34,9 @@ func figures(name Name, text string) (string, error) {
 // point. A number that may be two, or has signs between its thousands, is refused
 // with what to write: points and commas are used for both.
 func pointed(text string) (string, error) {
-	inches := inInches.MatchString(text)
+	inches := inInches.Made().MatchString(text)
 	var refused error
-	text = signedNumber.ReplaceAllStringFunc(text, func(number string) string {
+	text = signedNumber.Made().ReplaceAllStringFunc(text, func(number string) string {
 		plain, err := pointedNumber(number, inches)
 		if refused == nil {
 			refused = err
@@ -46,7 +47,7 @@ func pointed(text string) (string, error) {
 }
 
 func pointedNumber(number string, inches bool) (string, error) {
-	if m := oneSign.FindStringSubmatch(number); m != nil {
+	if m := oneSign.Made().FindStringSubmatch(number); m != nil {
 		whole, decimals := m[1], m[2]
 		// Nobody writes thousands of inches, nor a nought before thousands.
 		if len(decimals) != 3 || len(whole) > 3 || whole[0] == '0' || inches {
@@ -58,7 +59,7 @@ func pointedNumber(number string, inches bool) (string, error) {
 		}
 		return "", fmt.Errorf("%q may be %s or %s: write the one that is meant", number, whole+decimals, strings.TrimSuffix(whole+"."+fewer, "."))
 	}
-	m := thousands.FindStringSubmatch(number)
+	m := thousands.Made().FindStringSubmatch(number)
 	if m == nil {
 		return "", fmt.Errorf("%q is no number: write it with one decimal point, and a space before the next one", number)
 	}
@@ -71,7 +72,7 @@ func pointedNumber(number string, inches bool) (string, error) {
 
 // unspaced refuses figures that stand in groups of three.
 func unspaced(text string) error {
-	m := spaced.FindStringSubmatch(text)
+	m := spaced.Made().FindStringSubmatch(text)
 	if m == nil {
 		return nil
 	}

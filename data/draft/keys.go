@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -12,6 +11,7 @@ import (
 	"evenload/data/job"
 	"evenload/data/reference"
 	"evenload/joint"
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 )
 
@@ -68,8 +68,8 @@ func one(key, text string) []job.Change {
 }
 
 var (
-	withDay  = regexp.MustCompile(`^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`)
-	otherDay = regexp.MustCompile(`\d{1,4} ?[./-] ?\d{1,2} ?[./-] ?\d{1,4}$`) // another spelling of a day
+	withDay  = pattern.Lazy{Text: `^(.*?)[ ,;]+(\d{4}-\d\d-\d\d)$`}
+	otherDay = pattern.Lazy{Text: `\d{1,4} ?[./-] ?\d{1,2} ?[./-] ?\d{1,4}$`} // another spelling of a day
 )
 
 // approval takes who approved, with the day behind it.
@@ -78,13 +78,13 @@ func approval(text string) ([]job.Change, error) {
 	if text == "" {
 		return all, nil
 	}
-	if m := withDay.FindStringSubmatch(text); m != nil {
+	if m := withDay.Made().FindStringSubmatch(text); m != nil {
 		day, err := joint.ParseDate(m[2])
 		if err != nil {
 			return nil, err
 		}
 		text, all[1].Value = strings.TrimRight(m[1], " ,;"), day
-	} else if other := otherDay.FindString(text); other != "" {
+	} else if other := otherDay.Made().FindString(text); other != "" {
 		return nil, fmt.Errorf("%q: write the day of the approval as 2026-11-02, year first", other)
 	}
 	if text == "" {
@@ -94,7 +94,7 @@ func approval(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var countThread = regexp.MustCompile(`(?i)^(\d{1,3}) ?(?:x|×|bolts?|studs?) ?(\S.*)$`)
+var countThread = pattern.Lazy{Text: `(?i)^(\d{1,3}) ?(?:x|×|bolts?|studs?) ?(\S.*)$`}
 
 // flange takes a flange of the tables, or number and thread of the bolts.
 func flange(text string) ([]job.Change, error) {
@@ -107,7 +107,7 @@ func flange(text string) ([]job.Change, error) {
 		all[0].Value = f.Name
 		return all, nil
 	}
-	m := countThread.FindStringSubmatch(text)
+	m := countThread.Made().FindStringSubmatch(text)
 	if m == nil {
 		return nil, err
 	}
@@ -119,7 +119,7 @@ func flange(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withYield = regexp.MustCompile(`^(.*\S)[ ,;]+(\d[\d.]* ?(?:MPa|ksi|N/mm²|N/mm2))$`)
+var withYield = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d[\d.]* ?(?:MPa|ksi|N/mm²|N/mm2))$`}
 
 // grade takes a grade of the tables, or any with its yield behind it.
 func grade(text string) ([]job.Change, error) {
@@ -128,7 +128,7 @@ func grade(text string) ([]job.Change, error) {
 		return all, nil
 	}
 	own := text
-	if m := withYield.FindStringSubmatch(text); m != nil {
+	if m := withYield.Made().FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
 		all[1].Value = m[2]
 	}
@@ -143,7 +143,7 @@ func grade(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withFactor = regexp.MustCompile(`^(.*\S)[ ,;]+(\d*\.\d+)$`)
+var withFactor = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d*\.\d+)$`}
 
 // lubricant takes a lubricant of the tables, or any with its nut factor behind.
 func lubricant(text string) ([]job.Change, error) {
@@ -152,7 +152,7 @@ func lubricant(text string) ([]job.Change, error) {
 		return all, nil
 	}
 	own := text
-	if m := withFactor.FindStringSubmatch(text); m != nil {
+	if m := withFactor.Made().FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
 		factor, err := strconv.ParseFloat(m[2], 64)
 		if err != nil || !(factor > 0) || math.IsInf(factor, 0) {
@@ -173,7 +173,7 @@ func lubricant(text string) ([]job.Change, error) {
 	return all, nil
 }
 
-var withSizes = regexp.MustCompile(`^(.*\S)[ ,;]+(\d[\d.]*) ?(mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`)
+var withSizes = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d[\d.]*) ?(mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`}
 
 // gasket takes a gasket of the tables; behind it may stand where it seals.
 func gasket(text string) ([]job.Change, error) {
@@ -182,7 +182,7 @@ func gasket(text string) ([]job.Change, error) {
 		return all, nil
 	}
 	own := text
-	if m := withSizes.FindStringSubmatch(text); m != nil {
+	if m := withSizes.Made().FindStringSubmatch(text); m != nil {
 		own = strings.TrimRight(m[1], ",;")
 		if m[3] != "" && m[3] != m[5] {
 			return nil, fmt.Errorf("%q has two units: write where it seals in one, 115 to 158 mm", text)
@@ -212,18 +212,18 @@ var targetKeys = []struct {
 }
 
 var (
-	onArea  = regexp.MustCompile(`(?i)^(.*?\S) +(?:on (?:the )?)?(root|tensile)(?: area)?$`)
-	ofYield = regexp.MustCompile(`(?i)^(.*%) *(?:of )?yield$`)
+	onArea  = pattern.Lazy{Text: `(?i)^(.*?\S) +(?:on (?:the )?)?(root|tensile)(?: area)?$`}
+	ofYield = pattern.Lazy{Text: `(?i)^(.*%) *(?:of )?yield$`}
 )
 
 // target takes a stress, a share of yield, a load or a torque.
 func target(text string) ([]job.Change, error) {
 	var all []job.Change
 	area := ""
-	if m := onArea.FindStringSubmatch(text); m != nil {
+	if m := onArea.Made().FindStringSubmatch(text); m != nil {
 		text, area = m[1], strings.ToLower(m[2])
 	}
-	if m := ofYield.FindStringSubmatch(text); m != nil {
+	if m := ofYield.Made().FindStringSubmatch(text); m != nil {
 		text = m[1]
 	}
 	found := false
@@ -281,8 +281,8 @@ func (d *Draft) tool(text string) ([]job.Change, error) {
 }
 
 var (
-	shareSigns   = regexp.MustCompile(`[,;/%\s]+`)
-	decimalComma = regexp.MustCompile(`(\d),(\d)`)
+	shareSigns   = pattern.Lazy{Text: `[,;/%\s]+`}
+	decimalComma = pattern.Lazy{Text: `(\d),(\d)`}
 )
 
 // passes takes shares, with or without their signs: "30 60 100". Commas part them
@@ -292,7 +292,7 @@ func passes(text string) ([]job.Change, error) {
 		return []job.Change{{Key: "procedure.passes"}}, nil
 	}
 	all, err := shares(text)
-	if decimals := decimalComma.ReplaceAllString(text, "$1.$2"); decimals != text && !decimalComma.MatchString(decimals) {
+	if decimals := decimalComma.Made().ReplaceAllString(text, "$1.$2"); decimals != text && !decimalComma.Made().MatchString(decimals) {
 		other, otherErr := shares(decimals)
 		switch {
 		case err != nil && otherErr == nil:
@@ -311,7 +311,7 @@ func passes(text string) ([]job.Change, error) {
 func shares(text string) ([]string, error) {
 	var all []string
 	last := 0.0
-	for _, part := range shareSigns.Split(strings.TrimRight(text, ",;/% "), -1) {
+	for _, part := range shareSigns.Made().Split(strings.TrimRight(text, ",;/% "), -1) {
 		v, err := strconv.ParseFloat(part, 64)
 		if err != nil || !(v > last) || v > 100 {
 			return nil, errors.New("passes are shares that rise to 100 %, such as 30 %, 60 %, 100 %")

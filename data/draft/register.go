@@ -7,12 +7,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"evenload/data/visible"
+	"evenload/joint/pattern"
 )
 
 // Bounds of a register.
@@ -196,17 +196,20 @@ func short(c string) string {
 	return visible.Text(c)
 }
 
+// half is what a half of a number that a comma tore looks like.
+type half struct{ first, second pattern.Lazy }
+
 // halves of a number, by the column that it stands in.
-var halves = map[Name][2]*regexp.Regexp{
-	Target:    {regexp.MustCompile(`^\d+$`), regexp.MustCompile(`^\d+ ?[^\d ]`)},
-	Lubricant: {regexp.MustCompile(`[ ;]0$`), regexp.MustCompile(`^\d+$`)},
+var halves = map[Name]*half{
+	Target:    {pattern.Lazy{Text: `^\d+$`}, pattern.Lazy{Text: `^\d+ ?[^\d ]`}},
+	Lubricant: {pattern.Lazy{Text: `[ ;]0$`}, pattern.Lazy{Text: `^\d+$`}},
 }
 
 // torn finds a decimal comma that was taken for a separator, "" for none: all cells
 // behind it would be wrong too. Neither half of it is an answer alone.
 func torn(columns []Name, cells []string) string {
 	for i, n := range columns[:min(len(columns), len(cells)-1)] {
-		if h, ok := halves[n]; ok && h[0].MatchString(cells[i]) && h[1].MatchString(cells[i+1]) {
+		if h, ok := halves[n]; ok && h.first.Made().MatchString(cells[i]) && h.second.Made().MatchString(cells[i+1]) {
 			return cells[i] + "," + cells[i+1]
 		}
 	}

@@ -3,10 +3,10 @@ package draft
 import (
 	"bytes"
 	"fmt"
-	"regexp"
 	"strings"
 
 	"evenload/data/job"
+	"evenload/joint/pattern"
 	"evenload/sequence"
 )
 
@@ -106,9 +106,9 @@ func compose(changes []job.Change, inputs []sequence.Input) []byte {
 const unapproved = "# approved_by is silent: every page says UNAPPROVED\n"
 
 // tableLine opens a table of a job file.
-var tableLine = regexp.MustCompile(`^\[+ *([a-z_]+)`)
+var tableLine = pattern.Lazy{Text: `^\[+ *([a-z_]+)`}
 
-var approvedLine = regexp.MustCompile(`(?m)^[ \t]*approved_by\b`)
+var approvedLine = pattern.Lazy{Text: `(?m)^[ \t]*approved_by\b`}
 
 // commented keeps the comments that compose wrote true in a text that was
 // changed: each that says what an input was says what it is now, and goes where
@@ -129,11 +129,11 @@ func commented(text []byte, was, now []sequence.Input) []byte {
 		table, _, _ := strings.Cut(key, ".")
 		keys[table+" "+line] = key
 	}
-	approved := approvedLine.Match(text)
+	approved := approvedLine.Made().Match(text)
 	var out bytes.Buffer
 	table := ""
 	for line := range bytes.Lines(text) {
-		if m := tableLine.FindSubmatch(line); m != nil {
+		if m := tableLine.Made().FindSubmatch(line); m != nil {
 			table = string(m[1])
 		}
 		bare := bytes.TrimRight(line, "\r\n")
@@ -153,7 +153,7 @@ func commented(text []byte, was, now []sequence.Input) []byte {
 	return out.Bytes()
 }
 
-var bare = regexp.MustCompile(`^(\d+|true|false)$`)
+var bare = pattern.Lazy{Text: `^(\d+|true|false)$`}
 
 // comment writes a value that is silent. A default stands as it would be
 // written, one of a table with what it is of.
@@ -164,7 +164,7 @@ func comment(key string, in sequence.Input) string {
 		return fmt.Sprintf("# %s: %s, from %s\n", key, value, in.Origin)
 	case key == "passes":
 		value = `["` + strings.ReplaceAll(value, ", ", `", "`) + `"]`
-	case !bare.MatchString(value):
+	case !bare.Made().MatchString(value):
 		value = `"` + value + `"`
 	}
 	return fmt.Sprintf("# %s = %s   # default\n", key, value)

@@ -11,7 +11,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -19,6 +18,7 @@ import (
 
 	"evenload/data/visible"
 	"evenload/joint"
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -216,7 +216,7 @@ func syntax(name, text string, err error) Fault {
 	switch here := all[line-1]; {
 	case strings.ContainsAny(here, "“”„‘’"):
 		f.Text = "curly quotes, as a word processor makes them: write straight ones \""
-	case otherDate.MatchString(here):
+	case otherDate.Made().MatchString(here):
 		f.Text = "a date is written year, month, day without quotes, such as 2036-06-02: " + clean(strings.TrimSpace(here))
 	case decimalComma(here):
 		f.Text = "a decimal comma, write a point: " + clean(strings.TrimSpace(here))
@@ -225,7 +225,7 @@ func syntax(name, text string, err error) Fault {
 }
 
 // otherDate finds a date in another order, or one that is in no calendar.
-var otherDate = regexp.MustCompile(`=\s*(\d{1,2}[./]\d{1,2}[./]\d{4}|\d{4}[./]\d{1,2}[./]\d{1,2}|\d{4}-\d{1,2}-\d{1,2})\s*(#.*)?$`)
+var otherDate = pattern.Lazy{Text: `=\s*(\d{1,2}[./]\d{1,2}[./]\d{4}|\d{4}[./]\d{1,2}[./]\d{1,2}|\d{4}-\d{1,2}-\d{1,2})\s*(#.*)?$`}
 
 // decimalComma finds a bare number with a comma, such as class = 1,6.
 func decimalComma(line string) bool {

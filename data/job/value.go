@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"evenload/joint"
+	"evenload/joint/pattern"
 )
 
 // text reads a string; silent or empty takes the default, where there is one.
@@ -204,7 +204,7 @@ func (t *table) date(key string) joint.Date {
 	return joint.Date{}
 }
 
-var spanPart = regexp.MustCompile(`^(\d{1,4}) ?(h|min|s)( |$)`)
+var spanPart = pattern.Lazy{Text: `^(\d{1,4}) ?(h|min|s)( |$)`}
 
 // span reads a length of time such as "4 h", "30 min" or "1 h 30 min".
 func (t *table) span(key, silent string) time.Duration {
@@ -212,7 +212,7 @@ func (t *table) span(key, silent string) time.Duration {
 	units := map[string]time.Duration{"h": time.Hour, "min": time.Minute, "s": time.Second}
 	var d time.Duration
 	for rest := strings.TrimSpace(text); rest != ""; {
-		m := spanPart.FindStringSubmatch(rest)
+		m := spanPart.Made().FindStringSubmatch(rest)
 		if m == nil {
 			t.fault(t.at(key), "%s is %q, a time such as \"4 h\", \"30 min\" or \"1 h 30 min\" is wanted", t.key(key), clean(text))
 			return 0

@@ -145,7 +145,7 @@ func (r record) pictures() {
 		r.put(x+4.4, r.y, word)
 		x += 8 + r.width(word)
 	}
-	r.put(edge+size+26, r.y, "bar: band    dot: at start    circle: at end")
+	r.put(edge+size+26, r.y, "grey block: band    dot: at start    circle: at end")
 	r.y += 6
 	r.face("", body)
 }

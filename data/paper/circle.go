@@ -60,11 +60,11 @@ func (p *page) joint(plan *sequence.Plan, x, y, size float64, shapes []shape) {
 	top := y + 2.0
 	p.pdf.SetFillColor(0, 0, 0)
 	p.pdf.Polygon([]fpdf.PointType{{X: cx - 1.3, Y: top + 1}, {X: cx + 1.3, Y: top + 1}, {X: cx, Y: top + 3.4}}, "F")
-	for i, l := range p.wrap(plan.About.Datum, size) {
-		if i == 0 {
-			p.pdf.Text(cx-p.width(l)/2, top-0.4, l)
-		}
+	datum := p.wrap(plan.About.Datum, size-4)
+	if len(datum) > 1 { // there is room for one line, and a pre-start question has it whole
+		datum[0] += " ..."
 	}
+	p.pdf.Text(cx-p.width(datum[0])/2, top-0.4, datum[0])
 	p.view(plan, cx, cy, at)
 	p.face("", body)
 }
@@ -75,7 +75,6 @@ func (p *page) view(plan *sequence.Plan, cx, cy float64, at [][2]float64) {
 	if len(plan.Positions) == 0 {
 		words += ", numbers clockwise"
 	}
-	lines := p.wrap(words, 34)
 	if len(plan.Positions) > 0 {
 		// Bolts may be anywhere: beside the drawing's lower edge no bolt is.
 		low := cy
@@ -87,6 +86,7 @@ func (p *page) view(plan *sequence.Plan, cx, cy float64, at [][2]float64) {
 		}
 		return
 	}
+	lines := p.wrap(words, 34)
 	for i, l := range lines {
 		p.pdf.Text(cx-p.width(l)/2, cy+3.6*(float64(i)-float64(len(lines)-1)/2), l)
 	}

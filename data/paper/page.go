@@ -8,11 +8,11 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode"
 
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goregular"
-	"golang.org/x/image/font/sfnt"
 
 	"evenload/data/visible"
 )
@@ -38,8 +38,6 @@ const (
 // page is a document in the making, its lengths in mm.
 type page struct {
 	pdf     *fpdf.Fpdf
-	font    *sfnt.Font
-	buf     sfnt.Buffer
 	w, h, y float64
 	of      int    // pages, 0 not known yet
 	missing []rune // that the font lacks, as met
@@ -69,11 +67,7 @@ func write(out io.Writer, size Size, at time.Time, title string, h heading, draw
 }
 
 func printed(size Size, at time.Time, title string, h heading, draw func(*page), of int, lacks []rune) (*page, error) {
-	font, err := sfnt.Parse(goregular.TTF)
-	if err != nil {
-		return nil, fmt.Errorf("the font: %w", err)
-	}
-	p := &page{pdf: fpdf.New("P", "mm", string(size), ""), font: font, of: of, lacks: lacks}
+	p := &page{pdf: fpdf.New("P", "mm", string(size), ""), of: of, lacks: lacks}
 	p.pdf.SetCreationDate(at)
 	p.pdf.SetModificationDate(at)
 	p.pdf.SetCatalogSort(true)
@@ -172,12 +166,12 @@ func named(r rune) string { return fmt.Sprintf("[U+%04X]", r) }
 // clean makes text visible, and names what the font lacks.
 func (p *page) clean(text string) string {
 	text = visible.Text(text)
-	if strings.IndexFunc(text, func(r rune) bool { return !p.has(r) }) < 0 {
+	if strings.IndexFunc(text, func(r rune) bool { return !unicode.Is(letters, r) }) < 0 {
 		return text
 	}
 	var b strings.Builder
 	for _, r := range text {
-		if p.has(r) {
+		if unicode.Is(letters, r) {
 			b.WriteRune(r)
 			continue
 		}
@@ -187,16 +181,6 @@ func (p *page) clean(text string) string {
 		b.WriteString(named(r))
 	}
 	return b.String()
-}
-
-// has says whether the font has a character. The library takes none beyond the
-// first plane.
-func (p *page) has(r rune) bool {
-	if r > 0xffff {
-		return false
-	}
-	i, err := p.font.GlyphIndex(&p.buf, r)
-	return err == nil && i != 0
 }
 
 func (p *page) face(style string, points float64) { p.pdf.SetFont("go", style, points) }

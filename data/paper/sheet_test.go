@@ -83,6 +83,17 @@ func TestSheetHasOrder(t *testing.T) {
 	}
 }
 
+// TestLongDatum: what of the datum does not fit at the picture is marked there, and
+// stands whole among the questions.
+func TestLongDatum(t *testing.T) {
+	j := load(t, file(t, drain))
+	j.About.Datum = "the drain hole, at the side of the strainer that looks to the boiler house and to its stairs, not the one above the cable tray"
+	text := strings.Join(pages(t, sheetOf(t, j, A4)), " ")
+	if !holds(text, j.About.Datum) || !holds(text, "to its ...") {
+		t.Errorf("the datum is not whole, or its cut is not marked: %s", text)
+	}
+}
+
 func TestSheetWithoutApproval(t *testing.T) {
 	j := load(t, file(t, drain))
 	j.About.ApprovedBy = ""

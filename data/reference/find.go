@@ -39,7 +39,9 @@ func words(t table) func(string) ([]found, error) {
 		}
 		want := counting(asked)
 		if len(want) > 0 && holds(vague, want) {
-			return nil, fmt.Errorf("%q may be many things: write more of it, %s is one way", asked, quoted(nearest(asked, t.names())[:1]))
+			return nil, said(func() string {
+				return fmt.Sprintf("%q may be many things: write more of it, %s is one way", asked, quoted(Near(asked, t.names())[:1]))
+			})
 		}
 		var names, exact []string // exact: nothing is left over
 		has := t.words()
@@ -59,10 +61,23 @@ func words(t table) func(string) ([]found, error) {
 		case 1:
 			return t.named(names[0]), nil
 		case 0:
-			return nil, fmt.Errorf("%q is in no table of ours, near it are %s", asked, quoted(nearest(asked, t.names())))
+			return nil, nowhere(asked, asked, t)
 		}
 		return nil, fmt.Errorf("%q may be %s: write more of it", asked, quoted(names[:min(len(names), mostNames)]))
 	}
+}
+
+// said is an error that is worded when somebody reads it: what is near takes long
+// to find, and a job that names what no table has asks for nothing.
+type said func() string
+
+func (s said) Error() string { return s() }
+
+// nowhere is the error of a name that a table does not have, like what it has.
+func nowhere(asked, name string, t table) error {
+	return said(func() string {
+		return fmt.Sprintf("%q is in no table of ours, near it are %s", asked, quoted(Near(name, t.names())))
+	})
 }
 
 // mostNames is how many names a message lists.
@@ -92,12 +107,9 @@ func (t table) named(name string) []found {
 	return rows
 }
 
-// Near gives up to three names that are like what was asked, the most like first.
-func Near(asked string, names []string) []string { return nearest(asked, names) }
-
-// nearest gives the three names that share most pairs of letters with what was
-// asked.
-func nearest(asked string, names []string) []string {
+// Near gives up to three names that share most pairs of letters with what was
+// asked, the most like first.
+func Near(asked string, names []string) []string {
 	want := pairs(asked)
 	scores := map[string]float64{}
 	for _, name := range names {

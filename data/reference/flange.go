@@ -4,11 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 )
 
@@ -110,11 +110,11 @@ func inch(text string) unit.Length {
 }
 
 var (
-	enForm    = regexp.MustCompile(`^DN ?(\d+)[ ,/]*PN ?(\d+)$|^PN ?(\d+)[ ,/]*DN ?(\d+)$`)
-	classForm = regexp.MustCompile(`(?:CLASS|CL\.?|LBS?\.?|#) ?(\d{3,4})|(\d{3,4}) ?(?:#|LBS?\.?)`)
-	sizeForm  = regexp.MustCompile(`^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+)$`)
-	dnForm    = regexp.MustCompile(`^DN ?(\d+)$`)
-	bareForm  = regexp.MustCompile(`^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+) *[/X,-]? *(\d{3,4})$`)
+	enForm    = pattern.Lazy{Text: `^DN ?(\d+)[ ,/]*PN ?(\d+)$|^PN ?(\d+)[ ,/]*DN ?(\d+)$`}
+	classForm = pattern.Lazy{Text: `(?:CLASS|CL\.?|LBS?\.?|#) ?(\d{3,4})|(\d{3,4}) ?(?:#|LBS?\.?)`}
+	sizeForm  = pattern.Lazy{Text: `^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+)$`}
+	dnForm    = pattern.Lazy{Text: `^DN ?(\d+)$`}
+	bareForm  = pattern.Lazy{Text: `^(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+) *[/X,-]? *(\d{3,4})$`}
 )
 
 // npsOf is the NPS that goes with a DN in ASME B16.5 (from memory).
@@ -127,7 +127,7 @@ func findFlange(asked string) ([]found, error) {
 		return append(rows, hubs.named(asked)...), nil
 	}
 	text := plain(asked)
-	if m := enForm.FindStringSubmatch(text); m != nil {
+	if m := enForm.Made().FindStringSubmatch(text); m != nil {
 		return findRow(enFlanges, asked, enName(m[1]+m[4], m[2]+m[3]))
 	}
 	nps, class, ok := npsClass(text)
@@ -136,7 +136,9 @@ func findFlange(asked string) ([]found, error) {
 	}
 	rows, err := findRow(asmeFlanges, asked, asmeName(nps, class))
 	if err != nil {
-		return nil, fmt.Errorf("%q is not in ASME B16.5, near it are %s", asked, quoted(nearFlanges(nps, class)))
+		return nil, said(func() string {
+			return fmt.Sprintf("%q is not in ASME B16.5, near it are %s", asked, quoted(nearFlanges(nps, class)))
+		})
 	}
 	if hub, err := findRow(hubs, asked, asmeName(nps, class)); err == nil {
 		rows = append(rows, hub...)
@@ -164,7 +166,7 @@ func nearFlanges(nps, class string) []string {
 		}
 	}
 	if len(names) == 0 {
-		return nearest(asmeName(nps, class), asmeFlanges.names())
+		return Near(asmeName(nps, class), asmeFlanges.names())
 	}
 	return names[:min(len(names), 3)]
 }
@@ -198,10 +200,10 @@ var (
 // npsClass reads size and class: "NPS 8 CLASS 300", "8 IN 300#", `8" 300 LB`,
 // "DN 200 CLASS 300", "8 300".
 func npsClass(text string) (nps, class string, ok bool) {
-	if m := classForm.FindStringSubmatch(text); m != nil {
+	if m := classForm.Made().FindStringSubmatch(text); m != nil {
 		class = m[1] + m[2]
 		text = strings.Join(strings.Fields(strings.Replace(text, m[0], " ", 1)), " ")
-		if m := dnForm.FindStringSubmatch(text); m != nil {
+		if m := dnForm.Made().FindStringSubmatch(text); m != nil {
 			nps, ok = npsOf[m[1]]
 			return nps, class, ok
 		}
@@ -209,13 +211,13 @@ func npsClass(text string) (nps, class string, ok bool) {
 		text = strings.Trim(text, " -")
 	} else {
 		text = strings.TrimSpace(unitApart.Replace(text))
-		m := bareForm.FindStringSubmatch(strings.Join(strings.Fields(text), " "))
+		m := bareForm.Made().FindStringSubmatch(strings.Join(strings.Fields(text), " "))
 		if m == nil {
 			return "", "", false
 		}
 		text, class = m[1], m[2]
 	}
-	if !sizeForm.MatchString(text) {
+	if !sizeForm.Made().MatchString(text) {
 		return "", "", false
 	}
 	return size(text), class, true
@@ -247,5 +249,5 @@ func findRow(t table, asked, name string) ([]found, error) {
 	if i := slices.IndexFunc(rows, func(r Row) bool { return r.Name == name }); i >= 0 {
 		return []found{{t, rows[i]}}, nil
 	}
-	return nil, fmt.Errorf("%q is in no table of ours, near it are %s", asked, quoted(nearest(name, t.names())))
+	return nil, nowhere(asked, name, t)
 }

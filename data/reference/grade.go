@@ -2,9 +2,9 @@ package reference
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 )
 
@@ -25,7 +25,7 @@ type Grade struct {
 // GradeOf finds the strength of a grade at a nominal diameter: "A193 B7",
 // "B7", "8.8", "grade 5".
 func GradeOf(name string, d unit.Length) (Grade, error) {
-	rows, err := words(grades)(astm.ReplaceAllString(name, "A$1 "))
+	rows, err := words(grades)(astm.Made().ReplaceAllString(name, "A$1 "))
 	if err != nil {
 		return Grade{}, err
 	}
@@ -44,7 +44,7 @@ func GradeOf(name string, d unit.Length) (Grade, error) {
 }
 
 // astm are the numbers of bolt standards, as people run them together: "SA193 B7", "A193B7".
-var astm = regexp.MustCompile(`(?i)\bS?A[- ]?(193|320|453)[- ]?`)
+var astm = pattern.Lazy{Text: `(?i)\bS?A[- ]?(193|320|453)[- ]?`}
 
 // hair keeps rounding of inches out of comparisons, in mm.
 const hair = 1e-6

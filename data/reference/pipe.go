@@ -2,9 +2,9 @@ package reference
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 )
 
@@ -32,10 +32,10 @@ func PipeOf(name string) (Pipe, error) {
 	return Pipe{Name: r.Name, Outside: unit.Length(r.number("od_in") * unit.Inch), Wall: unit.Length(r.number("wall_in") * unit.Inch), Mark: pipes.markOf(r)}, nil
 }
 
-var pipeForm = regexp.MustCompile(`^(?:ASME )?(?:B36\.10M? )?(?:NPS )?(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+) ?(?:INCH|IN|")? ?(?:SCHEDULE|SCHED\.?|SCH\.?)? ?(STD|XS|XXS|\d+)$`)
+var pipeForm = pattern.Lazy{Text: `^(?:ASME )?(?:B36\.10M? )?(?:NPS )?(\d+[ -]\d/\d|\d+/\d|\d+\.\d+|\d+) ?(?:INCH|IN|")? ?(?:SCHEDULE|SCHED\.?|SCH\.?)? ?(STD|XS|XXS|\d+)$`}
 
 func findPipe(asked string) ([]found, error) {
-	m := pipeForm.FindStringSubmatch(strings.ToUpper(strings.Join(strings.Fields(asked), " ")))
+	m := pipeForm.Made().FindStringSubmatch(strings.ToUpper(strings.Join(strings.Fields(asked), " ")))
 	if m == nil {
 		return nil, fmt.Errorf("%q is no pipe that can be looked up, write one such as %q", asked, pipeName("8", "40"))
 	}

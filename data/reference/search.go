@@ -1,9 +1,10 @@
 package reference
 
 import (
-	"regexp"
 	"slices"
 	"strings"
+
+	"evenload/joint/pattern"
 )
 
 // Search gives the names of a kind that a person may mean by what is typed so
@@ -13,7 +14,7 @@ func (k Kind) Search(typed string, most int) []string {
 	names := k.names()
 	held := holding(names, typed)
 	if len(held) == 0 {
-		held = nearest(typed, names)
+		held = Near(typed, names)
 	}
 	return held[:min(len(held), most)]
 }
@@ -43,7 +44,7 @@ func (k Kind) names() []string {
 
 // holding are the names that hold every word that is typed, or the beginning of one.
 func holding(names []string, typed string) []string {
-	want := slices.DeleteFunc(tokens(glued.ReplaceAllString(strings.ToUpper(typed), "$1 $2")), func(w string) bool { return slices.Contains(inches, w) })
+	want := slices.DeleteFunc(tokens(glued.Made().ReplaceAllString(strings.ToUpper(typed), "$1 $2")), func(w string) bool { return slices.Contains(inches, w) })
 	var held []string
 	for _, n := range names {
 		if begins(tokens(n), want) {
@@ -56,7 +57,7 @@ func holding(names []string, typed string) []string {
 // glued are a size or class and its number without a space, inches what people
 // write behind a size.
 var (
-	glued  = regexp.MustCompile(`\b(DN|PN|NPS|CLASS|CL)(\d)`)
+	glued  = pattern.Lazy{Text: `\b(DN|PN|NPS|CLASS|CL)(\d)`}
 	inches = []string{"IN", "INCH", "NPS"}
 )
 
@@ -89,7 +90,7 @@ func KindOf(name string) Kind {
 
 // GradeName is what the tables call a grade, whatever the size of the bolt.
 func GradeName(name string) (string, error) {
-	rows, err := words(grades)(astm.ReplaceAllString(name, "A$1 "))
+	rows, err := words(grades)(astm.Made().ReplaceAllString(name, "A$1 "))
 	if err != nil {
 		return "", err
 	}

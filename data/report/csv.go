@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"evenload/data/visible"
+	"evenload/joint/pattern"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -41,17 +42,17 @@ func (s spelling) number(v float64, digits int) string {
 	return text
 }
 
-var pointed = regexp.MustCompile(`\d\.\d`)
+var pointed = pattern.Lazy{Text: `\d\.\d`}
 
 // prose is a sentence of ours with its numbers, and with what people typed as they
 // typed it.
 func (s spelling) prose(text string, typed []string) string {
-	if !s.comma || !pointed.MatchString(text) {
+	if !s.comma || !pointed.Made().MatchString(text) {
 		return text
 	}
 	var either []string
 	for _, t := range typed {
-		if pointed.MatchString(t) {
+		if pointed.Made().MatchString(t) {
 			either = append(either, regexp.QuoteMeta(t))
 		}
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bufio"
 	"fmt"
 	"io"
 	"strings"
@@ -13,9 +14,26 @@ import (
 
 // table lines its cells up in columns. It makes every cell visible: what
 // stands in a job file or on a card was typed by somebody else.
-type table struct{ w *tabwriter.Writer }
+type table struct{ w paged }
 
-func newTable(out io.Writer) table { return table{tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)} }
+// paged hands on whole pages: a tabwriter by itself writes every cell.
+type paged struct {
+	*tabwriter.Writer
+	page *bufio.Writer
+}
+
+func newTable(out io.Writer) table {
+	page := bufio.NewWriter(out)
+	return table{paged{tabwriter.NewWriter(page, 0, 4, 2, ' ', 0), page}}
+}
+
+// Flush writes what has been gathered.
+func (c paged) Flush() error {
+	if err := c.Writer.Flush(); err != nil {
+		return err
+	}
+	return c.page.Flush()
+}
 
 func (t table) row(cells ...string) {
 	shown := make([]string, len(cells))

@@ -3,6 +3,8 @@ package flange
 import (
 	"math"
 	"slices"
+
+	"evenload/joint/skyline"
 )
 
 // The mesh: radial lines no further apart than a part of the thickness, layers
@@ -27,23 +29,20 @@ type mesh struct {
 	seat     [][3]int // edges on the gasket
 }
 
-// tiny tells nodes apart: a hundredth of a micrometre. Radii that are near each
-// other, a hundredth of a millimetre, are one line of the mesh: a thinner
-// element would be all but flat, and no flange is made finer.
-const (
-	tiny = 1e-8
-	near = 1e-5
-)
+// Radii that are near each other, a hundredth of a millimetre, are one line of the
+// mesh: a thinner element would be all but flat, and no flange is made finer.
+const near = 1e-5
 
 func newMesh(s Section) mesh {
 	var m mesh
-	index := map[[2]int64]int{}
+	// Elements share a node where their points are the same to the last bit, so
+	// every point is computed in one way: rounded ones fell apart at a border.
+	index := map[point]int{}
 	node := func(p point) int {
-		key := [2]int64{int64(math.Round(p.r / tiny)), int64(math.Round(p.z / tiny))}
-		i, ok := index[key]
+		i, ok := index[p]
 		if !ok {
 			i = len(m.nodes)
-			index[key] = i
+			index[p] = i
 			m.nodes = append(m.nodes, p)
 		}
 		return i
@@ -58,9 +57,13 @@ func newMesh(s Section) mesh {
 	}
 	h, in := float64(s.Thickness), float64(s.Bore)/2
 	lines := s.lines()
+	levels := [layers + 1]float64{layers: h}
+	for j := range layers {
+		levels[j] = h * float64(j) / layers
+	}
 	for i := range len(lines) - 1 {
-		for j := range layers {
-			low, high := h*float64(j)/layers, h*float64(j+1)/layers
+		for j, low := range levels[:layers] {
+			high := levels[j+1]
 			quad(point{lines[i], low}, point{lines[i+1], low}, point{lines[i+1], high}, point{lines[i], high})
 		}
 	}
@@ -74,7 +77,12 @@ func newMesh(s Section) mesh {
 		}
 		for k := range len(heights) - 1 {
 			for i := range len(parts) - 1 {
-				at := func(i, k int) point { return point{in + parts[i]*walls[k], heights[k]} }
+				at := func(i, k int) point {
+					if k == 0 {
+						return point{lines[i], h} // that of the flange
+					}
+					return point{in + parts[i]*walls[k], heights[k]}
+				}
 				quad(at(i, k), at(i+1, k), at(i+1, k+1), at(i, k+1))
 			}
 		}
@@ -128,18 +136,18 @@ func (m *mesh) edges(s Section) {
 	h, circle, nut := float64(s.Thickness), float64(s.BoltCircle)/2, float64(s.NutBearing)/2
 	for _, e := range m.elements {
 		a, b, c, d := m.nodes[e[0]], m.nodes[e[1]], m.nodes[e[2]], m.nodes[e[3]]
-		if math.Abs(a.z) < tiny && math.Abs(b.z) < tiny && a.r > float64(s.GasketInner)/2-near && b.r < float64(s.GasketOuter)/2+near {
+		if a.z == 0 && b.z == 0 && a.r > float64(s.GasketInner)/2-near && b.r < float64(s.GasketOuter)/2+near {
 			m.seat = append(m.seat, [3]int{e[0], e[1], e[4]})
 		}
-		if math.Abs(c.z-h) < tiny && math.Abs(d.z-h) < tiny && a.z < h-tiny && d.r > circle-nut-near && c.r < circle+nut+near {
+		if c.z == h && d.z == h && a.z < h && d.r > circle-nut-near && c.r < circle+nut+near {
 			m.top = append(m.top, [3]int{e[3], e[2], e[6]})
 		}
 	}
 }
 
-// order numbers the nodes so that neighbours have near numbers, which keeps
-// the band of the matrix narrow: the reverse Cuthill-McKee order, from the end
-// that is farthest along the pipe, or from the rim of a bare ring.
+// order numbers the nodes so that neighbours have near numbers, which keeps the
+// rows of the matrix short: the reverse Cuthill-McKee order from the rim. So nut and
+// gasket come late, and what is pushed there moves few rows.
 func (m *mesh) order() []int {
 	next := make([][]int, len(m.nodes))
 	for _, e := range m.elements {
@@ -153,7 +161,7 @@ func (m *mesh) order() []int {
 	}
 	first := 0
 	for i, p := range m.nodes {
-		if p.z > m.nodes[first].z+tiny || p.z > m.nodes[first].z-tiny && p.r > m.nodes[first].r {
+		if f := m.nodes[first]; p.r > f.r || p.r == f.r && p.z < f.z {
 			first = i
 		}
 	}
@@ -177,4 +185,24 @@ func (m *mesh) order() []int {
 		number[i] = len(queue) - 1 - number[i]
 	}
 	return number
+}
+
+// shape is that of the matrices, with three unknowns at each node.
+func (m *mesh) shape(number []int) skyline.Shape {
+	first := make([]int, 3*len(m.nodes))
+	for i := range first {
+		first[i] = i / 3 * 3
+	}
+	for _, e := range m.elements {
+		low := len(m.nodes)
+		for _, a := range e {
+			low = min(low, number[a])
+		}
+		for _, a := range e {
+			for i := 3 * number[a]; i < 3*number[a]+3; i++ {
+				first[i] = min(first[i], 3*low)
+			}
+		}
+	}
+	return skyline.New(first)
 }

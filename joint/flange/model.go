@@ -3,8 +3,7 @@ package flange
 import (
 	"math"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
+	"evenload/joint/skyline"
 )
 
 // Model is a section assembled: the stiffness of harmonic m is
@@ -13,10 +12,11 @@ type Model struct {
 	section Section
 	mesh    mesh
 	number  []int // of the nodes in the matrices
-	k       int   // half the band, in unknowns
+	shape   skyline.Shape
 	parts   [3][]float64
-	seat    []float64 // of a gasket of 1 N/m³
-	rigid   int       // the unknown that is held against sliding of m = 1
+	seat    seat
+	nut     nut
+	rigid   int // the unknown that is held against sliding of m = 1
 }
 
 // New assembles a section. The error is that of Check.
@@ -26,20 +26,16 @@ func New(s Section) (*Model, error) {
 	}
 	m := &Model{section: s, mesh: newMesh(s)}
 	m.number = m.mesh.order()
-	for _, e := range m.mesh.elements {
-		for _, a := range e {
-			for _, b := range e {
-				m.k = max(m.k, 3*(m.number[a]-m.number[b])+2)
-			}
-		}
-	}
+	m.shape = m.mesh.shape(m.number)
 	for i := range m.parts {
-		m.parts[i] = make([]float64, m.size()*(m.k+1))
+		m.parts[i] = make([]float64, m.shape.Places())
 	}
+	spots := spots()
 	for _, e := range m.mesh.elements {
-		m.element(e)
+		m.element(e, &spots)
 	}
-	m.gasket()
+	m.seat = m.gasket()
+	m.nut = m.bearing()
 	best := math.Inf(1)
 	for i, p := range m.mesh.nodes {
 		if d := math.Hypot(p.r, p.z-float64(s.Thickness)/2); d < best {
@@ -52,77 +48,94 @@ func New(s Section) (*Model, error) {
 // size is the number of unknowns: radial, axial, circumferential at each node.
 func (m *Model) size() int { return 3 * len(m.mesh.nodes) }
 
-// add adds to the upper half of a symmetric band matrix, row by row as gonum
-// keeps it.
-func (m *Model) add(to []float64, i, j int, v float64) {
-	if j >= i {
-		to[i*(m.k+1)+j-i] += v
-	}
-}
-
 // The points and weights of Gauss with three points.
 var gauss3 = [3][2]float64{{-math.Sqrt(0.6), 5.0 / 9}, {0, 8.0 / 9}, {math.Sqrt(0.6), 5.0 / 9}}
 
-// shapes are the functions of the 8-node quadrilateral with their derivatives.
-func shapes(x, y float64) (n, dx, dy [8]float64) {
-	n = [8]float64{-(1 - x) * (1 - y) * (1 + x + y) / 4, -(1 + x) * (1 - y) * (1 - x + y) / 4, -(1 + x) * (1 + y) * (1 - x - y) / 4, -(1 - x) * (1 + y) * (1 + x - y) / 4,
-		(1 - x*x) * (1 - y) / 2, (1 + x) * (1 - y*y) / 2, (1 - x*x) * (1 + y) / 2, (1 - x) * (1 - y*y) / 2}
-	dx = [8]float64{(1 - y) * (2*x + y) / 4, (1 - y) * (2*x - y) / 4, (1 + y) * (2*x + y) / 4, (1 + y) * (2*x - y) / 4,
-		-x * (1 - y), (1 - y*y) / 2, -x * (1 + y), -(1 - y*y) / 2}
-	dy = [8]float64{(1 - x) * (x + 2*y) / 4, (1 + x) * (2*y - x) / 4, (1 + x) * (2*y + x) / 4, (1 - x) * (2*y - x) / 4,
-		-(1 - x*x) / 2, -(1 + x) * y, (1 - x*x) / 2, -(1 - x) * y}
-	return n, dx, dy
+// spot is a point of Gauss in an element: its weight, and the functions of the
+// 8-node quadrilateral there with their derivatives.
+type spot struct {
+	weight    float64
+	n, dx, dy [8]float64
+}
+
+func spots() (all [9]spot) {
+	for i, gx := range gauss3 {
+		for j, gy := range gauss3 {
+			x, y := gx[0], gy[0]
+			all[3*i+j] = spot{
+				weight: gx[1] * gy[1],
+				n: [8]float64{-(1 - x) * (1 - y) * (1 + x + y) / 4, -(1 + x) * (1 - y) * (1 - x + y) / 4, -(1 + x) * (1 + y) * (1 - x - y) / 4, -(1 - x) * (1 + y) * (1 + x - y) / 4,
+					(1 - x*x) * (1 - y) / 2, (1 + x) * (1 - y*y) / 2, (1 - x*x) * (1 + y) / 2, (1 - x) * (1 - y*y) / 2},
+				dx: [8]float64{(1 - y) * (2*x + y) / 4, (1 - y) * (2*x - y) / 4, (1 + y) * (2*x + y) / 4, (1 + y) * (2*x - y) / 4,
+					-x * (1 - y), (1 - y*y) / 2, -x * (1 + y), -(1 - y*y) / 2},
+				dy: [8]float64{(1 - x) * (x + 2*y) / 4, (1 + x) * (2*y - x) / 4, (1 + x) * (2*y + x) / 4, (1 - x) * (2*y - x) / 4,
+					-(1 - x*x) / 2, -(1 + x) * y, (1 - x*x) / 2, -(1 - x) * y},
+			}
+		}
+	}
+	return all
 }
 
 // element adds one element. With u_r = U cos m th, u_z = Z cos m th, u_th = V sin
 // m th the strains are B0 + m B1: eps_r U,r; eps_th U/r + m V/r; eps_z Z,z; gam_rz
 // U,z + Z,r; gam_rth V,r - V/r - m U/r; gam_zth V,z - m Z/r. The products
-// B'DB are written out by pairs of nodes.
-func (m *Model) element(e [8]int) {
+// B'DB are written out by pairs of nodes, of which only those are kept that lie in
+// the lower half of the matrix.
+func (m *Model) element(e [8]int, spots *[9]spot) {
 	const mu = modulus / (2 * (1 + poisson))
 	const lam = modulus * poisson / ((1 + poisson) * (1 - 2*poisson))
 	const p = lam + 2*mu
-	for _, gx := range gauss3 {
-		for _, gy := range gauss3 {
-			n, dx, dy := shapes(gx[0], gy[0])
-			var r, rx, ry, zx, zy float64
-			for i, at := range e {
-				q := m.mesh.nodes[at]
-				r += n[i] * q.r
-				rx, ry = rx+dx[i]*q.r, ry+dy[i]*q.r
-				zx, zy = zx+dx[i]*q.z, zy+dy[i]*q.z
+	var w [9]float64
+	var x, z, t [9][8]float64 // N,r  N,z  N/r
+	for g := range spots {
+		s := &spots[g]
+		var r, rx, ry, zx, zy float64
+		for i, at := range e {
+			q := m.mesh.nodes[at]
+			r += s.n[i] * q.r
+			rx, ry = rx+s.dx[i]*q.r, ry+s.dy[i]*q.r
+			zx, zy = zx+s.dx[i]*q.z, zy+s.dy[i]*q.z
+		}
+		det := rx*zy - zx*ry
+		w[g] = s.weight * det * r * m.holes(r, e)
+		for i := range e {
+			x[g][i] = (zy*s.dx[i] - zx*s.dy[i]) / det
+			z[g][i] = (rx*s.dy[i] - ry*s.dx[i]) / det
+			t[g][i] = s.n[i] / r
+		}
+	}
+	k0, k1, k2 := m.parts[0], m.parts[1], m.parts[2]
+	for a := range e {
+		i := 3 * m.number[e[a]]
+		for b := range e {
+			j := 3 * m.number[e[b]]
+			if j > i {
+				continue // the other half
 			}
-			det := rx*zy - zx*ry
-			w := gx[1] * gy[1] * det * r * m.holes(r, e)
-			var x, z, t [8]float64 // N,r  N,z  N/r
-			for i := range e {
-				x[i] = (zy*dx[i] - zx*dy[i]) / det
-				z[i] = (rx*dy[i] - ry*dx[i]) / det
-				t[i] = n[i] / r
+			var xx, zz, tt, xz, zx, xt, tx, zt, tz float64
+			for g, w := range w {
+				xa, za, ta := w*x[g][a], w*z[g][a], w*t[g][a]
+				xb, zb, tb := x[g][b], z[g][b], t[g][b]
+				xx, zz, tt = xx+xa*xb, zz+za*zb, tt+ta*tb
+				xz, zx = xz+xa*zb, zx+za*xb
+				xt, tx = xt+xa*tb, tx+ta*xb
+				zt, tz = zt+za*tb, tz+ta*zb
 			}
-			for a := range e {
-				i := 3 * m.number[e[a]]
-				for b := range e {
-					j := 3 * m.number[e[b]]
-					if j < i-2 {
-						continue // the other half
-					}
-					xa, za, ta, xb, zb, tb := x[a], z[a], t[a], x[b], z[b], t[b]
-					m.add(m.parts[0], i, j, w*(p*(xa*xb+ta*tb)+lam*(xa*tb+ta*xb)+mu*za*zb))
-					m.add(m.parts[0], i, j+1, w*(lam*(xa+ta)*zb+mu*za*xb))
-					m.add(m.parts[0], i+1, j, w*(lam*za*(xb+tb)+mu*xa*zb))
-					m.add(m.parts[0], i+1, j+1, w*(p*za*zb+mu*xa*xb))
-					m.add(m.parts[0], i+2, j+2, w*mu*((xa-ta)*(xb-tb)+za*zb))
-
-					m.add(m.parts[1], i, j+2, w*(lam*xa*tb+p*ta*tb-mu*ta*(xb-tb)))
-					m.add(m.parts[1], i+1, j+2, w*(lam*za*tb-mu*ta*zb))
-					m.add(m.parts[1], i+2, j, w*(p*ta*tb+lam*ta*xb-mu*(xa-ta)*tb))
-					m.add(m.parts[1], i+2, j+1, w*(lam*ta*zb-mu*za*tb))
-
-					m.add(m.parts[2], i, j, w*mu*ta*tb)
-					m.add(m.parts[2], i+1, j+1, w*mu*ta*tb)
-					m.add(m.parts[2], i+2, j+2, w*p*ta*tb)
-				}
+			// Where the rows of node a begin: radial, axial, circumferential.
+			u, v, c := m.shape.At(i, j), m.shape.At(i+1, j), m.shape.At(i+2, j)
+			k0[u] += p*(xx+tt) + lam*(xt+tx) + mu*zz
+			k0[v] += lam*(zx+zt) + mu*xz
+			k0[v+1] += p*zz + mu*xx
+			k0[c+2] += mu * (xx - xt - tx + tt + zz)
+			k1[c] += p*tt + lam*tx - mu*(xt-tt)
+			k1[c+1] += lam*tz - mu*zt
+			k2[u] += mu * tt
+			k2[v+1] += mu * tt
+			k2[c+2] += p * tt
+			if j < i {
+				k0[u+1] += lam*(xz+tz) + mu*zx
+				k1[u+2] += lam*xt + p*tt - mu*(tx-tt)
+				k1[v+2] += lam*zt - mu*tz
 			}
 		}
 	}
@@ -134,7 +147,7 @@ func (m *Model) element(e [8]int) {
 func (m *Model) holes(r float64, e [8]int) float64 {
 	s := m.section
 	off, half := r-float64(s.BoltCircle)/2, float64(s.Hole)/2
-	inFlange := m.mesh.nodes[e[2]].z < float64(s.Thickness)+tiny
+	inFlange := m.mesh.nodes[e[2]].z <= float64(s.Thickness)
 	if !inFlange || math.Abs(off) >= half {
 		return 1
 	}
@@ -142,45 +155,40 @@ func (m *Model) holes(r float64, e [8]int) float64 {
 	return left * left
 }
 
-// gasket adds its seat: a bed of springs on the half of its thickness that
-// belongs to this flange, so twice as stiff as the whole.
-func (m *Model) gasket() {
-	m.seat = make([]float64, m.size()*(m.k+1))
-	for _, e := range m.mesh.seat {
-		a, b := m.mesh.nodes[e[0]].r, m.mesh.nodes[e[1]].r
-		for _, g := range gauss3 {
-			n, r := onEdge(g[0], a, b)
-			for i := range e {
-				for j := range e {
-					m.add(m.seat, 3*m.number[e[i]]+1, 3*m.number[e[j]]+1, 2*g[1]*(b-a)/2*r*n[i]*n[j])
-				}
-			}
-		}
-	}
-}
-
 // onEdge gives the functions of the three nodes of an edge, and the radius.
 func onEdge(x, a, b float64) (n [3]float64, r float64) {
 	return [3]float64{x * (x - 1) / 2, x * (x + 1) / 2, 1 - x*x}, (a+b)/2 + x*(b-a)/2
 }
 
-// stiffness is the matrix of a harmonic with a gasket (N/m³), written to data.
-func (m *Model) stiffness(data []float64, h int, kappa float64) blas64.SymmetricBand {
-	f, im := float64(h), math.Pi
+// around is the integral of the square of a cosine of harmonic h around the ring.
+func around(h int) float64 {
 	if h == 0 {
-		im = 2 * math.Pi
+		return 2 * math.Pi
 	}
-	for i := range data {
-		data[i] = im * (m.parts[0][i] + f*(m.parts[1][i]+f*m.parts[2][i]) + kappa*m.seat[i])
+	return math.Pi
+}
+
+// stiffness writes the matrix of a harmonic with a gasket (N/m³).
+func (m *Model) stiffness(to []float64, h int, kappa float64) {
+	f, im := float64(h), around(h)
+	k0, k1, k2 := m.parts[0][:len(to)], m.parts[1][:len(to)], m.parts[2][:len(to)]
+	for i := range to {
+		to[i] = im * (k0[i] + f*(k1[i]+f*k2[i]))
+	}
+	for a, i := range m.seat.at {
+		for b, j := range m.seat.at[:a+1] {
+			if spring := m.seat.spring[m.seat.shape.At(a, b)]; spring != 0 {
+				to[m.shape.At(max(i, j), min(i, j))] += im * kappa * spring
+			}
+		}
 	}
 	// What is left free as a rigid body is held by a soft spring that carries nothing.
 	switch h {
 	case 0: // turning about the axis
 		for i := 2; i < m.size(); i += 3 {
-			data[i*(m.k+1)] += 1e6
+			to[m.shape.At(i, i)] += 1e6
 		}
 	case 1: // sliding
-		data[m.rigid*(m.k+1)] += 1e7
+		to[m.shape.At(m.rigid, m.rigid)] += 1e7
 	}
-	return blas64.SymmetricBand{N: m.size(), K: m.k, Stride: m.k + 1, Data: data, Uplo: blas.Upper}
 }

@@ -3,26 +3,21 @@ package flange
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"sync/atomic"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/integrate/quad"
-	"gonum.org/v1/gonum/interp"
-	"gonum.org/v1/gonum/lapack/lapack64"
-
+	"evenload/joint/cores"
+	"evenload/joint/skyline"
 	"evenload/joint/unit"
 )
 
 // harmonicsABolt is up to which harmonic the row is summed, for each bolt.
 const harmonicsABolt = 8
 
-// sampled is how many steps there are up to the last harmonic, equal in its
-// logarithm; some 40 are different. Those between are taken from
-// a spline, since the closure falls smoothly, about as m^-1.5.
-const sampled = 56
+// sampledADecade is how many harmonics are solved from one to ten times as high.
+// What lies between is taken from these: what a flange gives falls smoothly,
+// about as 1/m, while the load of the nut, which does not, is known for each.
+const sampledADecade = 10
 
 // localTerm is the closure right under a nut that the section does not have,
 // for each flange: 0.3/(E d). Fitted to solid finite elements.
@@ -40,18 +35,18 @@ func (m *Model) Row(kappa unit.Stiffness) ([]unit.Compliance, error) {
 	return rows[0], nil
 }
 
-// Rows are those of Row for several gasket stiffnesses, in less time than each
-// by itself.
+// Rows are those of Row for several gasket stiffnesses, in hardly more time than one.
 func (m *Model) Rows(kappas ...unit.Stiffness) ([][]unit.Compliance, error) {
 	return m.rows(kappas, samples(harmonicsABolt*m.section.Bolts))
 }
 
 // samples are the harmonics to solve up to a last one: all at first, then
-// further and further apart.
+// further and further apart, equally in their logarithm.
 func samples(last int) []int {
+	steps := math.Ceil(sampledADecade * math.Log10(float64(last)))
 	at := []int{0}
-	for i := range sampled {
-		at = append(at, int(math.Round(math.Pow(float64(last), float64(i)/(sampled-1)))))
+	for i := range int(steps) + 1 {
+		at = append(at, int(math.Round(math.Pow(float64(last), float64(i)/steps))))
 	}
 	return slices.Compact(at)
 }
@@ -63,43 +58,29 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 			return nil, fmt.Errorf("a gasket stiffness of %v N/m³ is none: it is above zero", float64(kappa))
 		}
 	}
-	unitLoad := 0.0
-	for _, v := range m.load(0).Data {
-		unitLoad += v
-	}
-	closures := make([][]float64, len(at))
-	var next atomic.Int64
+	solved := make([][][]float64, len(at)) // by harmonic, then by gasket
 	var failed atomic.Bool
-	workers := min(runtime.GOMAXPROCS(0), len(at))
-	ended := make(chan any, workers) // with nothing, or a panic
-	for range workers {
-		go func() {
-			defer func() { ended <- recover() }()
-			room := make([]float64, len(m.seat)) // one matrix a core, not one a harmonic
-			for i := next.Add(1) - 1; i < int64(len(at)); i = next.Add(1) - 1 {
-				c, ok := m.closures(room, at[i], kappas, math.Abs(unitLoad))
-				closures[i] = c
-				if !ok {
-					failed.Store(true)
-				}
+	cores.Each(len(at), func() func(int) {
+		room := make([]float64, m.shape.Places()) // one matrix a core, not one a harmonic
+		return func(i int) {
+			gives, ok := m.gives(room, at[i], kappas)
+			solved[i] = gives
+			if !ok {
+				failed.Store(true)
 			}
-		}()
-	}
-	for range workers {
-		if p := <-ended; p != nil {
-			panic(p) // here the caller may catch it, who has a terminal to give back
 		}
+	})
+	var closures [][]float64
+	ok := !failed.Load()
+	if ok {
+		closures, ok = m.closures(at, solved, len(kappas))
 	}
-	if failed.Load() {
+	if !ok {
 		return nil, fmt.Errorf("the flange cannot be solved: look at its sizes and at the gasket stiffness")
 	}
 	rows := make([][]unit.Compliance, len(kappas))
 	for i := range rows {
-		solved := make([]float64, len(at))
-		for h, c := range closures {
-			solved[h] = c[i]
-		}
-		rows[i] = m.sum(between(at, solved))
+		rows[i] = m.sum(closures[i])
 	}
 	return rows, nil
 }
@@ -107,11 +88,15 @@ func (m *Model) rows(kappas []unit.Stiffness, at []int) ([][]unit.Compliance, er
 // sum is the row of closures by harmonic.
 func (m *Model) sum(closures []float64) []unit.Compliance {
 	n := m.section.Bolts
+	cosines := make([]float64, n)
+	for i := range cosines {
+		cosines[i] = math.Cos(2 * math.Pi * float64(i) / float64(n))
+	}
 	row := make([]unit.Compliance, n)
 	for k := range row {
 		sum := 0.0
 		for h, c := range closures {
-			sum += c * math.Cos(2*math.Pi*float64(h*k%n)/float64(n))
+			sum += c * cosines[h*k%n]
 		}
 		row[k] = unit.Compliance(sum)
 	}
@@ -119,88 +104,62 @@ func (m *Model) sum(closures []float64) []unit.Compliance {
 	return row
 }
 
-// between fills in the harmonics that were not solved.
-func between(at []int, closures []float64) []float64 {
-	last := at[len(at)-1]
-	if last == len(at)-1 {
-		return closures
-	}
-	var x, y []float64
-	for i, h := range at[1:] {
-		x, y = append(x, math.Log(float64(h))), append(y, closures[i+1]*math.Pow(float64(h), 1.5))
-	}
-	var spline interp.NaturalCubic
-	cm := make([]float64, last+1)
-	cm[0] = closures[0]
-	if err := spline.Fit(x, y); err != nil {
-		panic(err) // x rises by construction, two of them at least
-	}
-	for h := 1; h <= last; h++ {
-		cm[h] = spline.Predict(math.Log(float64(h))) / math.Pow(float64(h), 1.5)
-	}
-	return cm
-}
-
-// closures are those of the pair under its own load, harmonic h, on gaskets of
-// some stiffnesses; room is for the matrix.
-func (m *Model) closures(room []float64, h int, kappas []unit.Stiffness, unitLoad float64) ([]float64, bool) {
-	softest := float64(slices.Min(kappas))
-	// lapack64 and not mat: that would estimate the condition as well, which
-	// takes longer than all the rest.
-	upper, ok := lapack64.Pbtrf(m.stiffness(room, h, softest))
-	if !ok {
+// gives is what one flange gives in harmonic h where the nut presses, for a push
+// at each of its unknowns: the lower half of a matrix for each gasket. room is
+// for the matrix of the section.
+func (m *Model) gives(room []float64, h int, kappas []unit.Stiffness) ([][]float64, bool) {
+	softest := slices.Min(kappas)
+	m.stiffness(room, h, float64(softest))
+	if !m.shape.Factor(room) {
 		return nil, false
 	}
-	y := m.load(h) // K = U'U: with U'y = q the work q K⁻¹ q is y y
-	blas64.Tbsv(blas.Trans, upper, y)
-	work := blas64.Dot(y, y)
-	var stiffer stiffer
-	all := make([]float64, len(kappas))
-	for i, kappa := range kappas {
-		w := work
-		if more := float64(kappa) - softest; more > 0 {
-			if stiffer.gasket == nil {
-				stiffer = m.stiffer(upper, h, y)
-			}
-			less, ok := stiffer.saves(more)
-			if !ok {
-				return nil, false
-			}
-			w -= less
+	// K = L L': with y = L⁻¹ of a push, K⁻¹ between two of them is y y. Above its
+	// push y is zero, and left out.
+	pushed := func(at []int) [][]float64 {
+		all := make([][]float64, len(at))
+		for i, at := range at {
+			all[i] = make([]float64, m.size()-at)
+			all[i][0] = 1
+			m.shape.Forward(room, at, all[i])
 		}
-		all[i] = 2 * w / (unitLoad * unitLoad)
-		if !(all[i] > 0) || math.IsInf(all[i], 0) {
+		return all
+	}
+	both := func(a, b []float64) float64 {
+		n := min(len(a), len(b))
+		return skyline.Dot(a[len(a)-n:], b[len(b)-n:])
+	}
+	between := func(a [][]float64) (half []float64) {
+		for i := range a {
+			for j := range i + 1 {
+				half = append(half, both(a[i], a[j]))
+			}
+		}
+		return half
+	}
+	nut := pushed(m.nut.at)
+	own := between(nut)
+	var give []float64
+	var moves [][]float64 // of the seat, for a push under the nut
+	all := make([][]float64, len(kappas))
+	for i, kappa := range kappas {
+		all[i] = slices.Clone(own)
+		if kappa == softest {
+			continue
+		}
+		if give == nil {
+			seat := pushed(m.seat.at)
+			give = between(seat)
+			for _, y := range nut {
+				var at []float64
+				for _, s := range seat {
+					at = append(at, both(s, y))
+				}
+				moves = append(moves, at)
+			}
+		}
+		if !m.seat.stiffen(all[i], give, moves, float64(kappa-softest)*around(h)) {
 			return nil, false
 		}
 	}
 	return all, true
-}
-
-// load is the nut of bolt 0, pressing evenly on its bearing face, in harmonic h.
-func (m *Model) load(h int) blas64.Vector {
-	s := m.section
-	circle, nut, hole := float64(s.BoltCircle)/2, float64(s.NutBearing)/2, float64(s.Hole)/2
-	area := math.Pi * (nut*nut - hole*hole)
-	// half is the half angle under which a circle about the bolt is seen at r.
-	half := func(r, radius float64) float64 {
-		return math.Acos(min(1, (r*r+circle*circle-radius*radius)/(2*r*circle)))
-	}
-	x, w := make([]float64, 8), make([]float64, 8)
-	quad.Legendre{}.FixedLocations(x, w, -1, 1)
-	q := make([]float64, m.size())
-	for _, e := range m.mesh.top {
-		a, b := m.mesh.nodes[e[0]].r, m.mesh.nodes[e[1]].r
-		for g := range x {
-			n, r := onEdge(x[g], a, b)
-			inner, outer := half(r, hole), half(r, nut)
-			arc := 2 * (outer - inner)
-			if h > 0 {
-				arc = 2 * (math.Sin(float64(h)*outer) - math.Sin(float64(h)*inner)) / float64(h)
-			}
-			for k, node := range e {
-				q[3*m.number[node]+1] -= n[k] * arc * r * w[g] * (b - a) / 2 / area
-			}
-		}
-	}
-	return blas64.Vector{N: len(q), Inc: 1, Data: q}
 }

@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"maps"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"evenload/joint/pattern"
 )
 
 // ParseLength reads "92 mm", "3.5 in", "1-7/16 in" or "7/8 in".
@@ -46,12 +47,12 @@ func ParseStiffness(s string) (Stiffness, error) {
 }
 
 var (
-	decimal      = regexp.MustCompile(`^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?`)
-	fraction     = regexp.MustCompile(`^(?:(\d{1,4})[- ])?(\d{1,4})/(\d{1,4})`)
-	decimalComma = regexp.MustCompile(`^[+-]?\d+,\d`)
+	decimal      = pattern.Lazy{Text: `^[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?`}
+	fraction     = pattern.Lazy{Text: `^(?:(\d{1,4})[- ])?(\d{1,4})/(\d{1,4})`}
+	decimalComma = pattern.Lazy{Text: `^[+-]?\d+,\d`}
 	// 27,000 is twenty-seven in one country and twenty-seven thousand in another.
-	thousandsComma = regexp.MustCompile(`^[+-]?\d+,\d{3}(\D|$)`)
-	notANumber     = regexp.MustCompile(`(?i)^[+-]?(nan|inf|infinity)`)
+	thousandsComma = pattern.Lazy{Text: `^[+-]?\d+,\d{3}(\D|$)`}
+	notANumber     = pattern.Lazy{Text: `(?i)^[+-]?(nan|inf|infinity)`}
 )
 
 // longest is the most bytes that a quantity's text may have.
@@ -72,12 +73,12 @@ func parse(s string, k kind) (float64, string, error) {
 		return 0, "", fmt.Errorf("nothing was read, %s is wanted, such as %s", want.name, want.example)
 	case len(text) > longest:
 		return 0, "", fmt.Errorf("%d characters were read, %s is shorter, such as %s", len(text), want.name, want.example)
-	case (text[0] < '0' || text[0] > '9') && notANumber.MatchString(text):
+	case (text[0] < '0' || text[0] > '9') && notANumber.Made().MatchString(text):
 		return 0, "", fmt.Errorf("%q is not a number, write %s such as %s", s, want.name, want.example)
-	case comma && thousandsComma.MatchString(text):
+	case comma && thousandsComma.Made().MatchString(text):
 		// Either reading may be meant, and they are a thousand times apart.
 		return 0, "", fmt.Errorf("%q has a comma, write %q or %q, whichever is meant", s, strings.ReplaceAll(text, ",", ""), strings.Replace(text, ",", ".", 1))
-	case comma && decimalComma.MatchString(text):
+	case comma && decimalComma.Made().MatchString(text):
 		return 0, "", fmt.Errorf("%q has a decimal comma, write a point: %q", s, strings.Replace(text, ",", ".", 1))
 	}
 	value, rest, err := number(text)
@@ -106,7 +107,7 @@ func parse(s string, k kind) (float64, string, error) {
 func number(s string) (value float64, rest string, err error) {
 	var m []string
 	if strings.IndexByte(s, '/') > 0 { // looking first is quicker than the pattern
-		m = fraction.FindStringSubmatch(s)
+		m = fraction.Made().FindStringSubmatch(s)
 	}
 	if m != nil {
 		whole, _ := strconv.ParseFloat("0"+m[1], 64)
@@ -120,7 +121,7 @@ func number(s string) (value float64, rest string, err error) {
 	// Digits and a point are quicker to see than the pattern is.
 	digits := s[:len(s)-len(strings.TrimLeft(s, "0123456789."))]
 	if rest := s[len(digits):]; digits == "" || digits[0] == '.' || strings.Count(digits, ".") > 1 || rest != "" && (rest[0] == 'e' || rest[0] == 'E') {
-		digits = decimal.FindString(s)
+		digits = decimal.Made().FindString(s)
 	}
 	if digits == "" {
 		return 0, "", fmt.Errorf("does not begin with a number")

@@ -3,10 +3,9 @@ package interaction
 import (
 	"errors"
 	"fmt"
-	"runtime"
 	"slices"
-	"sync/atomic"
 
+	"evenload/joint/cores"
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
@@ -27,22 +26,9 @@ func Compare(gaskets []*Bolts, orders []Order, target unit.Force, moves unit.Sha
 	}
 	all := make([]Compared, len(orders))
 	errs := make([]error, len(orders))
-	var next atomic.Int64
-	workers := min(runtime.GOMAXPROCS(0), len(orders))
-	ended := make(chan any, workers) // with nothing, or a panic
-	for range workers {
-		go func() {
-			defer func() { ended <- recover() }()
-			for i := next.Add(1) - 1; i < int64(len(orders)); i = next.Add(1) - 1 {
-				all[i], errs[i] = compare(gaskets, orders[i], target, moves)
-			}
-		}()
-	}
-	for range workers {
-		if p := <-ended; p != nil {
-			panic(p) // here the caller may catch it, who has a terminal to give back
-		}
-	}
+	cores.Each(len(orders), func() func(int) {
+		return func(i int) { all[i], errs[i] = compare(gaskets, orders[i], target, moves) }
+	})
 	return all, errors.Join(errs...)
 }
 

@@ -5,10 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/blas"
-	"gonum.org/v1/gonum/blas/blas64"
-	"gonum.org/v1/gonum/lapack/lapack64"
-
+	"evenload/joint/skyline"
 	"evenload/joint/unit"
 )
 
@@ -25,7 +22,7 @@ type State struct {
 // Snug is the joint before the first pass: all nuts on, no load.
 func (b *Bolts) Snug() *State {
 	return &State{bolts: b, load: make([]float64, b.n), delta: make([]float64, b.n), taut: make([]bool, b.n),
-		room: make([]float64, b.n*(b.n+1)), found: make([]float64, b.n), stands: make([]float64, b.n)}
+		room: make([]float64, b.n+b.n*(b.n+1)/2), found: make([]float64, b.n), stands: make([]float64, b.n)}
 }
 
 // Loads are those of all bolts, bolt 1 first.
@@ -39,7 +36,7 @@ func (s *State) Loads() []unit.Force {
 
 // closed is how far the flanges have closed at a bolt.
 func (s *State) closed(i int) float64 {
-	return dot(s.bolts.from(i), s.load)
+	return skyline.Dot(s.bolts.from(i), s.load)
 }
 
 // Tighten turns nuts (0 the first) together until each of their bolts carries at
@@ -197,7 +194,7 @@ func (s *State) equilibrium(load float64, turned []bool, pull, rest []int) error
 	if len(pull) <= len(rest) {
 		x := s.room[:len(pull)]
 		for r, i := range pull {
-			x[r] = s.delta[i] - dot(b.from(i), s.found)
+			x[r] = s.delta[i] - skyline.Dot(b.from(i), s.found)
 		}
 		if err := s.invert(b.from, b.give, pull, x); err != nil {
 			return err
@@ -206,7 +203,7 @@ func (s *State) equilibrium(load float64, turned []bool, pull, rest []int) error
 			s.found[i] = x[r]
 		}
 		for _, i := range rest {
-			s.stands[i] = dot(b.from(i), s.found) + b.give*s.found[i]
+			s.stands[i] = skyline.Dot(b.from(i), s.found) + b.give*s.found[i]
 		}
 		return nil
 	}
@@ -216,7 +213,7 @@ func (s *State) equilibrium(load float64, turned []bool, pull, rest []int) error
 	}
 	x := s.room[:len(rest)]
 	for r, i := range rest {
-		x[r] = s.found[i] - dot(b.pulled(i), s.stands)
+		x[r] = s.found[i] - skyline.Dot(b.pulled(i), s.stands)
 	}
 	if err := s.invert(b.pulled, 0, rest, x); err != nil {
 		return err
@@ -225,7 +222,7 @@ func (s *State) equilibrium(load float64, turned []bool, pull, rest []int) error
 		s.stands[i] = x[r]
 	}
 	for _, i := range pull {
-		s.found[i] = dot(b.pulled(i), s.stands)
+		s.found[i] = skyline.Dot(b.pulled(i), s.stands)
 	}
 	return nil
 }
@@ -237,30 +234,21 @@ func (s *State) invert(row func(int) []float64, more float64, at []int, x []floa
 	if n == 0 {
 		return nil
 	}
-	a := s.room[s.bolts.n:][:n*n]
+	whole := skyline.Full(n)
+	a := s.room[s.bolts.n:][:whole.Places()]
 	for r, i := range at {
 		from := row(i)
-		for c := r; c < n; c++ {
-			a[r*n+c] = from[at[c]]
+		for c := range r + 1 {
+			a[whole.At(r, c)] = from[at[c]]
 		}
-		a[r*n+r] += more
+		a[whole.At(r, r)] += more
 	}
-	factor, ok := lapack64.Potrf(blas64.Symmetric{N: n, Stride: n, Data: a, Uplo: blas.Upper})
-	if !ok {
+	if !whole.Factor(a) {
 		return fmt.Errorf("the closure row is that of no joint: it would give way by itself")
 	}
-	v := blas64.Vector{N: n, Inc: 1, Data: x} // A = U'U
-	blas64.Trsv(blas.Trans, factor, v)
-	blas64.Trsv(blas.NoTrans, factor, v)
+	whole.Forward(a, 0, x) // A = L L'
+	whole.Back(a, x)
 	return nil
-}
-
-func dot(a, b []float64) float64 {
-	sum := 0.0
-	for i, v := range a {
-		sum += v * b[i]
-	}
-	return sum
 }
 
 // Spread is how the loads lie.

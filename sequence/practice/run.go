@@ -204,7 +204,8 @@ const explained = 3
 func (c *Change) fell() string {
 	most, bolt := unit.Share(0.01), 0
 	for i := range c.After {
-		if loss := c.Before[i] - c.After[i]; loss > most {
+		// Neighbours on both sides lose alike: the last bits must not tell which is named.
+		if loss := c.Before[i] - c.After[i]; loss > most+1e-9 {
 			most, bolt = loss, i+1
 		}
 	}

@@ -118,7 +118,7 @@ func TestEventOfKey(t *testing.T) {
 		{"gate-reason", "enter", "answered"}, {"gate-release", "enter", "released"}, {"release-deciding", "enter", "released"}, {"hold-deciding", "enter", "released"},
 		{"rest-waive", "enter", "waived"}, {"gaps-accept", "enter", "gaps_accepted"},
 		{"problem-bolt", "enter", "problem"}, {"problem-now", "enter", "problem"}, {"problem-out", "enter", "problem"}, {"problem-number", "enter", ""},
-		{"parts", "enter", "replaced"}, {"problem-again", "enter", "problem"}, {"problem-injury", "enter", "problem"}, {"release-restart", "enter", "released"},
+		{"parts", "enter", "replaced"}, {"parts-of-two", "enter", "replaced"}, {"problem-again", "enter", "problem"}, {"problem-injury", "enter", "problem"}, {"release-restart", "enter", "released"},
 		{"problem-left", "t", "undone"}, {"tool-first", "enter", "tool_changed"}, {"tool-hose", "enter", "air_changed"}, {"tool-file", "enter", ""},
 		{"problem-stop", "enter", "problem"}, {"note", "enter", "note"}, {"hand-over", "enter", "handed_over"},
 	} {

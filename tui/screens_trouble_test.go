@@ -57,6 +57,13 @@ func addTroubles(add func(string, func(testing.TB) *trial), middle func(testing.
 	})
 	add("bolt-out", func(t testing.TB) *trial { return released(released(out(t, 6, 3, sequence.Seized))).show() })
 	add("release-out", func(t testing.TB) *trial { return out(t, 6, 2, sequence.Seized).show() })
+	twoOut := func(t testing.TB) *trial {
+		c := out(t, 1, 1, sequence.Seized)
+		b := c.s.Walk.Next(c.now).(sequence.Tighten).Bolts[0]
+		return released(c.do(sequence.ProblemFound{Bolt: b, What: sequence.Seized})).show()
+	}
+	add("release-two-out", twoOut)
+	add("parts-of-two", after(twoOut, "x", "7", "enter", "H-461"))
 	add("release-broke", func(t testing.TB) *trial { return out(t, 1, 1, sequence.Broke).show() })
 	add("release-restart", after(func(t testing.TB) *trial { return out(t, 6, 2, sequence.Broke).show() }, append([]string{"s"}, typed...)...))
 	add("release-missing", func(t testing.TB) *trial {

@@ -119,7 +119,7 @@ func TestSmallWindowKeepsWhatIsDecided(t *testing.T) {
 		default:
 			continue
 		}
-		if strings.HasPrefix(s.name, "tool") || strings.HasPrefix(s.name, "hand-over") || s.name == "parts" || s.name == "stop-more" || s.name == "note" {
+		if strings.HasPrefix(s.name, "tool") || strings.HasPrefix(s.name, "hand-over") || strings.HasPrefix(s.name, "parts") || s.name == "stop-more" || s.name == "note" {
 			continue
 		}
 		seen[fmt.Sprintf("%T", r.step)]++

@@ -23,7 +23,7 @@ func (r *Run) Happened(step sequence.Step, d sequence.Data) error {
 	}
 	switch s := step.(type) {
 	case sequence.Set:
-		if _, read := d.(sequence.PressureSet); read && s.AtEnd && s.Slot == len(r.plan.Tools)-1 && s.Redo == 0 {
+		if _, read := d.(sequence.PressureSet); read && s.AtEnd && s.Round == 0 && s.Slot == len(r.plan.Tools)-1 {
 			r.even.Asked += r.plan.Bolts
 			r.even.Right += r.joint.even()
 		}

@@ -156,10 +156,7 @@ func (l *liner) release(s sequence.Release) error {
 		prompt += ", u take back " + last.Words()
 	}
 	if replace {
-		if s.Out {
-			out[0] = s.Bolt
-		}
-		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
+		prompt += partsPrompt(out)
 	}
 	anew := s.Of == sequence.OfQualification
 	if anew {
@@ -178,7 +175,7 @@ func (l *liner) release(s sequence.Release) error {
 	case studs && (answer == "m" || answer == "c" || answer == "w"):
 		return l.studsOutside(s, answer)
 	case answer == "x" && replace:
-		return l.parts(out[0])
+		return l.parts(out)
 	case answer == "s" && anew:
 		return l.send(sequence.Suspended{})
 	case answer == "r" || answer == "s" && restart:

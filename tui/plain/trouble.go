@@ -24,7 +24,7 @@ func (l *liner) problem(b sequence.Bolt, again bool) error {
 	prompt := fmt.Sprintf("%s what is wrong at bolt %d, p hazard: stop the work", sequence.TroubleKeys(), b)
 	out, left := walk.Out(), walk.LeftBolts()
 	if len(out) > 0 && !again {
-		prompt += fmt.Sprintf(", x bolt %d: new parts are in", out[0])
+		prompt += partsPrompt(out)
 	}
 	if len(left) > 0 && !again {
 		prompt += fmt.Sprintf(", t bolt %d: do it now", left[0])
@@ -42,7 +42,7 @@ func (l *liner) problem(b sequence.Bolt, again bool) error {
 	case answer == "p":
 		return errHazard
 	case answer == "x" && len(out) > 0 && !again:
-		return l.parts(out[0])
+		return l.parts(out)
 	case answer == "t" && len(left) > 0 && !again:
 		return l.send(sequence.Undone{Bolt: left[0]})
 	}
@@ -76,7 +76,7 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 		if t.What == sequence.WrongBolt {
 			d.Tool = slot
 		}
-		d.Bolt, err = l.boltNumber()
+		d.Bolt, err = l.boltNumber("Number of the bolt")
 	case t.What == sequence.WrongPressure:
 		var v float64
 		u := l.s.Walk.Tools()[slot].Gauge.Unit
@@ -101,8 +101,8 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 }
 
 // boltNumber asks for the number of a bolt.
-func (l *liner) boltNumber() (sequence.Bolt, error) {
-	text, err := l.ask("Number of the bolt")
+func (l *liner) boltNumber(prompt string) (sequence.Bolt, error) {
+	text, err := l.ask(prompt)
 	if err != nil {
 		return 0, err
 	}
@@ -128,10 +128,26 @@ func (l *liner) reading(prompt, in string) (float64, error) {
 	return v, nil
 }
 
-// parts takes a bolt in again.
-func (l *liner) parts(b sequence.Bolt) error {
+// partsPrompt offers to take a bolt in again, of those that are out.
+func partsPrompt(out []sequence.Bolt) string {
+	if len(out) > 1 {
+		return ", x new parts are in"
+	}
+	return fmt.Sprintf(", x bolt %d: new parts are in", out[0])
+}
+
+// parts takes a bolt in again. Where several are out, which of them it is has to be
+// said: parts come in any order.
+func (l *liner) parts(out []sequence.Bolt) error {
 	l.say("CAUTION: %s", sequence.PartsHint)
-	l.say("NEW PARTS: bolt %d. %s", b, sequence.PartsWord)
+	l.say("NEW PARTS: bolt %s. %s", sequence.BoltList(out), sequence.PartsWord)
+	b := out[0]
+	if len(out) > 1 {
+		var err error
+		if b, err = l.boltNumber("New parts of bolt, of " + sequence.BoltList(out)); err != nil {
+			return err
+		}
+	}
 	batch, err := l.ask("Batch of the new parts")
 	if err != nil {
 		return err

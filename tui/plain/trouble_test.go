@@ -23,6 +23,17 @@ func withSpare(t fataler) sequence.CardOpened {
 	return o
 }
 
+// TestNewPartsInAnyOrder: where two bolts are out, whichever has its parts first is taken in.
+func TestNewPartsInAnyOrder(t *testing.T) {
+	lines := slices.Concat(toPass1, set1, []string{"p", "3", "H-1", "", "p", "3", "H-2", "", "r"}, eva, []string{"x", "2", "N-1", "x", "three", "x", "3", "N-2"})
+	w := walk(t, t.TempDir(), drain(t), lines...)
+	w.says(t, "HELD: Bolt 1 is out already", "RECORDED: released", "x new parts are in: x", "New parts of bolt, of 1, 3: 2", "NOT TAKEN: bolt 2 is not out",
+		"New parts of bolt, of 1, 3: three\nNOT TAKEN: ", "New parts of bolt, of 1, 3: 3", "RECORDED: replaced", "x bolt 1: new parts are in")
+	if got := w.last(t); got != (sequence.Replaced{Bolt: 3, Batch: "N-2"}) {
+		t.Errorf("last on the card: %#v", got)
+	}
+}
+
 // TestNewParts: a bolt that seized in the second pass, held, replaced and
 // brought up.
 func TestNewParts(t *testing.T) {

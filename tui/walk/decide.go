@@ -1,8 +1,6 @@
 package walk
 
 import (
-	"fmt"
-
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/visible"
@@ -137,8 +135,8 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 				return r, Want{Event: sequence.Suspended{}} // the sign-on comes next
 			}
 		case "x":
-			if b := r.outBolt(v); b > 0 {
-				return newParts(r, b), Want{}
+			if out := r.out(v); len(out) > 0 {
+				return newParts(r, out), Want{}
 			}
 		case "w":
 			if len(r.step.ToReplace(v.Walk.Plan())) > 0 && r.step.Of == sequence.OfStretch {
@@ -220,8 +218,8 @@ func (r release) Frame(v View) draw.Frame {
 	case sequence.OfQualification:
 		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "sign on anew"})
 	}
-	if b := r.outBolt(v); b > 0 {
-		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", b)})
+	if out := r.out(v); len(out) > 0 {
+		f.Keys = append(f.Keys, keyParts(out))
 	}
 	if r.step.Of == sequence.OfBolt && !r.step.Out {
 		f.Keys = append([]draw.Key{{Key: "t", Does: "take it back"}}, f.Keys...)
@@ -254,21 +252,12 @@ func (r release) stretchKeys(v View) []draw.Key {
 	return keys
 }
 
-// outBolt is the bolt whose new parts can come in here, 0 for none.
-func (r release) outBolt(v View) sequence.Bolt {
-	out := v.Walk.Out()
-	switch {
-	case len(out) == 0 || !r.mayReplace():
-		return 0
-	case r.step.Out:
-		return r.step.Bolt
+// out are the bolts whose new parts can come in here.
+func (r release) out(v View) []sequence.Bolt {
+	if r.step.Of != sequence.OfBolt && r.step.Of != sequence.OfRounds {
+		return nil
 	}
-	return out[0]
-}
-
-// mayReplace says that new parts can come in here.
-func (r release) mayReplace() bool {
-	return r.step.Of == sequence.OfBolt || r.step.Of == sequence.OfRounds
+	return v.Walk.Out()
 }
 
 // note takes a line to be kept on the card, over the screen it came from.

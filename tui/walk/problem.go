@@ -47,7 +47,7 @@ func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		return p.from, Want{}
 	case "x":
 		if out := v.Walk.Out(); len(out) > 0 && !again(v.Step) {
-			return newParts(p, out[0]), Want{}
+			return newParts(p, out), Want{}
 		}
 	case "t":
 		if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && !again(v.Step) {
@@ -90,7 +90,7 @@ func (p problem) Frame(v View) draw.Frame {
 		f.Body = append(f.Body, wrapAll(words, v)...)
 	}
 	if out := v.Walk.Out(); len(out) > 0 && !again(v.Step) {
-		f.Keys = append(f.Keys, draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", out[0])})
+		f.Keys = append(f.Keys, keyParts(out))
 	}
 	if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && !again(v.Step) {
 		f.Keys = append(f.Keys, draw.Key{Key: "t", Does: fmt.Sprintf("bolt %d: do it now", left[0])})
@@ -243,15 +243,28 @@ func labelled(label, text string, v View) []string {
 	return lines
 }
 
-// parts takes the batch of a bolt's new parts, over the screen it came from.
+// parts takes the batch of a bolt's new parts, over the screen it came from. Where
+// several are out, which of them it is has to be said: parts come in any order.
 type parts struct {
 	from Screen
-	bolt sequence.Bolt
+	out  []sequence.Bolt
 	form form
 }
 
-func newParts(from Screen, b sequence.Bolt) parts {
-	return parts{from, b, newForm(input("Batch of the new parts", "", "stud and nuts", false))}
+func newParts(from Screen, out []sequence.Bolt) parts {
+	fields := []field{input("Batch of the new parts", "", "stud and nuts", false)}
+	if len(out) > 1 {
+		fields = append([]field{input("New parts of bolt", "", sequence.BoltList(out)+" are out", false)}, fields...)
+	}
+	return parts{from, out, newForm(fields...)}
+}
+
+// keyParts is the key for it.
+func keyParts(out []sequence.Bolt) draw.Key {
+	if len(out) > 1 {
+		return draw.Key{Key: "x", Does: "new parts are in"}
+	}
+	return draw.Key{Key: "x", Does: fmt.Sprintf("bolt %d: new parts are in", out[0])}
 }
 
 func (p parts) Typing() bool { return true }
@@ -268,16 +281,29 @@ func (p parts) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 	switch {
 	case missing != "":
 		return p, Want{Notice: missing + " is needed"}
-	case complete:
-		return p, Want{Event: sequence.Replaced{Bolt: p.bolt, Batch: p.form.value(0)}}
+	case !complete:
+		return p, Want{}
 	}
-	return p, Want{}
+	d := sequence.Replaced{Bolt: p.out[0], Batch: p.form.value(len(p.form.fields) - 1)}
+	if len(p.out) > 1 {
+		n, err := strconv.Atoi(p.form.value(0))
+		if err != nil {
+			p.form = p.form.back(0)
+			return p, Want{Notice: "That is no bolt number: type digits."}
+		}
+		d.Bolt = sequence.Bolt(n)
+	}
+	return p, Want{Event: d}
 }
 
 func (p parts) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.PartsHint
-	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, fmt.Sprintf("NEW PARTS   bolt %d", p.bolt)), "")
+	title := "NEW PARTS   bolt " + sequence.BoltList(p.out)
+	if len(p.out) > 1 {
+		title = "NEW PARTS   of one of bolts " + sequence.BoltList(p.out)
+	}
+	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, title), "")
 	f.Body = append(f.Body, wrapAll([]string{sequence.PartsWord}, v)...)
 	f.Body = append(append(append(f.Body, ""), wrapAll(v.Walk.At(v.Now).OwedWords(), v)...), "")
 	f.Fields = p.form.lines(v)

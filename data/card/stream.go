@@ -153,8 +153,9 @@ func (in *lineReader) next() (text []byte, whole bool, err error) {
 	}
 }
 
-// last says that nothing follows the line.
+// last says that nothing follows the line. A disk that cannot be read says so at
+// the next line.
 func (in *lineReader) last() bool {
 	_, err := in.from.Peek(1)
-	return err != nil
+	return errors.Is(err, io.EOF)
 }

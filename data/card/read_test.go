@@ -305,7 +305,7 @@ func TestUnreadableBehindZeros(t *testing.T) {
 	}
 	spoilt := errors.New("input/output error")
 	end, err = Stream("x", io.MultiReader(bytes.NewReader(zeros), iotest.ErrReader(spoilt)), func(Entry) error { return nil })
-	if err == nil || end.Torn != nil {
+	if !errors.Is(err, spoilt) || end.Torn != nil {
 		t.Errorf("torn %v: %v", end.Torn, err)
 	}
 }

@@ -5,11 +5,13 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"evenload/sequence"
 )
@@ -286,5 +288,24 @@ func TestLineEndsOfAMail(t *testing.T) {
 	var damage *DamageError
 	if !errors.As(err, &damage) || damage.Line != 1 || !strings.Contains(damage.Why, "CR LF") {
 		t.Errorf("%v", err)
+	}
+}
+
+// TestUnreadableBehindZeros: zeros at the end are a torn line; zeros before a place
+// that the disk cannot read are not the end.
+func TestUnreadableBehindZeros(t *testing.T) {
+	text, err := os.ReadFile(write(t, t.TempDir(), 3))
+	if err != nil {
+		t.Fatal(err)
+	}
+	zeros := append(slices.Clip(text), "\x00\x00\n"...)
+	end, err := Stream("x", bytes.NewReader(zeros), func(Entry) error { return nil })
+	if err != nil || end.Torn == nil {
+		t.Fatalf("torn %v: %v", end.Torn, err)
+	}
+	spoilt := errors.New("input/output error")
+	end, err = Stream("x", io.MultiReader(bytes.NewReader(zeros), iotest.ErrReader(spoilt)), func(Entry) error { return nil })
+	if !errors.Is(err, spoilt) || end.Torn != nil {
+		t.Errorf("torn %v: %v", end.Torn, err)
 	}
 }

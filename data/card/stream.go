@@ -51,11 +51,14 @@ func Stream(path string, r io.Reader, each func(Entry) error) (end Ending, err e
 			return end, nil
 		}
 		size := in.read - end.Bytes
-		zeroed := in.nul || bytes.IndexByte(text, 0) >= 0
-		if zeroed {
+		torn := !whole
+		if whole && (in.nul || bytes.IndexByte(text, 0) >= 0) {
 			text = bytes.Clone(text) // to look for more may read over it
+			if torn, err = in.last(); err != nil {
+				return end, fmt.Errorf("card %s: %w", path, err)
+			}
 		}
-		if !whole || zeroed && in.last() {
+		if torn {
 			end.Torn = &Tail{Offset: end.Bytes, Bytes: int(size)}
 			if end.Lines == 0 {
 				return end, fmt.Errorf("card %s: %w", path, ErrNothingRecorded)
@@ -153,8 +156,11 @@ func (in *lineReader) next() (text []byte, whole bool, err error) {
 	}
 }
 
-// last says that nothing follows the line.
-func (in *lineReader) last() bool {
+// last says that nothing follows the line, or why that cannot be known.
+func (in *lineReader) last() (bool, error) {
 	_, err := in.from.Peek(1)
-	return err != nil
+	if errors.Is(err, io.EOF) {
+		return true, nil
+	}
+	return false, err
 }

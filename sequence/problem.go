@@ -292,7 +292,7 @@ func (w *Walk) wrong(d ProblemFound) error {
 	return nil
 }
 
-// released lets the work go on, or begins it again with a new gasket.
+// releaseProblem lets the work go on, or begins it again with a new gasket.
 func (w *Walk) releaseProblem(d Released) {
 	h := w.held
 	w.held = nil

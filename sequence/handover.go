@@ -175,9 +175,12 @@ func (w Walk) ahead(now time.Time) []string {
 }
 
 // BetterLater advises against a handover in the middle of a pass, empty
-// elsewhere (common practice).
+// elsewhere and where the pass cannot go on (common practice).
 func (w Walk) BetterLater(now time.Time) string {
 	w = w.At(now)
+	if _, held := w.step(now).(Release); held {
+		return ""
+	}
 	left := w.left()
 	if w.phase != phasePass && w.phase != phaseCheck || left == 0 || left == w.plan.Bolts {
 		return ""

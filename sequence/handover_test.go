@@ -62,6 +62,9 @@ func TestHandoverAfterTrouble(t *testing.T) {
 	s = siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
 	b := s.w.Next(s.at).(Tighten).Bolts[0]
 	s.do(ProblemFound{Bolt: b, What: Broke, Batch: "H-1"})
+	if better := s.w.BetterLater(s.at); better != "" {
+		t.Errorf("while the work is held: %s", better)
+	}
 	if got := s.handover(); !strings.Contains(got["problems"], "broke") || !strings.Contains(got["problems"], "is out: replace stud and nuts") || !strings.Contains(got["open"], "who decides") {
 		t.Errorf("after a broken stud: %v", got)
 	}

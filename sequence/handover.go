@@ -29,7 +29,7 @@ func (w Walk) HandoverWords(now time.Time) []Told {
 	w = w.At(now)
 	var problems, open, released []string
 	if w.held != nil {
-		problems = append(problems, w.held.Words())
+		problems = append(problems, fmt.Sprintf("%s: %s", w.boltName(w.held.Bolt), w.held.Words()))
 		open = append(open, "who decides about it")
 	}
 	problems = append(problems, w.outWords()...)

@@ -135,3 +135,17 @@ func TestHandoverWordsAreTrue(t *testing.T) {
 		t.Errorf("while studs are measured: %s; %s", got["stands"], got["bolts"])
 	}
 }
+
+// In a check round the first tool is at every bolt.
+func TestHandoverNamesTheToolAtTheBolt(t *testing.T) {
+	s := siteAt(t, teamPlan(t, 2, 4, 1, 2, 0), func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 3 })
+	if s.w.plan.SlotOf(3) != 1 {
+		t.Fatal("bolt 3 is not that of tool B")
+	}
+	s.do(ProblemFound{Bolt: 3, Reason: "no room"})
+	for _, told := range []string{s.handover()["problems"], strings.Join(s.w.OwedWords(), "; ")} {
+		if !strings.Contains(told, "bolt 3 (tool A) was left") {
+			t.Errorf("told is %q", told)
+		}
+	}
+}

@@ -259,7 +259,8 @@ func (w *Walk) answer(s Ask, d Answered) error {
 	return nil
 }
 
-// notOperator holds the rule that nobody releases his own work.
+// notOperator refuses whoever works now: the operator and, by the rules since 1, the second
+// person. Somebody who worked on this card before may decide; see worked for witnesses.
 func (w *Walk) notOperator(n Named) error {
 	switch {
 	case strings.TrimSpace(n.Name) == "" || strings.TrimSpace(n.Role) == "" || strings.TrimSpace(n.Reason) == "":

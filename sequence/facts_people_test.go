@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// held says that a hold point of the plan stands before something, not released.
+// holdKept says that a hold point of the plan stands before something, not released.
 func (f *facts) holdKept(p *Plan, at HoldAt, pass int) error {
 	for i, h := range p.Hold {
 		if h.At == at && h.Pass == pass && !f.holds.has(i) {

@@ -29,16 +29,16 @@ func (w Walk) HandoverWords(now time.Time) []Told {
 	w = w.At(now)
 	var problems, open, released []string
 	if w.held != nil {
-		problems = append(problems, w.held.Words())
+		problems = append(problems, fmt.Sprintf("%s: %s", w.boltName(w.held.Bolt, w.held.slot), w.held.Words()))
 		open = append(open, "who decides about it")
 	}
 	problems = append(problems, w.outWords()...)
 	for b, m := range w.marks {
 		if m == MarkReleased {
-			problems = append(problems, fmt.Sprintf("%s, released undone: %s", w.boltName(Bolt(b)), w.why[b]))
+			problems = append(problems, fmt.Sprintf("%s, released undone: %s", w.boltName(Bolt(b), w.SlotAt(Bolt(b))), w.why[b]))
 		}
 		if m == MarkLeft && !w.isOut(Bolt(b)) {
-			problems = append(problems, fmt.Sprintf("%s was left: %s", w.boltName(Bolt(b)), w.why[b]))
+			problems = append(problems, fmt.Sprintf("%s was left: %s", w.boltName(Bolt(b), w.SlotAt(Bolt(b))), w.why[b]))
 			open = append(open, fmt.Sprintf("bolt %d, or who releases it", b))
 		}
 	}
@@ -141,7 +141,7 @@ func (w Walk) ahead(now time.Time) []string {
 		all = append(all, set)
 	}
 	if r := w.redo; r.bolt > 0 {
-		all = append(all, w.boltName(r.bolt)+" again at "+w.shares(r.next, r.upTo))
+		all = append(all, w.boltName(r.bolt, w.plan.SlotOf(r.bolt))+" again at "+w.shares(r.next, r.upTo))
 	}
 	switch w.phase {
 	case phasePass:
@@ -175,9 +175,12 @@ func (w Walk) ahead(now time.Time) []string {
 }
 
 // BetterLater advises against a handover in the middle of a pass, empty
-// elsewhere (common practice).
+// elsewhere and where the pass cannot go on (common practice).
 func (w Walk) BetterLater(now time.Time) string {
 	w = w.At(now)
+	if _, held := w.step(now).(Release); held {
+		return ""
+	}
 	left := w.left()
 	if w.phase != phasePass && w.phase != phaseCheck || left == 0 || left == w.plan.Bolts {
 		return ""

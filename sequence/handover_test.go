@@ -62,6 +62,9 @@ func TestHandoverAfterTrouble(t *testing.T) {
 	s = siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(1, 2))
 	b := s.w.Next(s.at).(Tighten).Bolts[0]
 	s.do(ProblemFound{Bolt: b, What: Broke, Batch: "H-1"})
+	if better := s.w.BetterLater(s.at); better != "" {
+		t.Errorf("while the work is held: %s", better)
+	}
 	if got := s.handover(); !strings.Contains(got["problems"], "broke") || !strings.Contains(got["problems"], "is out: replace stud and nuts") || !strings.Contains(got["open"], "who decides") {
 		t.Errorf("after a broken stud: %v", got)
 	}
@@ -130,5 +133,19 @@ func TestHandoverWordsAreTrue(t *testing.T) {
 	s = siteAt(t, finishPlan(t, 4, 1, 0), atStretch(3))
 	if got := s.handover(); got["stands"] != "all bolts done, 2 of 4 studs measured" || got["bolts"] != "none at hand" {
 		t.Errorf("while studs are measured: %s; %s", got["stands"], got["bolts"])
+	}
+}
+
+// In a check round the first tool is at every bolt.
+func TestHandoverNamesTheToolAtTheBolt(t *testing.T) {
+	s := siteAt(t, teamPlan(t, 2, 4, 1, 2, 0), func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 3 })
+	if s.w.plan.SlotOf(3) != 1 {
+		t.Fatal("bolt 3 is not that of tool B")
+	}
+	s.do(ProblemFound{Bolt: 3, Reason: "no room"})
+	for _, told := range []string{s.handover()["problems"], strings.Join(s.w.OwedWords(), "; ")} {
+		if !strings.Contains(told, "bolt 3 (tool A) was left") {
+			t.Errorf("told is %q", told)
+		}
 	}
 }

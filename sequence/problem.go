@@ -292,7 +292,7 @@ func (w *Walk) wrong(d ProblemFound) error {
 	return nil
 }
 
-// released lets the work go on, or begins it again with a new gasket.
+// releaseProblem lets the work go on, or begins it again with a new gasket.
 func (w *Walk) releaseProblem(d Released) {
 	h := w.held
 	w.held = nil
@@ -309,7 +309,7 @@ func (w *Walk) releaseProblem(d Released) {
 func (w *Walk) restart() {
 	w.phase, w.pass, w.repeat, w.series, w.round = phaseGate, 0, 0, 0, 0
 	w.partsFirst = false
-	w.out, w.redo, w.set, w.gaps, w.spread = nil, redo{}, nil, nil, -1
+	w.out, w.redo, w.set, w.gaps, w.spread, w.measured = nil, redo{}, nil, nil, -1, nil
 	w.moved, w.since, w.stretched, w.studs = nil, nil, nil, nil
 	w.holds = make([]string, len(w.plan.Hold)) // what was looked at is open again
 	w.clearMarks()

@@ -310,3 +310,33 @@ func TestWhatWasBegunAgainIsKept(t *testing.T) {
 		}
 	}
 }
+
+// A bolt that was released and then taken back is not left as released only.
+func TestReleaseThatIsTakenBack(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), func(s Step) bool { b, ok := s.(Tighten); return ok && b.Done == 3 })
+	b := s.w.Next(s.at).(Tighten).Bolts[0]
+	s.do(ProblemFound{Bolt: b, Reason: "dry"}, Released{Of: OfBolt, Bolt: b, Named: eva})
+	released := s.w.Exceptions()
+	s.do(Undone{Bolt: b}, BoltDone{1, []Bolt{b}})
+	if all := s.w.Exceptions(); len(all) != len(released)+1 || !strings.Contains(all[len(all)-1], fmt.Sprintf("at bolt %d was taken back", b)) {
+		t.Errorf("kept is %q", all)
+	}
+}
+
+// With a new gasket the gaps of the old one are no measurement before.
+func TestNewGasketHasNoGapsBefore(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 1))
+	b := s.w.Next(s.at).(Tighten).Bolts[0]
+	s.do(ProblemFound{Bolt: b, What: GasketOut}, Released{Of: OfProblem, Bolt: b, Restart: true, Named: eva})
+	for {
+		if a, ok := s.w.Next(s.at).(Ask); ok {
+			s.do(Answered{Question: a.Question.ID, Answer: Yes, Typed: a.Question.Typed, Told: tell(a.Question)})
+			continue
+		}
+		break
+	}
+	s.do(Snugged{})
+	if g, ok := s.w.Next(s.at).(GapCheck); !ok || g.Before >= 0 || len(g.Was) > 0 {
+		t.Errorf("with a new gasket comes %+v", s.w.Next(s.at))
+	}
+}

@@ -120,7 +120,7 @@ func (w Walk) OwedWords() []string {
 	words := w.outWords()
 	for b := Bolt(1); int(b) < len(w.marks); b++ {
 		if w.marks[b] == MarkLeft && !w.isOut(b) {
-			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b)))
+			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b, w.SlotAt(b))))
 		}
 	}
 	return words
@@ -130,10 +130,10 @@ func (w Walk) OwedWords() []string {
 func (w Walk) outWords() []string {
 	var words []string
 	if r := w.redo; r.bolt > 0 {
-		words = append(words, fmt.Sprintf("%s: again at %s%s", w.boltName(r.bolt), w.shares(r.next, r.upTo), w.then()))
+		words = append(words, fmt.Sprintf("%s: again at %s%s", w.boltName(r.bolt, w.plan.SlotOf(r.bolt)), w.shares(r.next, r.upTo), w.then()))
 	}
 	for _, b := range w.out {
-		text := w.boltName(b) + " is out: replace stud and nuts"
+		text := w.boltName(b, w.plan.SlotOf(b)) + " is out: replace stud and nuts"
 		if n := w.completed(); n > 0 {
 			text += ", again at " + w.shares(0, n)
 		}
@@ -142,12 +142,12 @@ func (w Walk) outWords() []string {
 	return words
 }
 
-// boltName is a bolt, where the job has several tools with its own.
-func (w Walk) boltName(b Bolt) string {
+// boltName is a bolt, where the job has several tools with the one of a slot.
+func (w Walk) boltName(b Bolt, slot int) string {
 	if !w.plan.Several() {
 		return fmt.Sprintf("bolt %d", b)
 	}
-	return fmt.Sprintf("bolt %d (tool %s)", b, Letter(w.plan.SlotOf(b)))
+	return fmt.Sprintf("bolt %d (tool %s)", b, Letter(slot))
 }
 
 // shares lists those of passes: "30 %, 60 %".

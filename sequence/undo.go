@@ -48,6 +48,9 @@ func (w *Walk) undo(d Undone) error {
 		return fmt.Errorf("%s was marked last: only it can be taken back", last.Words())
 	}
 	for _, b := range back {
+		if w.marks[b] == MarkReleased { // else the release would be all that is known of it
+			w.except("what was released at bolt %d was taken back: it was open again", b)
+		}
 		w.open(b)
 		if w.phase == phaseStretch {
 			w.studs = with(w.studs, int(b), StretchMeasured{})

@@ -264,7 +264,7 @@ func (w *Walk) doubt(which func(Question) bool) {
 	w.paceFrom = time.Time{}
 }
 
-// open lists the questions that stand in the way, in order.
+// openQuestions lists those that stand in the way, in order.
 func (w *Walk) openQuestions() []int {
 	var open []int
 	for i, a := range w.answers {

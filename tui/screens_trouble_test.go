@@ -64,6 +64,7 @@ func addTroubles(add func(string, func(testing.TB) *trial), middle func(testing.
 	}
 	add("release-two-out", twoOut)
 	add("parts-of-two", after(twoOut, "x", "7", "enter", "H-461"))
+	add("hand-over-held", after(func(t testing.TB) *trial { return out(t, 6, 2, sequence.Seized).show() }, "h"))
 	add("release-broke", func(t testing.TB) *trial { return out(t, 1, 1, sequence.Broke).show() })
 	add("release-restart", after(func(t testing.TB) *trial { return out(t, 6, 2, sequence.Broke).show() }, append([]string{"s"}, typed...)...))
 	add("release-missing", func(t testing.TB) *trial {

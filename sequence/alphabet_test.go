@@ -103,8 +103,10 @@ func ofPeople(p *Plan) []Data {
 		HandedOver{State: "the tool hangs, air off"}, HandedOver{State: " "})
 	helper := Named{Name: "T", Role: "fitter", Reason: "looked at"}
 	all = append(all, SignedOn{Name: "A", Second: "T"}, RestWaived{helper}, GapsAccepted{helper}, CardClosed{Witness: helper.Name, Role: helper.Role}, Released{Of: OfRounds, Named: helper}, Released{Of: OfPressure, Named: helper})
+	supervisor := Named{Name: "S", Role: "foreman", Reason: "looked at"}
+	all = append(all, RestWaived{supervisor}, CardClosed{Witness: supervisor.Name, Role: supervisor.Role})
 	for _, h := range p.Hold {
-		all = append(all, Released{Of: OfHold, Hold: h.Name, Named: helper})
+		all = append(all, Released{Of: OfHold, Hold: h.Name, Named: helper}, Released{Of: OfHold, Hold: h.Name, Named: supervisor})
 	}
 	warm, hot := unit.Temperature(20), unit.Temperature(200)
 	all = append(all, MaterialsNoted{}, MaterialsNoted{Gasket: "G 1", Ambient: &warm}, MaterialsNoted{Ambient: &hot})

@@ -196,17 +196,28 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 	switch {
 	case w.operator != "" && !SameName(w.operator, name):
 		w.askAll(AtHandover)
+		if w.plan.Rules >= 3 && (w.phase == phaseGate || w.phase == phaseMaterials || w.phase == phaseSnug) {
+			w.askAll(AtGate) // nothing is done yet: who works has asked it all
+		}
 		w.set = nil
 	case w.phase != phaseStretch && len(w.At(w.last).order) > 0:
 		w.askAll(AtResume)
 	}
 	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
-	if w.second != "" && !slices.ContainsFunc(w.seconds, func(p string) bool { return SameName(p, w.second) }) {
-		w.seconds = and(w.seconds, w.second)
+	w.helped(w.second)
+	if w.plan.Rules >= 3 {
+		w.helped(w.supervisor)
 	}
 	w.handed = ""
 	w.paceFrom = time.Time{}
 	return nil
+}
+
+// helped keeps who worked beside an operator.
+func (w *Walk) helped(name string) {
+	if name != "" && !slices.ContainsFunc(w.seconds, func(p string) bool { return SameName(p, name) }) {
+		w.seconds = and(w.seconds, name)
+	}
 }
 
 func (w *Walk) stop(reason string, what What) error {
@@ -267,13 +278,15 @@ func (w *Walk) notOperator(n Named) error {
 		return errors.New("name, role and reason are needed")
 	case SameName(n.Name, w.operator):
 		return errors.New("somebody other than the operator has to decide this")
+	case w.plan.Rules >= 3 && SameName(n.Name, w.supervisor):
+		return errors.New("the supervisor answers for the trainee's work: somebody else has to decide this")
 	case w.plan.Rules >= 1 && SameName(n.Name, w.second):
 		return errors.New("the second person works with the operator: somebody else has to decide this")
 	}
 	return nil
 }
 
-// worked says whether somebody was operator, or the second person, on this card.
+// worked says whether somebody was operator, second person or supervisor on this card.
 func (w *Walk) worked(name string) bool {
 	is := func(p string) bool { return SameName(p, name) }
 	return slices.ContainsFunc(w.people, is) || w.plan.Rules >= 1 && slices.ContainsFunc(w.seconds, is)

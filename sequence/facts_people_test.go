@@ -77,15 +77,15 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 			f.changes++
 		}
 		f.set = 0
-		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover })
+		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover || q.When == AtGate && !f.snugged })
 	case f.asksForMarks(p):
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
 	}
-	f.operator, f.second, f.away = d.Name, d.Second, false
+	f.operator, f.second, f.supervisor, f.away = d.Name, d.Second, d.Supervisor, false
 	if err := f.papers(d); err != nil {
 		return err
 	}
-	for _, name := range []string{d.Name, d.Second} {
+	for _, name := range []string{d.Name, d.Second, d.Supervisor} {
 		if !strings.Contains(f.worked, name) {
 			f.worked += name
 		}
@@ -95,7 +95,7 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 
 // named holds a release, override or waiver against rule 9.
 func (f *facts) named(n Named) error {
-	if n.Name == "" || n.Role == "" || SameName(n.Name, f.operator) || f.second != "" && SameName(n.Name, f.second) {
+	if n.Name == "" || n.Role == "" || SameName(n.Name, f.operator) || f.second != "" && SameName(n.Name, f.second) || f.supervisor != "" && SameName(n.Name, f.supervisor) {
 		return fmt.Errorf("rule 9: %q with role %q released the work of %q", n.Name, n.Role, f.operator)
 	}
 	return nil

@@ -12,33 +12,34 @@ import (
 // only from accepted events: the nine rules are held against it. Two of them
 // that are equal tell the same, so that an exploration can compare them.
 type facts struct {
-	doubt     set  // questions, by their place in the plan, that want a yes
-	away      bool // nobody has signed on
-	operator  string
-	stopped   bool
-	noted     bool // the materials
-	snugged   bool
-	set       set  // tools whose pressure is set, for the work under way
-	marked    set  // bolts of this pass or round
-	turned    set  // those of them whose nut was not still
-	left      set  // bolts left and not released
-	pass      int  // passes closed by their end reading
-	read      set  // tools with their end reading of this pass
-	low, high set  // those of them below and above their band
-	gapsAfter int  // passes whose gaps are accepted, -1 before snug's
-	wide      bool // gaps were measured beyond the limit
-	still     bool // the last whole round was still and the pressure held to its end, after the last change
-	rested    bool // or waived
-	usedUp    bool // the last round allowed had nuts that moved, and the pressure was read at its end
-	released  bool // the rounds
-	round     int  // of check rounds, of the last nut checked
-	closed    bool
-	holds     set // hold points of the plan that were released
-	second    string
-	worked    string // the names of all operators and second persons
-	lapsed    string // those whose qualification has expired
-	trainees  string
-	expired   bool // the operator's qualification, and nobody let it count
+	doubt      set  // questions, by their place in the plan, that want a yes
+	away       bool // nobody has signed on
+	operator   string
+	stopped    bool
+	noted      bool // the materials
+	snugged    bool
+	set        set  // tools whose pressure is set, for the work under way
+	marked     set  // bolts of this pass or round
+	turned     set  // those of them whose nut was not still
+	left       set  // bolts left and not released
+	pass       int  // passes closed by their end reading
+	read       set  // tools with their end reading of this pass
+	low, high  set  // those of them below and above their band
+	gapsAfter  int  // passes whose gaps are accepted, -1 before snug's
+	wide       bool // gaps were measured beyond the limit
+	still      bool // the last whole round was still and the pressure held to its end, after the last change
+	rested     bool // or waived
+	usedUp     bool // the last round allowed had nuts that moved, and the pressure was read at its end
+	released   bool // the rounds
+	round      int  // of check rounds, of the last nut checked
+	closed     bool
+	holds      set // hold points of the plan that were released
+	second     string
+	supervisor string
+	worked     string // the names of all operators, second persons and supervisors
+	lapsed     string // those whose qualification has expired
+	trainees   string
+	expired    bool // the operator's qualification, and nobody let it count
 
 	out   set  // bolts whose parts have to be replaced
 	held  bool // by a problem

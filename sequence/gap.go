@@ -30,6 +30,9 @@ const (
 	// leaf is the thinnest leaf of a feeler gauge: two measurements do not tell
 	// less apart (common practice).
 	leaf = unit.Length(0.03 * unit.Millimetre)
+	// twoReadings is by how much two spreads may differ by reading alone, each
+	// reading being good to a twentieth of a millimetre (common practice).
+	twoReadings = unit.Length(0.1 * unit.Millimetre)
 )
 
 // mostGap is the widest gap that is believed; more is a slip of the keys.
@@ -94,6 +97,14 @@ func (w *Walk) leaveGaps() {
 	case phaseFinalGaps:
 		w.toEnd()
 	}
+}
+
+// sameSpread is by how much a spread may grow without counting as grown.
+func (w Walk) sameSpread() unit.Length {
+	if w.plan.Rules < 3 {
+		return leaf
+	}
+	return twoReadings
 }
 
 func (w Walk) gapLimit() unit.Length {

@@ -23,7 +23,7 @@ func (w Walk) JudgeGaps(s GapCheck, readings []Gap) GapResult {
 	}
 	r.Spread = r.Widest.Gap - r.Narrowest.Gap
 	r.OverLimit = r.Spread > s.Limit+printed
-	r.Grown = s.Before >= 0 && r.Spread > s.Before+leaf
+	r.Grown = s.Before >= 0 && r.Spread > s.Before+s.Same
 	if r.Spread > 0 {
 		r.Wide = w.plan.wide(r)
 	}
@@ -153,7 +153,7 @@ func (g GapCheck) BeforeWords(s unit.System) string {
 	if g.Before < 0 {
 		return ""
 	}
-	return fmt.Sprintf("Before, the spread was %s: it may not grow.", g.Before.Text(s))
+	return fmt.Sprintf("Before, the spread was %s: it may grow by at most %s.", g.Before.Text(s), g.Same.Text(s))
 }
 
 // SpreadWords say the spread of a measurement, or of what is read of it so far,

@@ -81,7 +81,7 @@ func (w Walk) standing() string {
 		if p.Round > 0 {
 			text = fmt.Sprintf("check round %d at full torque", p.Round)
 		}
-		return text + fmt.Sprintf(", %d of %d bolts done", w.plan.Bolts-w.left(), w.plan.Bolts)
+		return text + fmt.Sprintf(", %d of %d bolts done", w.done(), w.plan.Bolts)
 	case phaseGate:
 		return "at the gate"
 	case phaseMaterials, phaseSnug, phaseSnugGaps:
@@ -91,7 +91,7 @@ func (w Walk) standing() string {
 	case phaseRest:
 		return "the gasket rests after the check rounds"
 	case phaseStretch:
-		return fmt.Sprintf("all bolts done, %d of %d studs measured", w.plan.Bolts-w.left(), w.plan.Bolts)
+		return fmt.Sprintf("all bolts done, %d of %d studs measured", w.done(), w.plan.Bolts)
 	}
 	return "all bolts done, before closing"
 }

@@ -163,22 +163,19 @@ func (w *Walk) setStep(atEnd bool) Set {
 func (w *Walk) work(slot int) Work {
 	left := w.left()
 	return Work{Tool: w.tool(slot), Setting: w.setting(slot),
-		Done: w.plan.Bolts - left, Left: left, Pace: median(w.paces)}
+		Done: w.done(), Undone: w.plan.Bolts - w.done() - left, Left: left, Pace: median(w.paces)}
 }
 
 // left counts the bolts without a mark.
-func (w *Walk) left() int {
-	n := 0
-	for _, m := range w.marks[1:] {
-		if m == MarkOpen {
-			n++
-		}
-	}
-	return n
+func (w *Walk) left() int { return len(w.markedAs(MarkOpen)) }
+
+// done counts those that are done: a bolt that was left, or is out, is not.
+func (w *Walk) done() int {
+	return len(w.markedAs(MarkDone)) + len(w.markedAs(MarkStill)) + len(w.markedAs(MarkMoved))
 }
 
 func (w *Walk) gapCheck() GapCheck {
-	g := GapCheck{All: true, Places: w.plan.GapPlaces, Limit: w.gapLimit(), Before: w.spread, Was: w.measured, Over: w.gaps}
+	g := GapCheck{All: true, Places: w.plan.GapPlaces, Limit: w.gapLimit(), Before: w.spread, Same: w.sameSpread(), Was: w.measured, Over: w.gaps}
 	switch w.phase {
 	case phaseSnugGaps:
 		g.After = "snug"

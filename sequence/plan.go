@@ -109,7 +109,9 @@ type Plan struct {
 // bolt that is out, its new parts come next; studs above their band are for a named
 // person. 3: the pressure is read before somebody decides about nuts that still move in
 // the last round, since a pressure that crept up moves them; a clock that goes back
-// before that decision does not shorten the rest either.
+// before that decision does not shorten the rest either; who supervises a trainee
+// decides and witnesses nothing; who takes over before the joint is snug goes through
+// the gate; gaps may differ by what two readings do.
 const RulesNow = 3
 
 // Snugging is the first closing of the joint by hand.

@@ -27,7 +27,7 @@ var stages = map[phase]Stage{phaseGate: StageGate, phaseMaterials: StageMaterial
 type Progress struct {
 	Stage Stage
 	Place     // in a pass, at its gaps and in a check round; nothing elsewhere
-	Done  int // bolts marked in the pass or round under way
+	Done  int // bolts done in the pass or round under way
 	Bolts int // of the joint in a pass or round, 0 elsewhere
 
 	Operator string // who signed on last, empty when nobody did
@@ -42,7 +42,7 @@ func (w Walk) Progress() Progress {
 	p := Progress{Stage: stages[w.phase], Operator: w.operator, Working: w.signedOn, Handed: w.handed}
 	switch w.phase {
 	case phasePass, phaseCheck, phaseStretch:
-		p.Place, p.Done, p.Bolts = w.place(), w.plan.Bolts-w.left(), w.plan.Bolts
+		p.Place, p.Done, p.Bolts = w.place(), w.done(), w.plan.Bolts
 	case phasePassGaps:
 		p.Place = w.place()
 	}

@@ -49,6 +49,11 @@ func (w *Walk) takeOut(d ProblemFound) error {
 	return nil
 }
 
+// restBehind says that the gasket has rested already: a new bolt has no rest.
+func (w *Walk) restBehind() bool {
+	return w.plan.Rest > 0 && (w.phase == phaseStretch || w.phase == phaseCheck && w.series > 0)
+}
+
 func (w *Walk) isOut(b Bolt) bool { return slices.Contains(w.out, b) }
 
 // replaced takes a bolt in again: it repeats each pass that is done.
@@ -65,6 +70,9 @@ func (w *Walk) replaced(d Replaced) error {
 	w.partsFirst = w.partsFirst && len(w.out) > 0
 	w.open(d.Bolt)
 	w.except("bolt %d has new parts, batch %s", d.Bolt, d.Batch)
+	if w.plan.Rules >= 3 && w.restBehind() {
+		w.except("bolt %d got them after the rest of the gasket: it had none", d.Bolt)
+	}
 	w.askAll(AtParts)
 	if w.phase == phaseCheck {
 		w.startCheck(fmt.Sprintf("for the new parts of bolt %d", d.Bolt)) // every round of this series is owed once more
@@ -120,7 +128,7 @@ func (w Walk) OwedWords() []string {
 	words := w.outWords()
 	for b := Bolt(1); int(b) < len(w.marks); b++ {
 		if w.marks[b] == MarkLeft && !w.isOut(b) {
-			words = append(words, fmt.Sprintf("%s was left: it comes again at the end", w.boltName(b, w.SlotAt(b))))
+			words = append(words, fmt.Sprintf("%s was left: to be done, or released, at the end", w.boltName(b, w.SlotAt(b))))
 		}
 	}
 	return words

@@ -206,7 +206,8 @@ func TestSureReadings(t *testing.T) {
 }
 
 // A spread is judged as it reads: 0.02 in is not beyond a limit of 0.5 mm, and
-// what a feeler gauge cannot tell apart has not grown.
+// what two readings cannot tell apart has not grown; on older cards what a feeler
+// gauge cannot.
 func TestSpreads(t *testing.T) {
 	plan := testPlan(t, 4, 2, 2, time.Hour)
 	after := func(s Step) bool { g, ok := s.(GapCheck); return ok && !g.All }
@@ -214,9 +215,19 @@ func TestSpreads(t *testing.T) {
 		wide unit.Length // above the narrow one
 		over bool
 	}{
-		{0, false}, {0.025e-3, false}, {0.05e-3, true}, {0.6e-3, true},
+		{0, false}, {0.025e-3, false}, {0.05e-3, false}, {0.099e-3, false}, {0.12e-3, true}, {0.6e-3, true},
 	} {
 		w, at := stage(t, plan, after)
+		older := *plan
+		older.Rules = 2
+		before, was := stage(t, &older, after)
+		before, err := before.Apply(Event{At: was, By: "A", Data: GapsMeasured{[]Gap{{1, 0.001 + c.wide}, {3, 0.001}}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, held := before.Next(was).(GapCheck); held != (c.wide > 0.03e-3) {
+			t.Errorf("on an older card a spread of %v after none: %#v", c.wide, before.Next(was))
+		}
 		w, err := w.Apply(Event{At: at, By: "A", Data: GapsMeasured{[]Gap{{1, 0.001 + c.wide}, {3, 0.001}}}})
 		if err != nil {
 			t.Fatal(err)

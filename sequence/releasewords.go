@@ -80,5 +80,8 @@ func (w Walk) problemWords(r Release) []string {
 	if r.Why != "" {
 		words = append(words, r.Why, NewGasketWord)
 	}
+	if t.Takes() && w.restBehind() {
+		words = append(words, "The rest of the gasket is behind: a new bolt comes without one, unless the engineer has it rest again.")
+	}
 	return append(words, t.Rule)
 }

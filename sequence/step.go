@@ -40,6 +40,7 @@ type GapCheck struct {
 	After  string // snug, the pass, the check rounds
 	Limit  unit.Length
 	Before unit.Length // spread of the measurement before, negative when there is none
+	Same   unit.Length // what a spread may grow by: two measurements do not tell less apart
 	Was    []Gap       // its readings
 	Over   *GapResult  // the last measurement was beyond the limit: measure again or have it accepted
 }
@@ -103,7 +104,8 @@ type Check struct {
 type Work struct {
 	Tool    joint.Tool
 	Setting joint.Setting
-	Done    int           // bolts marked so far
+	Done    int           // bolts done so far
+	Undone  int           // bolts left, out or released without being done
 	Left    int           // bolts still to do, this one included
 	Pace    time.Duration // a bolt at the crew's own pace, 0 not known yet
 }

@@ -265,7 +265,10 @@ func AboutTime(d time.Duration) string {
 
 // LeftWords says how much is left: "5 of 12 done, about 6 min left".
 func (k Work) LeftWords() string {
-	text := fmt.Sprintf("%d of %d done", k.Done, k.Done+k.Left)
+	text := fmt.Sprintf("%d of %d done", k.Done, k.Done+k.Undone+k.Left)
+	if k.Undone > 0 {
+		text += fmt.Sprintf(", %d undone", k.Undone)
+	}
 	if k.Pace > 0 {
 		text += ", " + AboutTime(k.Pace*time.Duration(k.Left)) + " left"
 	}

@@ -97,7 +97,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 	name, factor := l.shortUnit()
 	limit := "GAPS: spread at most " + s.Limit.Text(l.system)
 	if s.Before >= 0 {
-		limit += ", and not above the " + s.Before.Text(l.system) + " before"
+		limit += ", and at most " + s.Same.Text(l.system) + " above the " + s.Before.Text(l.system) + " before"
 	}
 	l.say("%s. %s", limit, s.TakeWords())
 	var readings []sequence.Gap

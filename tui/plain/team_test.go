@@ -39,7 +39,7 @@ func TestTeamOnLines(t *testing.T) {
 		"Turn tool A UP to 2.0 bar with ALL tools running free", "STEP: SET B   PASS 1 of 3   30 %", "Turn tool B UP to 1.9 bar with ALL tools running free",
 		"CAUTION: "+sequence.TeamHint, "CAUTION: "+sequence.TeamArms, "TOOL A W-21: bolt 1, gauge 2.0 bar running, torque 175 N·m", "TOOL B W-22: bolt 9, gauge 1.9 bar running",
 		"BOLTS A 1   B 9, then 5+13, then 3+11; 0 of 16 done", "d all done, u undo, p problem, h hand over, t tool, n note: d", "RECORDED: done", "RECORDED: undone", "BOLTS A 1   B 9", "RECORDED: done",
-		"BOLTS A 5   B 13", "Which bolt, a bolt 5, b bolt 13: x", "NOT TAKEN", "Which bolt, a bolt 5, b bolt 13: b", "1 leave it, it comes again before the end", "RECORDED: problem",
+		"BOLTS A 5   B 13", "Which bolt, a bolt 5, b bolt 13: x", "NOT TAKEN", "Which bolt, a bolt 5, b bolt 13: b", "1 leave it, to be done or released before the end", "RECORDED: problem",
 		"OFF: Tool B stays off, air off.", "BOLTS A 5, then 3+11")
 	all := w.events(t)
 	want := []sequence.Data{sequence.BoltDone{Pass: 1, Bolts: []sequence.Bolt{1, 9}}, sequence.Undone{Bolts: []sequence.Bolt{1, 9}}, sequence.BoltDone{Pass: 1, Bolts: []sequence.Bolt{1, 9}},

@@ -61,7 +61,7 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 	case t.Stops():
 		d.Bolt = 0
 	case t.Leaves() && !again:
-		const prompt = "1 leave it, it comes again before the end, 2 it is put right: do it again now"
+		const prompt = "1 leave it, to be done or released before the end, 2 it is put right: do it again now"
 		answer, err := l.ask(prompt)
 		if err != nil {
 			return err

@@ -190,7 +190,11 @@ func boltBar(v View, marks ...draw.Key) []draw.Key {
 	if _, can := v.Walk.Undoable(); can {
 		marks = append(marks, keyUndo)
 	}
-	return append(marks, keyWrong, keyHand, keyNote, keyTool, keyHelp, keyQuit)
+	wrong := keyWrong
+	if len(v.Walk.Out()) > 0 {
+		wrong.Does = "problem, new parts"
+	}
+	return append(marks, wrong, keyHand, keyNote, keyTool, keyHelp, keyQuit)
 }
 
 // takeBack takes back the bolt marked last. A held key takes back one.

@@ -228,7 +228,7 @@ func (t trouble) Frame(v View) draw.Frame {
 }
 
 func (t trouble) leaveWords() string {
-	return fmt.Sprintf("Leave bolt %d: it comes again at the end.", t.list.bolt)
+	return fmt.Sprintf("Leave bolt %d: at the end it is done, or released by a named person.", t.list.bolt)
 }
 
 // labelled wraps a paragraph behind its label.

@@ -156,7 +156,11 @@ func (w *Walk) setStep(atEnd bool) Set {
 	if atEnd {
 		slot = len(w.ends)
 	}
-	return Set{Place: w.place(), AtEnd: atEnd, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.current(slot)}
+	why := ""
+	if w.phase == phaseCheck && w.round == 1 && w.redo.bolt == 0 && !atEnd {
+		why = w.sets[len(w.sets)-1]
+	}
+	return Set{Place: w.place(), AtEnd: atEnd, Why: why, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.current(slot)}
 }
 
 // work is what a tool needs for the bolts at hand.

@@ -138,6 +138,12 @@ func (t Trouble) Leaves() bool { return t.follows == leaves }
 // Takes says that the bolt is out until its parts are replaced.
 func (t Trouble) Takes() bool { return t.follows == takes }
 
+// Grave says that the trouble stops or holds the work, or takes the bolt out, by
+// being chosen: whatever else the record needs may come later, or never.
+func (t Trouble) Grave() bool {
+	return t.follows == takes || t.follows == stops || t.follows == holds && t.What != WrongPressure
+}
+
 // Noted says that the trouble is nothing without a note.
 func (t Trouble) Noted() bool { return t.What == OtherTrouble || t.What == Injury }
 

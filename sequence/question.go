@@ -1,5 +1,7 @@
 package sequence
 
+import "strings"
+
 // When a question is asked.
 const (
 	AtGate     = "gate"     // before any work
@@ -34,6 +36,19 @@ type Question struct {
 	Measured   bool   `json:"measured,omitempty"`    // answered by readings: of the alignment
 
 	Asks []Asked `json:"asks,omitempty"` // what a yes has to tell
+}
+
+// OtherTag is told whoever types the end of another tag.
+const OtherTag = "That is not how the tag of this job ends: stop and find the joint."
+
+// TypedAnswer is the answer that typed characters stand for: those of another tag
+// are a no, and stay on the card.
+func (q Question) TypedAnswer(text string) Answered {
+	a := Answered{Question: q.ID, Answer: Yes, Typed: text}
+	if !strings.EqualFold(strings.TrimSpace(text), q.Typed) {
+		a.Answer = No
+	}
+	return a
 }
 
 // OfWork says that a no has to tell which of the kinds of StopKinds it stands for.

@@ -220,15 +220,15 @@ func TestSpreads(t *testing.T) {
 		w, at := stage(t, plan, after)
 		older := *plan
 		older.Rules = 2
-		before, was := stage(t, &older, after)
-		before, err := before.Apply(Event{At: was, By: "A", Data: GapsMeasured{[]Gap{{1, 0.001 + c.wide}, {3, 0.001}}}})
+		begun, was := stage(t, &older, after)
+		before, err := begun.Apply(Event{At: was, By: "A", Data: GapsMeasured{[]Gap{{1, 0.001 + c.wide}, {3, 0.001}}}})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if _, held := before.Next(was).(GapCheck); held != (c.wide > 0.03e-3) {
 			t.Errorf("on an older card a spread of %v after none: %#v", c.wide, before.Next(was))
 		}
-		w, err := w.Apply(Event{At: at, By: "A", Data: GapsMeasured{[]Gap{{1, 0.001 + c.wide}, {3, 0.001}}}})
+		w, err = w.Apply(Event{At: at, By: "A", Data: GapsMeasured{[]Gap{{1, 0.001 + c.wide}, {3, 0.001}}}})
 		if err != nil {
 			t.Fatal(err)
 		}

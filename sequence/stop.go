@@ -113,5 +113,9 @@ func (s Stop) Words() []Told {
 	if !ok {
 		kind, _ = StopKindOf(OtherHazard)
 	}
+	if s.What == Injury {
+		kind.Now = "Help first. Air off. Leave the tool and the flange as they are."
+		kind.Ask = "First aid and the emergency number of the site. Then the foreman and the area authority."
+	}
 	return []Told{{"Now", kind.Now}, {"Why", kind.Why}, {"Ask", kind.Ask}}
 }

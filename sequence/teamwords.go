@@ -41,8 +41,8 @@ const (
 	TeamHint       = "Everyone clear, hands off arms. Start on ONE word. Hold to the slowest stall."
 	TeamArms       = "No arm on a nut that another tool turns. Each foot on its own stop."
 	TeamRepeat     = "The bolts done so far are done again, by all tools, from the first station on."
-	TeamAsked      = "Questions 12 to 15 and 21, and the setting of every tool in use, are asked again."
-	TeamAir        = "Questions 13 to 15 and 21, and the setting of every tool in use, are asked again. The bolts done so far stay."
+	TeamAsked      = "Tools, hoses, couplings and air are asked about again, and the setting of every tool in use."
+	TeamAir        = "Hoses, couplings and air are asked about again, and the setting of every tool in use. The bolts done so far stay."
 	teamFewer      = "Fewer tools share the air: look at the gauge, it may read higher."
 )
 

@@ -36,9 +36,9 @@ const (
 	StallsHigh    = "Bolts turned at it may carry more than planned. Neither repeat nor slacken: the engineer decides."
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
-	RestartWord   = "Starting again opens the joint: new gasket, all questions, then snug and every pass from the first on."
+	RestartWord   = "Starting again opens the joint, by the site's procedure for loosening: new gasket, all questions, then snug and every pass from the first on."
 	PartsHint     = "No power tool yet: threads lubricated, nuts run by hand, snug by hand wrench."
-	PartsWord     = "Stud and nuts are new, of the right grade and length, lubricated, snug by hand. The old ones are kept apart."
+	PartsWord     = "Stud and nuts are new, of the right grade and length, lubricated, snug by hand. The old ones are kept apart. A nut under load comes off by the site's procedure for loosening, never by this one."
 	ToolHint      = "Air off and hose vented before the tool is changed. Socket off the nut."
 	ToolWord      = "Another tool has another chart: another pressure for the same torque."
 )
@@ -47,8 +47,8 @@ const (
 const (
 	RepeatPass = "The bolts done so far are done again with the new tool, from the first one on."
 	GoOnPass   = "The bolts done so far stay as they are: somebody other than the operator decides it."
-	AirWord    = "Questions 13 to 15 and the setting are asked again. The bolts done so far stay."
-	askedWord  = "Questions 12 to 15 and the setting are asked again."
+	AirWord    = "Hose, couplings and air are asked about again, and the setting. The bolts done so far stay."
+	askedWord  = "Tool, hose, couplings and air are asked about again, and the setting."
 )
 
 // MadeIn says how the chart of a tool was made.
@@ -196,6 +196,15 @@ func (p Place) RepeatWord() string {
 		return "Again: a tool was changed in this pass, so that all its bolts are done once more."
 	}
 	return "Again: the pressure was low at the end of this pass, so that all its bolts are done once more."
+}
+
+// RepeatWord says why a pass or check rounds are done again, empty when they come
+// as planned.
+func (s Set) RepeatWord() string {
+	if s.Why == "" || strings.HasPrefix(s.Why, "after the ") {
+		return s.Place.RepeatWord()
+	}
+	return "Check rounds " + s.Why + "."
 }
 
 // stepName is a step in a sentence.

@@ -9,6 +9,7 @@ import (
 
 	"evenload/sequence"
 	"evenload/tui/walk"
+	"evenload/tui/window"
 )
 
 // spelled are the keys as messages that stand for what a screen shows.
@@ -173,6 +174,49 @@ func TestCtrlCLeavesEverywhere(t *testing.T) {
 		if got := c.written(); signedOff && got != want {
 			t.Errorf("%s: leaving wrote %q", s.name, got)
 		}
+	}
+}
+
+// TestGraveProblemStands: what stops or holds the work does so by being chosen, also
+// when whoever chose it leaves, or the window closes, before the rest is said.
+func TestGraveProblemStands(t *testing.T) {
+	for k, what := range map[string]sequence.What{"3": sequence.Seized, "4": sequence.Broke, "a": sequence.GasketOut, "c": sequence.FacesTouch, "d": sequence.Injury} {
+		for _, hangUp := range []bool{false, true} {
+			c := reach(t, "bolt-12-middle")
+			c.press("p", k, "n", "o")
+			if hangUp {
+				c.settle(c.send(window.HangUp{}))
+			} else {
+				c.press("ctrl+c")
+			}
+			if got := c.written(); got != "problem" {
+				t.Errorf("%s was chosen, hung up %v, and left: written is %q", what, hangUp, got)
+			}
+		}
+	}
+}
+
+// TestCapitals: Caps Lock does not deaden the keys.
+func TestCapitals(t *testing.T) {
+	c := reach(t, "bolt-12-middle")
+	if c.press("P"); !strings.Contains(c.root.View(), "SOMETHING IS WRONG") {
+		t.Errorf("P did nothing:\n%s", c.root.View())
+	}
+	c.press("D")
+	if c.write("Ann"); !strings.Contains(c.root.View(), "Ann") {
+		t.Error("capitals do not reach a field")
+	}
+}
+
+// TestNoShellNoSuspend: where nothing could bring the program back, it goes on.
+func TestNoShellNoSuspend(t *testing.T) {
+	c := reach(t, "bolt-12-middle")
+	if end := c.press("ctrl+z"); end != nil || !strings.Contains(c.root.View(), "No shell stands behind") {
+		t.Errorf("ctrl+z ends in %T", end)
+	}
+	c.root.suspends = true
+	if end := c.press("ctrl+z"); end != tea.Suspend() {
+		t.Errorf("with a shell ctrl+z ends in %T", end)
 	}
 }
 

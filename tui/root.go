@@ -57,6 +57,7 @@ type root struct {
 	leaving       bool // after the write that is under way
 	suspending    bool
 	broken        error // the card cannot be written any more
+	suspends      bool  // a shell can bring the program back
 	rounds        string
 }
 
@@ -159,6 +160,9 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	now := r.opt.Now()
 	since := now.Sub(r.lastKey)
 	r.lastKey = now
+	if k.Type == tea.KeyRunes && !k.Paste && !r.screen.Typing() { // Caps Lock may be on
+		k.Runes = []rune(strings.ToLower(string(k.Runes)))
+	}
 	if r.writing {
 		return r, nil // the answer to the key before is still on its way to the disk
 	}
@@ -172,6 +176,9 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 		return r, r.leave()
 	case r.help:
 		r.help = false
+		return r, nil
+	case k.String() == "ctrl+z" && !r.suspends:
+		r.notice = "No shell stands behind this window to come back from: q leaves, ctrl+c from a text field."
 		return r, nil
 	case k.String() == "ctrl+z":
 		r.suspending = true

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"errors"
 	"fmt"
+	"os"
 
 	"evenload/joint"
 	"evenload/sequence"
@@ -11,6 +13,9 @@ import (
 // the work is under way. The error is Faults when the file could be read.
 func LoadTool(path string) (joint.Tool, error) {
 	text, err := readFile(path)
+	if errors.Is(err, os.ErrNotExist) {
+		return joint.Tool{}, fmt.Errorf("tool file: there is no %s from the folder where evenload was started: %w", path, os.ErrNotExist)
+	}
 	if err != nil {
 		return joint.Tool{}, fmt.Errorf("tool file: %w", err)
 	}

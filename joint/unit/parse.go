@@ -181,7 +181,7 @@ func ParseReading(s, in string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || strings.Trim(text, "0123456789.") != "" || // no exponent, no hexadecimal
 		!(v >= 0 && v <= most) {
-		return 0, fmt.Errorf("%q is no reading in %s, type digits such as 3.4", s, in)
+		return 0, fmt.Errorf("%q is no reading, type it such as 3.4 %s", s, in)
 	}
 	return v, nil
 }

@@ -33,10 +33,10 @@ func ParseTemperature(text string, s System) (Temperature, error) {
 	return Temperature(v), nil
 }
 
-// Text prints the temperature to a whole degree.
+// Text prints the temperature to a tenth of a degree, as far as there is one.
 func (t Temperature) Text(s System) string {
 	if s == US {
-		return trim(float64(t)*1.8+32, 0) + " °F"
+		return trim(float64(t)*1.8+32, 1) + " °F"
 	}
-	return trim(float64(t), 0) + " °C"
+	return trim(float64(t), 1) + " °C"
 }

@@ -233,6 +233,8 @@ func (r *Run) atOnce(said string) string {
 func (r *Run) judgeQuestion(s sequence.Ask, d sequence.Answered, refused error) string {
 	q := s.Question
 	switch {
+	case q.Typed != "" && d.Typed != "" && d.Answer == sequence.No:
+		return r.say(Safety, s, q.Text, d.Typed, q.Typed, false, q.Why+" Read it off the flange.")
 	case refused != nil && q.Typed != "":
 		return r.atOnce(r.say(Safety, s, q.Text, d.Typed, q.Typed, false, q.Why+" Read it off the flange."))
 	case refused != nil || q.Typed != "" || q.Measured:

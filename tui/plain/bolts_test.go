@@ -82,7 +82,7 @@ func TestUnknownInput(t *testing.T) {
 		{slices.Concat(toPass1, set1), "d done, u undo, p problem, h hand over, t tool, n note"},
 		{slices.Concat(toRounds, set2), "s still, m moved, u undo, p problem, h hand over, t tool, n note"},
 	} {
-		for _, typed := range []string{"", "x", "dd", "y", "Yes", "D"} {
+		for _, typed := range []string{"", "x", "dd", "y", "no way"} {
 			w := walk(t, t.TempDir(), drain(t), slices.Concat(c.to, []string{typed})...)
 			w.says(t, ": "+typed+"\nNOT TAKEN: "+c.prompt+"\nSTEP: ")
 		}

@@ -37,7 +37,7 @@ func (l *liner) station(s sequence.Tighten) {
 // bolt takes a mark of the bolts at hand, or what else may be wanted there.
 func (l *liner) bolt(prompt string, bolts []sequence.Bolt, again bool, marks map[string]sequence.Data) error {
 	l.owed()
-	answer, err := l.ask(prompt)
+	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
@@ -75,7 +75,7 @@ func (l *liner) problemAt(bolts []sequence.Bolt, again bool) error {
 	for _, b := range bolts {
 		prompt += fmt.Sprintf(", %s bolt %d", key(b), b)
 	}
-	which, err := l.ask(prompt)
+	which, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
@@ -113,7 +113,7 @@ func (l *liner) rest(s sequence.Rest) error {
 	if undoable {
 		prompt += ", u take back " + last.Words()
 	}
-	answer, err := l.ask(prompt)
+	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
@@ -165,7 +165,7 @@ func (l *liner) release(s sequence.Release) error {
 	if restart {
 		prompt += ", s start again with a new gasket"
 	}
-	answer, err := l.ask(prompt)
+	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}

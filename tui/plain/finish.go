@@ -93,7 +93,7 @@ func (l *liner) measured(s sequence.Ask) error {
 		if before != "" {
 			prompt += ", u undo the last answer"
 		}
-		answer, err := l.ask(prompt)
+		answer, err := l.choose(prompt)
 		if err != nil {
 			return err
 		}
@@ -156,7 +156,7 @@ func (l *liner) leakTest() error {
 	l.say("CAUTION: %s", sequence.LeakHint)
 	l.say("%s", sequence.LeakWord)
 	const prompt = "1 tight, 2 it leaked, 3 not tested here, h hand over, n note"
-	answer, err := l.ask(prompt)
+	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}

@@ -21,7 +21,7 @@ func TestFinish(t *testing.T) {
 		o.Plan.Questions[i].Measured = q.ID == "9"
 	}
 	beforeNine := slices.Concat([]string{"Ann", "Bo", "-D1"}, slices.Repeat([]string{"yes"}, 8))
-	aligned := []string{"x", "1.6", "2.6-3.1", "1.6", "3.1-2.6", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
+	aligned := []string{"x", "1.6", "2.6-3.1", "3.1-2.6", "1", "y", "m", "1.6", "0.5", "2", "r", "Eva", "engineer", "spool is rolled"}
 	w := walk(t, t.TempDir(), o, slices.Concat(beforeNine, aligned)...)
 	w.says(t, "Centre offset, mm, at most 1.5 mm (u undoes the last answer): x\nNOT TAKEN: ", "Centre offset, mm, at most 1.5 mm (u undoes the last answer): 1.6", "Gap difference, mm, at most 0.8 mm, or 3.2-2.6 (u undoes the last answer): 2.6-3.1\nNOT TAKEN: ", "or 3.2-2.6 (u undoes the last answer): 3.1-2.6", "RECORDED: answered", "READ: Centre offset 1.6 mm, at most 1.5 mm: BEYOND",
 		"READ: Gap difference 0.5 mm (3.1 mm less 2.6 mm), at most 0.8 mm",

@@ -44,16 +44,25 @@ func (l *liner) more(d *sequence.SignedOn) error {
 		}},
 		{"Supervisor, of a trainee", keep(&d.Supervisor)},
 	} {
-		text, err := l.ask(f.label + ", may stay empty")
-		if err != nil {
+		if err := l.taken(f.label + ", may stay empty", f.take); err != nil {
 			return err
-		}
-		if err := f.take(text); err != nil {
-			l.say("NOT TAKEN: %v", err)
-			return errAgain
 		}
 	}
 	return nil
+}
+
+// taken asks for one thing until it is taken: what was typed before stays.
+func (l *liner) taken(label string, take func(string) error) error {
+	for {
+		text, err := l.ask(label)
+		if err != nil {
+			return err
+		}
+		if err = take(text); err == nil {
+			return nil
+		}
+		l.say("NOT TAKEN: %v", err)
+	}
 }
 
 // keep takes any text.
@@ -98,13 +107,8 @@ func (l *liner) materials() error {
 			return err
 		}},
 	} {
-		text, err := l.ask(f.label)
-		if err != nil {
+		if err := l.taken(f.label, f.take); err != nil {
 			return err
-		}
-		if err := f.take(text); err != nil {
-			l.say("NOT TAKEN: %v", err)
-			return errAgain
 		}
 	}
 	return l.send(d)

@@ -160,6 +160,12 @@ func (l *liner) ask(prompt string) (string, error) {
 	return text, nil
 }
 
+// choose asks for one of the letters or words of a prompt: Caps Lock may be on.
+func (l *liner) choose(prompt string) (string, error) {
+	text, err := l.ask(prompt)
+	return strings.ToLower(text), err
+}
+
 // line reads what is typed behind a prompt.
 func (l *liner) line(prompt string) (string, error) {
 	fmt.Fprint(l.out, l.mark()+visible.Text(prompt)+": ")
@@ -290,7 +296,7 @@ func (l *liner) work(w sequence.Work) {
 }
 
 func (l *liner) done(word string, d sequence.Data) error {
-	answer, err := l.ask(word + " when it is so")
+	answer, err := l.choose(word + " when it is so")
 	if err != nil {
 		return err
 	}
@@ -343,27 +349,28 @@ func (l *liner) question(s sequence.Ask) error {
 	switch {
 	case q.Typed != "" && strings.EqualFold(answer, q.Typed): // a tag may end in no
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
-	case answer == "no" && q.OfWork():
+	case strings.EqualFold(answer, "no") && q.OfWork():
 		return errHazard
-	case answer == "no":
+	case strings.EqualFold(answer, "no"):
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.No})
-	case answer == "a" && q.MayNot:
+	case strings.EqualFold(answer, "a") && q.MayNot:
 		reason, err := l.ask("Why it does not apply")
 		if err != nil {
 			return err
 		}
 		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.NotApplicable, Reason: reason})
-	case answer == "r" && release:
+	case strings.EqualFold(answer, "r") && release:
 		n, err := l.named()
 		if err != nil {
 			return err
 		}
 		return l.send(sequence.Released{Of: sequence.OfQuestion, Question: q.ID, Named: n})
-	case answer == "u" && undoable:
+	case strings.EqualFold(answer, "u") && undoable:
 		return l.send(undo)
-	case q.Typed != "":
-		return l.send(sequence.Answered{Question: q.ID, Answer: sequence.Yes, Typed: answer})
-	case answer == "yes":
+	case q.Typed != "" && answer != "":
+		l.say("OTHER TAG: %s", sequence.OtherTag)
+		return l.send(q.TypedAnswer(answer))
+	case strings.EqualFold(answer, "yes"):
 		d := sequence.Answered{Question: q.ID, Answer: sequence.Yes}
 		for _, asked := range q.Asks {
 			text, err := l.ask(asked.Prompt())

@@ -38,24 +38,25 @@ func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in str
 	if undoable {
 		prompt += " (u " + what + ")"
 	}
-	text, err := l.ask(prompt)
-	if err != nil || text == "" && optional {
-		return unit.Difference{}, err
+	for {
+		text, err := l.choose(prompt)
+		if err != nil || text == "" && optional {
+			return unit.Difference{}, err
+		}
+		switch {
+		case text == "h" && hand:
+			return unit.Difference{}, again(l.handOver())
+		case text == "t" && tool:
+			return unit.Difference{}, errTool
+		case text == "u" && undoable:
+			return unit.Difference{}, again(l.send(last))
+		}
+		d, err := parse(text, in)
+		if err == nil {
+			return d, nil
+		}
+		l.say("NOT TAKEN: %v", err) // what was read before stays
 	}
-	switch {
-	case text == "h" && hand:
-		return unit.Difference{}, again(l.handOver())
-	case text == "t" && tool:
-		return unit.Difference{}, errTool
-	case text == "u" && undoable:
-		return unit.Difference{}, again(l.send(last))
-	}
-	d, err := parse(text, in)
-	if err != nil {
-		l.say("NOT TAKEN: %v", err)
-		return unit.Difference{}, errAgain
-	}
-	return d, nil
 }
 
 // again puts the step anew after something else was done in place of a reading.
@@ -74,7 +75,7 @@ func (l *liner) gaps(s sequence.GapCheck) error {
 	}
 	if s.Over != nil {
 		const prompt = "m measure again, a accept by a named person, h hand over, n note"
-		answer, err := l.ask(prompt)
+		answer, err := l.choose(prompt)
 		if err != nil {
 			return err
 		}
@@ -215,7 +216,7 @@ func (l *liner) set(s sequence.Set) error {
 	}
 	if _, err := l.s.Walk.Apply(l.event(d)); errors.Is(err, sequence.ErrLookAgain) {
 		l.say("LOOK AGAIN: %v", err)
-		answer, err := l.ask("y keeps it")
+		answer, err := l.choose("y keeps it")
 		if err != nil {
 			return err
 		}

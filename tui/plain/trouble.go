@@ -29,7 +29,7 @@ func (l *liner) problem(b sequence.Bolt, again bool) error {
 	if len(left) > 0 && !again {
 		prompt += fmt.Sprintf(", t bolt %d: do it now", left[0])
 	}
-	answer, err := l.ask(prompt)
+	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
@@ -62,7 +62,7 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 		d.Bolt = 0
 	case t.Leaves() && !again:
 		const prompt = "1 leave it, to be done or released before the end, 2 it is put right: do it again now"
-		answer, err := l.ask(prompt)
+		answer, err := l.choose(prompt)
 		if err != nil {
 			return err
 		}
@@ -87,17 +87,20 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 		v, err = l.reading(gauge+" reads, "+string(u), string(u))
 		d.Read = u.Of(v)
 	}
-	if err != nil {
+	if err == nil {
+		prompt := "Note, may stay empty"
+		if t.Noted() {
+			prompt = "Note, what is wrong"
+		}
+		d.Reason, err = l.ask(prompt)
+	}
+	if err != nil && !t.Grave() {
 		return err
 	}
-	prompt := "Note, may stay empty"
-	if t.Noted() {
-		prompt = "Note, what is wrong"
+	if t.Stops() && d.Reason == "" { // it stops, whatever is said
+		d.Reason = sequence.NotSaid
 	}
-	if d.Reason, err = l.ask(prompt); err != nil {
-		return err
-	}
-	return l.send(d)
+	return errors.Join(l.send(d), err)
 }
 
 // boltNumber asks for the number of a bolt.
@@ -167,7 +170,7 @@ func (l *liner) toolOf() error {
 	for _, slot := range slots {
 		prompt += fmt.Sprintf(", %s %s", strings.ToLower(sequence.Letter(slot)), sequence.OrNone(walk.Tools()[slot].ID))
 	}
-	which, err := l.ask(prompt)
+	which, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
@@ -196,7 +199,7 @@ func (l *liner) tool(slot int) error {
 	if len(others) > 0 {
 		prompt = "number of a tool, " + prompt
 	}
-	answer, err := l.ask(prompt)
+	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
@@ -249,7 +252,7 @@ func (l *liner) change(slot int, t joint.Tool) error {
 		l.say("1: %s", l.s.Walk.RepeatWords())
 		l.say("2: %s", sequence.GoOnPass)
 		const prompt = "1 begin again, 2 go on by a named person"
-		answer, err := l.ask(prompt)
+		answer, err := l.choose(prompt)
 		if err != nil {
 			return err
 		}

@@ -52,11 +52,11 @@ func TestNewParts(t *testing.T) {
 // TestProblemsByTheirKeys: those that ask for more than a note.
 func TestProblemsByTheirKeys(t *testing.T) {
 	lines := slices.Concat(toPass1, set1, []string{"d", "d", "p", "7", "x", "p", "7", "1", "", "d", "p", "8", "4", "read wrong", "p", "9", "nine", "p", "9", "3.2", "", "r"}, eva, set1,
-		[]string{"p", "1", "3", "p", "a", "at bolt 2", "r"}, eva, []string{"p", "d", "", "p", "d", "a finger"})
+		[]string{"p", "1", "3", "p", "a", "at bolt 2", "r"}, eva, []string{"P", "D", ""})
 	w := walk(t, t.TempDir(), drain(t), lines...)
 	w.says(t, `NOT TAKEN: "x" is no bolt number`, "RECORDED: problem", "BOLT 1, ", "RECORDED: done", "RECORDED: problem", "BOLT 2, the last one", "The gauge reads, bar: nine", "NOT TAKEN: ",
 		"HELD: The gauge was found at 3.2 bar, the band is 2.62 to 2.81 bar.", "HELD: At risk, since the pressure was last good: bolts 1, 3, 4.", "RECORDED: released", "SET   ", "BOLT 2",
-		"NOT TAKEN: 1 leave it", "HELD: Bolt 2: gasket comes out between the faces, at bolt 2.", "NOT TAKEN: say in a word what is wrong", "STOP: injury or near miss, a finger")
+		"NOT TAKEN: 1 leave it", "HELD: Bolt 2: gasket comes out between the faces, at bolt 2.", "RECORDED: problem", "STOP: injury or near miss, "+sequence.NotSaid, "NOW: Help first.")
 }
 
 // TestOtherTool: chosen from the job, from a file, and refused where it cannot
@@ -81,4 +81,33 @@ func TestOtherTool(t *testing.T) {
 	write("150 N·m")
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"d", "t", "f", file, "2", "dropped"}, eva, []string{"ann", "fitter", "ok", "t", "f", file, "2", "dropped"}, eva, eva)...)
 	w.says(t, "OUT OF DATE: tool W-99 was due for calibration on 2020-01-01", "Who lets the pass go on?", "Who allows a tool that is out of date?", "NOT TAKEN: somebody other", "RECORDED: tool_changed", "GATE   13 of 18")
+}
+
+// TestGraveProblemsStand: what stops or holds the work does so by being chosen, also
+// when whoever chose it leaves before the rest is said.
+func TestGraveProblemsStand(t *testing.T) {
+	at := slices.Concat(toPass1, set1, []string{"d"})
+	for key, want := range map[string]sequence.What{"3": sequence.Seized, "4": sequence.Broke, "a": sequence.GasketOut, "c": sequence.FacesTouch, "d": sequence.Injury} {
+		w := walk(t, t.TempDir(), drain(t), slices.Concat(at, []string{"p", key, "q"})...)
+		w.says(t, "RECORDED: problem", "LEFT: ")
+		all := w.events(t)
+		found := false
+		for _, d := range all {
+			p, is := d.(sequence.ProblemFound)
+			found = found || is && p.What == want
+		}
+		if !found {
+			t.Errorf("%s was chosen, and the card ends with %+v", want, all[len(all)-2:])
+		}
+	}
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(at, []string{"p", "7", "q"})...)
+	if d, is := w.last(t).(sequence.BoltDone); !is {
+		t.Errorf("a missed bolt without its number is kept as %+v", d)
+	}
+}
+
+// TestTypingErrorKeepsTheRest: what was read before an error is not asked again.
+func TestTypingErrorKeepsTheRest(t *testing.T) {
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"done", "1.3", "wide", "1.0"}, set1, []string{"d"})...)
+	w.says(t, "NOT TAKEN: \"wide\" is no reading, type it such as 3.4 mm\nGap beside bolt", "RECORDED: gaps", "RECORDED: done")
 }

@@ -132,7 +132,11 @@ func (a ask) typing(k tea.KeyMsg, v View) (Screen, Want) {
 	case askMeasured:
 		return a.measured(v)
 	case askTyped:
-		return a, Want{Event: sequence.Answered{Question: id, Answer: sequence.Yes, Typed: a.form.value(0)}, Gate: true}
+		d := a.step.Question.TypedAnswer(a.form.value(0))
+		if d.Answer == sequence.No {
+			return a, Want{Event: d, Gate: true, Notice: sequence.OtherTag}
+		}
+		return a, Want{Event: d, Gate: true}
 	case askTold:
 		d := sequence.Answered{Question: id, Answer: sequence.Yes}
 		for i := range a.form.fields {

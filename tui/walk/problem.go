@@ -167,6 +167,25 @@ func (t trouble) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return t, Want{Event: d}
 }
 
+// unsaid is the problem as far as it is said, where it stops or holds the work or
+// takes the bolt out; nil for any other.
+func (t trouble) unsaid() sequence.Data {
+	if !t.what.Grave() {
+		return nil
+	}
+	d := sequence.ProblemFound{Bolt: t.list.bolt, What: t.what.What, Reason: t.form.value(len(t.form.fields) - 1)}
+	switch {
+	case t.what.Stops():
+		d.Bolt = 0
+	case t.what.Takes():
+		d.Batch = t.form.value(0)
+	}
+	if t.what.Noted() && d.Reason == "" {
+		d.Reason = sequence.NotSaid
+	}
+	return d
+}
+
 // event reads the form; the text says what of it is wrong.
 func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 	last := len(t.form.fields) - 1

@@ -85,12 +85,24 @@ func For(v View) Screen {
 	return closed{}
 }
 
+// hidesTag says that the end of the tag is to be read off the joint, now or as soon
+// as somebody has signed on.
+func hidesTag(v View) bool {
+	switch s := v.Step.(type) {
+	case sequence.Ask:
+		return s.Question.Typed != ""
+	case sequence.SignOn, sequence.Stop:
+		return v.Walk.At(v.Now).AsksTag()
+	}
+	return false
+}
+
 // head is line 1 of every screen.
 func head(v View) (left, right string) {
 	a := v.Walk.Plan().About
 	left = a.Tag
-	if ask, ok := v.Step.(sequence.Ask); ok && ask.Question.Typed != "" {
-		left = v.Walk.Plan().HiddenTag()
+	if hidesTag(v) {
+		left = v.Walk.Plan().HiddenTag() // its end is asked for at the joint
 	}
 	if a.ApprovedBy == "" {
 		left += "   UNAPPROVED"

@@ -31,7 +31,7 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 	if step.Redo == 0 {
 		notes = append([]string{sequence.TeamArms}, notes...)
 	}
-	below := []string{"", "   " + pad("# done   A> tool A now   x left", 34) + step.LeftWords()}
+	below := []string{"", "   " + pad("# done   "+step.Turns[0].Letter+"> tool "+step.Turns[0].Letter+" now   x left", 34) + step.LeftWords()}
 	for _, n := range notes {
 		below = append(below, indent(draw.Wrap(n, max(20, v.Width-5)), 3)...)
 	}

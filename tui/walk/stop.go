@@ -23,9 +23,12 @@ func NewHazard(from Screen) Screen { return hazard{from: from} }
 // IsHazard says that a screen is about what is wrong already.
 func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
 
-// Unsaid is the stop that somebody has asked for and not finished to say; nil on
-// every other screen. Whoever leaves there has stopped the work.
+// Unsaid is what somebody has chosen that stops or holds the work and not finished
+// to say; nil on every other screen. Whoever leaves there has found it all the same.
 func Unsaid(s Screen) sequence.Data {
+	if t, is := s.(trouble); is {
+		return t.unsaid()
+	}
 	h, is := s.(hazard)
 	switch {
 	case !is || h.kind.What == "" && !h.no:

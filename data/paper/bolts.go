@@ -15,6 +15,7 @@ const mostColumns = 9
 // found. Where more passes and rounds were made than a page is wide, the table
 // goes on below.
 func (r record) bolts() {
+	r.room(30) // heading and words with the first rows
 	r.section("EACH BOLT")
 	r.say("The time at which it was done, with the number of the person where several worked" + r.toolsWord() + ". x: a problem, see the deviations.")
 	passes, rounds := r.Columns()

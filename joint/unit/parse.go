@@ -85,6 +85,9 @@ func parse(s string, k kind) (float64, string, error) {
 	if err != nil {
 		return 0, "", fmt.Errorf("%q %w, write %s such as %s", s, err, want.name, want.example)
 	}
+	if more := strings.TrimLeft(rest, " \u00a0\u202f,'’"); more != "" && more[0] >= '0' && more[0] <= '9' {
+		return 0, "", fmt.Errorf("%q has signs between its figures, write the number in one, with a point before decimals", s)
+	}
 	spelt := squeeze(rest)
 	if spelt == "" {
 		return 0, "", fmt.Errorf("%q has no unit, write %s such as %s", s, want.name, want.example)

@@ -131,7 +131,7 @@ func TestParseRefuses(t *testing.T) {
 		{pressure, "3,4 bar", `decimal comma, write a point: "3.4 bar"`},
 		{torque, "1 870 N·m", "write the number in one"},
 		{torque, "1.000,5 N·m", "write the number in one"},
-		{force, "27 000 lbf", "write the number in one"},
+		{force, "27\u202f000 lbf", "write the number in one"},
 		{length, "92,25 mm", `write a point: "92.25 mm"`},
 		{length, "0,0525 mm", `write a point: "0.0525 mm"`},
 		{force, "27,000 lbf", `write "27000 lbf" or "27.000 lbf"`},

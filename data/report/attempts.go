@@ -11,7 +11,7 @@ import (
 )
 
 // PassHead heads the columns of PassRows.
-var PassHead = []string{"pass", "tool", "torque", "set to", "band", "read at start", "read at end", "bolts done"}
+var PassHead = []string{"pass", "tool", "wanted", "set to", "band", "read at start", "read at end", "bolts done"}
 
 // PassRows hold the plan against what was done: each attempt at a pass with each
 // tool that was used in it.

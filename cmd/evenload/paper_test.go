@@ -46,7 +46,7 @@ func TestFilesOfACard(t *testing.T) {
 		{[]string{"record", spoilt, "-o", filepath.Join(dir, "d.json")}, exitInput, "d.json"},
 		{[]string{"record", spoilt, "-o", filepath.Join(dir, "d.txt")}, exitInput, ""},
 		{[]string{"record", whole, "-o", filepath.Join(dir, "r.jsonl")}, exitUsage, ""},
-		{[]string{"record", whole, "-o", filepath.Join(dir, "none", "r.pdf")}, exitInput, ""},
+		{[]string{"record", whole, "-o", filepath.Join(dir, "none", "r.pdf")}, exitUsage, ""},
 		{[]string{"record", whole, "--decimal", "dot", "-o", filepath.Join(dir, "e.csv")}, exitUsage, ""},
 		{[]string{"record", "--schema"}, exitDone, ""},
 		{[]string{"record"}, exitUsage, ""},

@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"strings"
 	"testing"
 	"time"
 
@@ -33,16 +32,19 @@ func TestPasteAndDoubleKeysAnswerNothing(t *testing.T) {
 	}
 }
 
-// TestTagIsTyped: a pasted tag proves nothing, a wrong one is refused.
+// TestTagIsTyped: a pasted tag proves nothing, another one is a no and stays on the
+// card.
 func TestTagIsTyped(t *testing.T) {
 	c := reach(t, "gate-tag")
 	refused(t, c, "a pasted tag", tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("F03"), Paste: true})
 	c.write("F04")
-	if c.press("enter"); !strings.HasPrefix(c.root.notice, "NOT TAKEN: ") || c.written() != "" {
-		t.Errorf("a wrong tag: %q", c.root.notice)
+	if c.press("enter"); c.root.notice != sequence.OtherTag || c.written() != "answered" {
+		t.Errorf("another tag: %q", c.root.notice)
 	}
-	c.press("backspace")
-	c.write("3")
+	if a, ok := c.root.step.(sequence.Ask); !ok || !a.SaidNo || a.Question.Typed == "" {
+		t.Fatalf("after another tag comes %#v", c.root.step)
+	}
+	c.write("F03")
 	if c.press("enter"); c.written() != "answered" {
 		t.Errorf("the tag: %q", c.root.notice)
 	}

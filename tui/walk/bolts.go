@@ -84,7 +84,7 @@ func (b boltWords) body(v View, room int) []string {
 			return append(columns(v, ring(v, height, marks(v, b.bolt)), words), below...)
 		}
 	}
-	left := []string{"", b.work.LeftWords()}
+	left := append([]string{""}, draw.Wrap(b.work.LeftWords(), max(20, v.Width-3))...)
 	for _, words := range [][]string{append(large, left...), append(small, left...)} {
 		if len(words) <= room {
 			return indent(words, 1)
@@ -129,7 +129,7 @@ func (b boltWords) tight(v View) []string {
 	if b.tool != "" {
 		lines = append(lines, "tool "+b.tool+" alone")
 	}
-	lines = append(lines, b.work.LeftWords())
+	lines = append(lines, draw.Wrap(b.work.LeftWords(), max(20, v.Width-3))...)
 	if b.moved != "" {
 		lines = append(lines, "moved "+b.moved)
 	}

@@ -54,7 +54,7 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 		turns = tightTurns(step.Turns, v)
 	}
 	lines := append(turns, draw.Wrap(step.OffWords(), max(20, v.Width-3))...)
-	lines = append(lines, step.LeftWords(), step.ThenWords())
+	lines = append(append(lines, draw.Wrap(step.LeftWords(), max(20, v.Width-3))...), step.ThenWords())
 	lines = append(lines, teamValues(step.Turns, v)...)
 	for _, n := range notes {
 		lines = append(lines, draw.Wrap(n, max(20, v.Width-3))...)

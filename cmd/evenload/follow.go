@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"path/filepath"
 	"slices"
 	"time"
@@ -39,4 +41,39 @@ func follow(closed []card.Card) (*sequence.Follows, string) {
 		text = "This joint LEAKED beside bolt " + sequence.BoltList(f.Leaked) + ", card " + f.Card
 	}
 	return f, text + ". This is a new one, which follows it."
+}
+
+// errSeen ends the reading of a card whose first line is enough.
+var errSeen = errors.New("seen")
+
+// goneOn refuses a card that another file beside it went on with, on another machine
+// maybe: bolts marked there would be asked for again here.
+func goneOn(c card.Card) error {
+	if len(c.Entries) == 0 || c.IsClosed() {
+		return nil
+	}
+	all, err := card.Find(filepath.Dir(c.Path))
+	if err != nil {
+		return err
+	}
+	for _, path := range all {
+		first := ""
+		_, _ = card.StreamFile(path, func(e card.Entry) error { first = e.Hash; return errSeen })
+		if first != c.Entries[0].Hash || filepath.Base(path) == filepath.Base(c.Path) {
+			continue
+		}
+		other, _ := card.Read(path) // as far as it is whole
+		i := 0
+		for i < min(len(c.Entries), len(other.Entries)) && c.Entries[i].Hash == other.Entries[i].Hash {
+			i++
+		}
+		switch {
+		case i < min(len(c.Entries), len(other.Entries)):
+			return fmt.Errorf("%s is the same card, gone on with otherwise from line %d on: what is marked there would be asked for again. "+
+				"The foreman finds out what was done, and moves the wrong one away", path, i+1)
+		case i < len(other.Entries):
+			return fmt.Errorf("%s is the same card, gone on with further: go on with that one, or have the foreman move it away", path)
+		}
+	}
+	return nil
 }

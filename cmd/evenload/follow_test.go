@@ -92,3 +92,42 @@ func TestVerifyTheLink(t *testing.T) {
 	says("LINK ", false)
 	says("WHICH DOES NOT VERIFY", false)
 }
+
+// TestCardGoneOnWithTwice: of a card that two machines went on with, none is gone on
+// with before somebody has found out what was done; nor is a copy that is behind.
+func TestCardGoneOnWithTwice(t *testing.T) {
+	job, one := begun(t)
+	two := filepath.Join(filepath.Dir(one), "copy of "+filepath.Base(one))
+	text, err := os.ReadFile(one)
+	if err != nil || os.WriteFile(two, text, 0o644) != nil {
+		t.Fatal(err)
+	}
+	goOn := func(path string) error {
+		s, _, err := session(path, walkFlags{})
+		if err != nil {
+			return err
+		}
+		defer s.Close()
+		at := card.Stamp(time.Now())
+		return s.Write(sequence.Event{At: at, By: "Ann", Data: sequence.SignedOn{Name: "Ann"}})
+	}
+	if err := goOn(one); err != nil {
+		t.Fatal(err)
+	}
+	if err := goOn(two); err == nil || !strings.Contains(err.Error(), "gone on with further") {
+		t.Errorf("a copy that is behind: %v", err)
+	}
+	j, _, err := card.Open(two) // as another machine did
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := j.Append(sequence.Event{At: card.Stamp(time.Now()), By: "Cy", Data: sequence.SignedOn{Name: "Cy"}}); err != nil {
+		t.Fatal(err)
+	}
+	j.Close()
+	for _, path := range []string{one, two, job} {
+		if err := goOn(path); err == nil || !strings.Contains(err.Error(), "otherwise from line") {
+			t.Errorf("%s: %v", path, err)
+		}
+	}
+}

@@ -146,6 +146,11 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 		return s, "", err
 	}
 	for _, c := range open {
+		if err := goneOn(c); err != nil {
+			return nil, "", err
+		}
+	}
+	for _, c := range open {
 		fmt.Fprintln(os.Stderr, "  evenload walk", visible.Text(c.Path))
 	}
 	return nil, "", usageError{fmt.Errorf("%s has %d open cards: name the one to go on with, as above", j.About.Tag, len(open))}
@@ -154,8 +159,13 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 // resume goes on with a card, and never with one of practice: its joint was
 // simulated, and nothing is simulated any more.
 func resume(path, copies string) (*card.Session, error) {
-	if c, err := card.Read(path); err == nil && isPractice(c) {
-		return nil, usageError{fmt.Errorf("%s is of a practice, which is begun anew: evenload practice --help shows how", path)}
+	if c, err := card.Read(path); err == nil {
+		if isPractice(c) {
+			return nil, usageError{fmt.Errorf("%s is of a practice, which is begun anew: evenload practice --help shows how", path)}
+		}
+		if err := goneOn(c); err != nil {
+			return nil, err
+		}
 	}
 	return card.Resume(path, copies, time.Now())
 }

@@ -190,6 +190,7 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 		return err
 	}
 	if w.stopped != "" {
+		w.except("work opened again by %s with permit %s", name, strings.TrimSpace(d.Permit))
 		w.stopped, w.stopWhat = "", ""
 		w.doubt(func(Question) bool { return true })
 	}
@@ -223,6 +224,7 @@ func (w *Walk) helped(name string) {
 func (w *Walk) stop(reason string, what What) error {
 	w.stopped, w.stopWhat = reason, what
 	w.set = nil
+	w.except("work stopped by %s: %s", w.operator, reason)
 	return nil
 }
 
@@ -363,10 +365,10 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 	switch s.Of {
 	case OfBolt:
 		w.marks = with(w.marks, int(s.Bolt), MarkReleased)
-		w.except("bolt %d left undone in %s, released by %s: %s", s.Bolt, s.Place.where(), d.Name, s.Reason)
+		w.except("bolt %d left undone in %s (%s), released by %s: %s", s.Bolt, s.Place.where(), s.Reason, d.Name, d.Reason)
 	case OfPressure:
 		w.ends = with(w.ends, s.Slot, ending{endedGood, s.Read})
-		w.except("pressure high at the end of %s, %s%s, released by %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name)
+		w.except("pressure high at the end of %s, %s%s, released by %s: %s", s.Place.where(), toolWord(s.Letter), w.tool(s.Slot).Typed(s.Read), d.Name, d.Reason)
 		w.judgeEnd()
 	case OfHold:
 		return w.releaseHold(s, d)
@@ -388,7 +390,7 @@ func (w *Walk) release(s Release, d Released, at time.Time) error {
 		if w.plan.Rules >= 3 {
 			from = w.notBefore(at)
 		}
-		w.except("%s, released by %s", w.roundsWord(s.Rounds), d.Name)
+		w.except("%s, released by %s: %s", w.roundsWord(s.Rounds), d.Name, d.Reason)
 		w.endSeries(from)
 	}
 	return nil
@@ -408,7 +410,7 @@ func (w *Walk) rest(s Rest, e Event) error {
 			return err
 		}
 		w.startStretch()
-		w.except("rest waived by %s, and with it the check round after it", d.Name)
+		w.except("rest waived by %s, and with it the check round after it: %s", d.Name, d.Reason)
 		return nil
 	}
 	return errors.New("not now: the gasket rests")

@@ -77,7 +77,7 @@ func (w *Walk) acceptGaps(s GapCheck, d GapsAccepted) error {
 		return err
 	}
 	w.spread, w.measured = s.Over.Spread, s.Over.Readings
-	w.except("gaps after %s not even, spread %s, accepted by %s", s.After, s.Over.Spread.Text(w.plan.System), d.Name)
+	w.except("gaps after %s not even, spread %s, accepted by %s: %s", s.After, s.Over.Spread.Text(w.plan.System), d.Name, d.Reason)
 	w.leaveGaps()
 	return nil
 }

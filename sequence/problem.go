@@ -304,11 +304,11 @@ func (w *Walk) releaseProblem(d Released) {
 	w.held = nil
 	if d.Restart {
 		w.restart()
-		w.except("begun again with a new gasket, decided by %s: %s", d.Name, h.Words())
+		w.except("begun again with a new gasket, decided by %s: %s (%s)", d.Name, d.Reason, h.Words())
 		return
 	}
 	w.partsFirst = w.plan.Rules >= 2 && len(w.out) > 0
-	w.except("went on after %s, released by %s", h.Words(), d.Name)
+	w.except("went on after %s, released by %s: %s", h.Words(), d.Name, d.Reason)
 }
 
 // restart begins at the gate again: the joint is opened and gets a new gasket.

@@ -280,8 +280,8 @@ func TestRoundsUsedUpSayWhy(t *testing.T) {
 		want, not  string
 		exceptions string
 	}{
-		{[]Data{NutMoved{Round: 1, Bolt: 4}}, "Nuts still moved in check round 1, the last one planned. Moved: bolt 4.", "Not checked", "nuts still moved in check round 1, released by Eva"},
-		{[]Data{ProblemFound{Bolt: 4, Reason: "no room"}, Released{Of: OfBolt, Bolt: 4, Named: eva}}, "Not checked in check round 1, the last one planned: bolt 4.", "moved", "bolt 4 not checked in check round 1, released by Eva"},
+		{[]Data{NutMoved{Round: 1, Bolt: 4}}, "Nuts still moved in check round 1, the last one planned. Moved: bolt 4.", "Not checked", "nuts still moved in check round 1, released by Eva: looked at"},
+		{[]Data{ProblemFound{Bolt: 4, Reason: "no room"}, Released{Of: OfBolt, Bolt: 4, Named: eva}}, "Not checked in check round 1, the last one planned: bolt 4.", "moved", "bolt 4 not checked in check round 1, released by Eva: looked at"},
 	} {
 		s := siteAt(t, testPlan(t, 4, 1, 1, 0), func(s Step) bool { c, ok := s.(Check); return ok && c.Bolt == 4 })
 		s.do(c.last...)

@@ -44,7 +44,7 @@ func (l *liner) more(d *sequence.SignedOn) error {
 		}},
 		{"Supervisor, of a trainee", keep(&d.Supervisor)},
 	} {
-		if err := l.taken(f.label + ", may stay empty", f.take); err != nil {
+		if err := l.taken(f.label+", may stay empty", f.take); err != nil {
 			return err
 		}
 	}

@@ -1,6 +1,10 @@
 package tui
 
 import (
+	"io"
+	"os"
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/card"
@@ -14,7 +18,7 @@ type Load func() (s *card.Session, notice string, err error)
 // session is for the caller to close, nil where none was opened or where a quit came
 // first. What is wrong with a job is told when the terminal is given back.
 func Start(load Load, opt Options) (*card.Session, error) {
-	s := &starting{load: load, opt: opt, done: make(chan loaded, 1)}
+	s := &starting{load: load, opt: opt, out: os.Stdout, done: make(chan loaded, 1)}
 	err := show(s)
 	switch {
 	case s.session == nil && s.err == nil:
@@ -26,16 +30,20 @@ func Start(load Load, opt Options) (*card.Session, error) {
 	case s.err != nil:
 		return nil, s.err
 	}
+	if s.walk == nil { // left before the size was known
+		return s.session, nil
+	}
 	return s.session, s.walk.broken
 }
 
-// starting is the model while the walk is opened: the first frame is drawn a sixtieth
-// of a second after the terminal was taken, and what is read by then costs no time.
+// starting is the model while the walk is opened, so that the job is read while
+// bubbletea starts.
 type starting struct {
 	load Load
 	opt  Options
-	size tea.WindowSizeMsg
-	done chan loaded // room for one: a load ends though nobody waits for it any more
+	out  io.Writer          // the terminal
+	size *tea.WindowSizeMsg // nil until bubbletea tells it
+	done chan loaded        // room for one: a load ends though nobody waits for it any more
 
 	session *card.Session
 	walk    *root
@@ -65,9 +73,14 @@ func (s *starting) open() tea.Msg {
 func (s *starting) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch m := msg.(type) {
 	case tea.WindowSizeMsg:
-		s.size = m
+		s.size = &m
+		return s.begin()
 	case ready:
-		return s.begin(<-s.done)
+		l := <-s.done
+		if s.session, s.opt.Notice, s.err = l.session, l.notice, l.err; s.err != nil {
+			return s, tea.Quit
+		}
+		return s.begin()
 	case window.HangUp:
 		return s, tea.Quit
 	case tea.KeyMsg:
@@ -78,18 +91,25 @@ func (s *starting) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	return s, nil
 }
 
-// begin hands over to the walk.
-func (s *starting) begin(l loaded) (tea.Model, tea.Cmd) {
-	if l.err != nil {
-		s.err = l.err
-		return s, tea.Quit
+// begin hands over to the walk when it is opened and the size is known.
+func (s *starting) begin() (tea.Model, tea.Cmd) {
+	if s.session == nil || s.size == nil {
+		return s, nil
 	}
-	s.session = l.session
-	s.opt.Notice = l.notice
-	s.walk = newRoot(l.session, s.opt)
+	s.walk = newRoot(s.session, s.opt)
 	s.walk.suspends = window.CanSuspend()
 	s.walk.width, s.walk.height = s.size.Width, s.size.Height
+	s.draw()
 	return s.walk, s.walk.Init()
+}
+
+// draw writes the first frame at once: bubbletea draws for the first time a sixtieth of
+// a second after the terminal was taken. It draws all of the frame again then, since it
+// does not know of this one. Nothing but an empty frame was drawn before, so that there
+// is nothing to erase, and bubbletea leaves the terminal only after Update.
+func (s *starting) draw() {
+	const home = "\x1b[H"
+	_, _ = io.WriteString(s.out, home+strings.ReplaceAll(s.walk.View(), "\n", "\r\n")) // what fails here fails there too
 }
 
 func (s *starting) View() string { return "" }

@@ -1,7 +1,9 @@
 package tui
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -21,7 +23,7 @@ func opening(t *testing.T, load Load) *starting {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return &starting{load: load, opt: Options{Theme: theme, Now: func() time.Time { return morning }}, done: make(chan loaded, 1)}
+	return &starting{load: load, out: new(bytes.Buffer), opt: Options{Theme: theme, Now: func() time.Time { return morning }}, done: make(chan loaded, 1)}
 }
 
 // quits says whether a command ends the program.
@@ -33,30 +35,41 @@ func quits(cmd tea.Cmd) bool {
 	return quit
 }
 
-// TestStartBecomesTheWalk: the size is kept, keys pressed before the first screen are
-// dropped, and the notice stands on it.
+// TestStartBecomesTheWalk, whether the size of the terminal or the walk is there first:
+// keys pressed before are dropped, the notice stands on the first frame, and that frame
+// is drawn at once.
 func TestStartBecomesTheWalk(t *testing.T) {
-	c := start(t, twelve)
-	s := opening(t, func() (*card.Session, string, error) { return c.s, "a word before", nil })
-	early := []tea.Msg{tea.WindowSizeMsg{Width: 100, Height: 30}, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("q")}, tea.KeyMsg{Type: tea.KeyEnter}, tea.KeyMsg{Type: tea.KeyCtrlZ}}
-	for _, msg := range early {
-		if m, cmd := s.Update(msg); m != tea.Model(s) || cmd != nil {
-			t.Errorf("%v is answered", msg)
+	size := tea.WindowSizeMsg{Width: 100, Height: 30}
+	for _, sizeFirst := range []bool{true, false} {
+		c := start(t, twelve)
+		s := opening(t, func() (*card.Session, string, error) { return c.s, "a word before", nil })
+		first, last := tea.Msg(size), s.Init()()
+		if !sizeFirst {
+			first, last = last, first
 		}
-	}
-	if s.View() != "" {
-		t.Errorf("before the walk stands %q", s.View())
-	}
-	m, cmd := s.Update(s.Init()())
-	r, ok := m.(*root)
-	if !ok || cmd == nil || s.session != c.s {
-		t.Fatalf("it became %T, with the session: %v", m, s.session == c.s)
-	}
-	frame := r.View()
-	untouched := newRoot(c.s, s.opt)
-	untouched.Update(tea.WindowSizeMsg{Width: 100, Height: 30})
-	if want := untouched.View(); frame != want || !strings.Contains(frame, "Who works") || !strings.Contains(frame, "a word before") {
-		t.Errorf("it shows\n%s\nwant\n%s", frame, want)
+		early := []tea.Msg{tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("q")}, tea.KeyMsg{Type: tea.KeyEnter}, first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("x")}, tea.KeyMsg{Type: tea.KeyCtrlZ}}
+		for _, msg := range early {
+			if m, cmd := s.Update(msg); m != tea.Model(s) || cmd != nil {
+				t.Errorf("%v is answered", msg)
+			}
+		}
+		if drawn := fmt.Sprint(s.out); s.View() != "" || drawn != "" {
+			t.Errorf("before the walk stands %q, drawn is %q", s.View(), drawn)
+		}
+		m, cmd := s.Update(last)
+		r, ok := m.(*root)
+		if !ok || cmd == nil || s.session != c.s {
+			t.Fatalf("it became %T, with the session: %v", m, s.session == c.s)
+		}
+		frame := r.View()
+		untouched := newRoot(c.s, s.opt)
+		untouched.Update(size)
+		if want := untouched.View(); frame != want || !strings.Contains(frame, "Who works") || !strings.Contains(frame, "a word before") {
+			t.Errorf("it shows\n%s\nwant\n%s", frame, want)
+		}
+		if drawn := fmt.Sprint(s.out); drawn != "\x1b[H"+strings.ReplaceAll(frame, "\n", "\r\n") {
+			t.Errorf("drawn at once is %q", drawn)
+		}
 	}
 }
 

@@ -114,5 +114,11 @@ func TestStartThatIsLeft(t *testing.T) {
 		defer func() { _ = recover() }()
 		s.Init()()
 	}()
-	s.closeLate() // returns
+	ended := make(chan struct{})
+	go func() { s.closeLate(); close(ended) }()
+	select {
+	case <-ended:
+	case <-time.After(5 * time.Second):
+		t.Error("it waits for a load that panicked")
+	}
 }

@@ -78,8 +78,8 @@ func addFinish(add func(string, func(testing.TB) *trial)) {
 	})
 	add("check-estimate", func(t testing.TB) *trial {
 		c := at(twelve, isCheck)(t)
-		c.root.opt.Rounds = func() string { return "An estimate: 3 to 6 rounds until no nut moves." }
-		c.send(estimated(c.root.opt.Rounds()))
+		c.root.opt.Rounds = func(sequence.Plan) string { return "An estimate: 3 to 6 rounds until no nut moves." }
+		c.send(estimated(c.root.opt.Rounds(*c.root.session.Walk.Plan())))
 		return c
 	})
 	middle := at(twelve, bolt(6, 2))

@@ -53,7 +53,7 @@ func TestPanicking(t *testing.T) {
 		text, _ := os.ReadFile(cards[0])
 		return strings.Contains(string(text), `"signed_on"`) && strings.HasSuffix(string(text), "\n")
 	}
-	opt := Options{Theme: theme, Now: time.Now, Rounds: func() string {
+	opt := Options{Theme: theme, Now: time.Now, Rounds: func(sequence.Plan) string {
 		for !signedOn() {
 			time.Sleep(10 * time.Millisecond)
 		}

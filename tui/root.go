@@ -32,9 +32,9 @@ type Options struct {
 	Now     func() time.Time
 	Notice  string // shown first
 
-	// Rounds says how many check rounds to expect, an estimate. It takes some
+	// Rounds says how many check rounds of a plan to expect, an estimate. It takes some
 	// time, so it is asked once and not before the first frame; nil for none.
-	Rounds func() string
+	Rounds func(sequence.Plan) string
 
 	Practice *practice.Run                      // nil: a real walk
 	Model    func() (*interaction.Bolts, error) // of the simulated joint, computed beside the screens
@@ -86,7 +86,8 @@ func newRoot(s *card.Session, opt Options) *root {
 func (r *root) Init() tea.Cmd {
 	cmds := []tea.Cmd{everyMinute()}
 	if r.opt.Rounds != nil {
-		cmds = append(cmds, tea.Tick(time.Second, func(time.Time) tea.Msg { return estimated(r.opt.Rounds()) }))
+		plan := *r.session.Walk.Plan()
+		cmds = append(cmds, tea.Tick(time.Second, func(time.Time) tea.Msg { return estimated(r.opt.Rounds(plan)) }))
 	}
 	if r.opt.Model != nil {
 		cmds = append(cmds, r.model)

@@ -3,6 +3,8 @@ package tui
 import (
 	"fmt"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"evenload/data/card"
 	"evenload/tui/window"
 )
@@ -11,8 +13,15 @@ import (
 func Walk(s *card.Session, opt Options) error {
 	r := newRoot(s, opt)
 	r.suspends = window.CanSuspend()
-	if err := window.Show(r); err != nil {
-		return fmt.Errorf("the screen failed: %w; the card is safe, open it again", err)
+	if err := show(r); err != nil {
+		return err
 	}
 	return r.broken
+}
+
+func show(m tea.Model) error {
+	if err := window.Show(m); err != nil {
+		return fmt.Errorf("the screen failed: %w; the card is safe, open it again", err)
+	}
+	return nil
 }

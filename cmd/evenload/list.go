@@ -9,13 +9,14 @@ import (
 	"evenload/data/visible"
 	"evenload/sequence"
 	"evenload/sequence/practice"
+	"evenload/tui"
 	"evenload/tui/desk"
 )
 
 // entry is one thing to open, with how to open it: a walk, or a practice.
 type entry struct {
 	desk.Item
-	open     func() (s *card.Session, notice string, err error)
+	open     tui.Load
 	practise func() error
 }
 
@@ -50,12 +51,7 @@ func list(dir string) error {
 	if entries[at].practise != nil {
 		return entries[at].practise()
 	}
-	s, notice, err := entries[at].open()
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	return walkOn(s, walkFlags{keyRest: walkRest}, notice, nil)
+	return walkOn(entries[at].open, walkFlags{keyRest: walkRest}, nil)
 }
 
 func entries(dir string) ([]entry, error) {

@@ -26,13 +26,19 @@ const (
 	exitDisk  = 3 // the disk or another instance is in the way
 )
 
-// errInput has been said already, or is about what was read.
+// errInput has been said already, stands below a listedError, or is about what was read.
 var errInput = errors.New("the input has errors")
 
 func main() { os.Exit(run()) }
 
 func run() int {
 	err := command().Execute()
+	var listed listedError
+	if errors.As(err, &listed) {
+		for _, line := range listed.lines {
+			fmt.Fprintln(os.Stderr, line)
+		}
+	}
 	if err != nil && !errors.Is(err, errInput) {
 		say(os.Stderr, err)
 	}
@@ -72,6 +78,15 @@ func code(err error) int {
 
 // usageError is a wrong command line.
 type usageError struct{ error }
+
+// listedError is an error with lines to print before it, already clean. A screen may be
+// up where it comes about, so that they are kept until the terminal is given back.
+type listedError struct {
+	lines []string
+	error
+}
+
+func (e listedError) Unwrap() error { return e.error }
 
 func command() *cobra.Command {
 	root := &cobra.Command{

@@ -18,6 +18,7 @@ import (
 	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/joint/unit"
+	"evenload/sequence"
 	"evenload/sequence/interaction"
 	"evenload/sequence/practice"
 	"evenload/tui"
@@ -139,10 +140,10 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 	run := practice.New(setup, s.Walk.Plan())
 	now := func() time.Time { return time.Now().Add(run.Ahead()) }
 	model := func() (*interaction.Bolts, error) { return report.Ring(j) }
-	rounds := func() string { return report.RoundsWord(j, *s.Walk.Plan()) }
+	rounds := func(p sequence.Plan) string { return report.RoundsWord(j, p) }
 	can := here()
 	if f.plain || can.Lines {
-		err = plain.Walk(s, os.Stdin, os.Stdout, plain.Options{System: unit.System(f.units), Now: now, Rounds: rounds(), Practice: run, Model: model})
+		err = plain.Walk(s, os.Stdin, os.Stdout, plain.Options{System: unit.System(f.units), Now: now, Rounds: rounds(*s.Walk.Plan()), Practice: run, Model: model})
 	} else {
 		theme, themeErr := themeOf(f.theme, f.ascii, can)
 		if themeErr != nil {
@@ -175,8 +176,7 @@ func practiceDay(j job.Job, l practice.Level, now time.Time) joint.Date {
 func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 	plan, findings := j.Plan(practiceDay(j, setup.Level, time.Now()))
 	if joint.Failed(findings) {
-		listFindings(j, findings)
-		return errInput
+		return listedError{located(j, findings), errInput}
 	}
 	if !isFolder(f.cards) { // before anything is asked
 		return errors.New("the log cannot be kept in " + f.cards + ": it is no folder")

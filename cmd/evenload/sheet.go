@@ -40,8 +40,7 @@ errors has no sheet.`,
 			}
 			p, findings := j.Plan(d)
 			if joint.Failed(findings) {
-				listFindings(j, findings)
-				return fmt.Errorf("%s: no step sheet: mend the errors first", args[0])
+				return listedError{located(j, findings), fmt.Errorf("%s: no step sheet: mend the errors first", args[0])}
 			}
 			return toFile(to, func(out io.Writer) error { return paper.Sheet(out, j, p, findings, d, sizes[size]) })
 		},

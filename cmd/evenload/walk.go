@@ -57,22 +57,16 @@ func walk(path string, f walkFlags) error {
 	if _, err := systemOf(f.units); err != nil {
 		return err
 	}
-	s, notice, err := session(path, f)
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	return walkOn(s, f, notice, expected(path, s))
+	return walkOn(func() (*card.Session, string, error) { return session(path, f) }, f, expected(path))
 }
 
 // expected says how many check rounds to expect, an estimate by the elastic model;
 // nil where a card was named, whose job may be another now.
-func expected(path string, s *card.Session) func() string {
+func expected(path string) func(sequence.Plan) string {
 	if card.IsCard(path) {
 		return nil
 	}
-	plan := *s.Walk.Plan()
-	return func() string {
+	return func(plan sequence.Plan) string {
 		j, err := job.Load(path)
 		if err != nil {
 			return ""
@@ -81,10 +75,14 @@ func expected(path string, s *card.Session) func() string {
 	}
 }
 
-// walkOn runs the walk on the terminal, or as lines where there is none, and says
-// in the end how its card goes on.
-func walkOn(s *card.Session, f walkFlags, notice string, rounds func() string) error {
-	err := onTerminal(s, f, notice, rounds)
+// walkOn opens the walk and runs it on the terminal, or as lines where there is none,
+// and says in the end how its card goes on.
+func walkOn(load tui.Load, f walkFlags, rounds func(sequence.Plan) string) error {
+	s, err := onTerminal(load, f, rounds)
+	if s == nil {
+		return err
+	}
+	defer s.Close()
 	if path := visible.Text(s.Path()); path != "" && s.Walk.IsClosed() && s.Opened().Practice {
 		fmt.Println("PRACTICE, closed: no joint was tightened")
 	} else if path != "" && s.Walk.IsClosed() {
@@ -95,23 +93,28 @@ func walkOn(s *card.Session, f walkFlags, notice string, rounds func() string) e
 	return err
 }
 
-func onTerminal(s *card.Session, f walkFlags, notice string, rounds func() string) error {
+// onTerminal gives what it opened for closing, nil where nothing was opened.
+func onTerminal(load tui.Load, f walkFlags, rounds func(sequence.Plan) string) (*card.Session, error) {
 	can := here()
 	if f.plain || can.Lines {
+		s, notice, err := load()
+		if err != nil {
+			return nil, err
+		}
 		if notice != "" {
 			fmt.Println("NOTE:", visible.Text(notice))
 		}
 		opt := plain.Options{System: unit.System(f.units), Now: time.Now}
 		if rounds != nil {
-			opt.Rounds = rounds()
+			opt.Rounds = rounds(*s.Walk.Plan())
 		}
-		return plain.Walk(s, os.Stdin, os.Stdout, opt)
+		return s, plain.Walk(s, os.Stdin, os.Stdout, opt)
 	}
 	theme, err := themeOf(f.theme, f.ascii, can)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	return tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Notice: notice, Rounds: rounds})
+	return tui.Start(load, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Rounds: rounds})
 }
 
 // session resumes a card, or the open card of a job, or begins a new one; the
@@ -150,10 +153,12 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 			return nil, "", err
 		}
 	}
+	var lines []string
 	for _, c := range open {
-		fmt.Fprintln(os.Stderr, "  evenload walk", visible.Text(c.Path))
+		lines = append(lines, "  evenload walk "+visible.Text(c.Path))
 	}
-	return nil, "", usageError{fmt.Errorf("%s has %d open cards: name the one to go on with, as above", j.About.Tag, len(open))}
+	err = usageError{fmt.Errorf("%s has %d open cards: name the one to go on with, as above", j.About.Tag, len(open))}
+	return nil, "", listedError{lines, err}
 }
 
 // resume goes on with a card, and never with one of practice: its joint was
@@ -232,8 +237,8 @@ func begin(j job.Job, on joint.Date, dir, copies string, before *sequence.Follow
 func openedWith(j job.Job, on joint.Date, dir string) (sequence.CardOpened, error) {
 	p, findings := j.Plan(on)
 	if joint.Failed(findings) {
-		listFindings(j, slices.DeleteFunc(findings, func(f joint.Finding) bool { return f.Severity != joint.Error }))
-		return sequence.CardOpened{}, errInput
+		grave := slices.DeleteFunc(findings, func(f joint.Finding) bool { return f.Severity != joint.Error })
+		return sequence.CardOpened{}, listedError{located(j, grave), errInput}
 	}
 	if !isFolder(dir) {
 		return sequence.CardOpened{}, errors.New("the cards cannot be kept in " + dir + ": it is no folder")
@@ -243,11 +248,13 @@ func openedWith(j job.Job, on joint.Date, dir string) (sequence.CardOpened, erro
 		JobFile: filepath.Base(j.Path), JobSHA256: j.SHA256, Inputs: j.Inputs, Plan: p}, nil
 }
 
-// listFindings says what was found of a job, each with its place.
-func listFindings(j job.Job, findings []joint.Finding) {
+// located says what was found of a job, each with its place.
+func located(j job.Job, findings []joint.Finding) []string {
+	var lines []string
 	for _, f := range findings {
-		fmt.Fprintln(os.Stderr, report.Located(j, f))
+		lines = append(lines, report.Located(j, f).String())
 	}
+	return lines
 }
 
 func isFolder(path string) bool {

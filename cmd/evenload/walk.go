@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
 	"evenload/data/card"
@@ -105,6 +106,9 @@ func onTerminal(load tui.Load, f walkFlags, rounds func(sequence.Plan) string) (
 			fmt.Println("NOTE:", visible.Text(notice))
 		}
 		opt := plain.Options{System: unit.System(f.units), Now: time.Now}
+		if isatty.IsTerminal(os.Stdin.Fd()) {
+			opt.KeyRest = f.keyRest
+		}
 		if rounds != nil {
 			opt.Rounds = rounds(*s.Walk.Plan())
 		}

@@ -18,7 +18,7 @@ func TestOldCard(t *testing.T) {
 	}
 	opened := c.Opened()
 	w, err := sequence.Replay(&opened.Plan, c.Events()[1:])
-	if err != nil || !w.IsClosed() || len(w.Exceptions()) != 5 {
+	if err != nil || !w.IsClosed() || len(w.Exceptions()) != 7 {
 		t.Fatalf("closed %t, exceptions %q: %v", w.IsClosed(), w.Exceptions(), err)
 	}
 	text := recordOf(t, c.Path)

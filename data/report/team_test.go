@@ -116,9 +116,9 @@ func TestCardOfOneToolReplays(t *testing.T) {
 	if err != nil || !w.IsClosed() {
 		t.Fatalf("closed %t: %v", w.IsClosed(), err)
 	}
-	want := []string{"answered no and released by Eva: Are both faces clean and undamaged?", "gaps after snug not even, spread 3 mm, accepted by Eva",
-		"bolt 2 left undone in the pass at 50 %, released by Eva: nut runs dry", "pressure high at the end of the pass at 50 %, 3.02 bar, released by Eva",
-		"nuts still moved in check round 2, released by Eva"}
+	want := []string{"answered no and released by Eva: Are both faces clean and undamaged?", "gaps after snug not even, spread 3 mm, accepted by Eva: looked at",
+		"bolt 2 left undone in the pass at 50 % (nut runs dry), released by Eva: looked at", "pressure high at the end of the pass at 50 %, 3.02 bar, released by Eva: looked at",
+		"work stopped by Ann: a leak at the drain", "work opened again by Ann with permit P-3371", "nuts still moved in check round 2, released by Eva: looked at"}
 	if got := w.Exceptions(); !slices.Equal(got, want) {
 		t.Errorf("the exceptions are %q", got)
 	}

@@ -134,3 +134,21 @@ func TestHandOver(t *testing.T) {
 		"BETTER: In the middle of a pass: if you can, do its other 3 bolts first, and hand over then.", "RECORDED: handed_over", "HANDED OVER: Ann handed over. On the flange: tool hangs, air off",
 		"HANDOVER   1 of 3", "HANDOVER   3 of 3", "SET   PASS 1 of 2", "RECORDED: handed_over", "HANDED OVER: Cy handed over", "HANDOVER   1 of 3", "BOLT 3", "RECORDED: done")
 }
+
+// TestPasteOfLines: a line that came before anybody can have done the bolt marks none.
+func TestPasteOfLines(t *testing.T) {
+	for rest, done := range map[time.Duration]bool{time.Second: true, time.Hour: false} {
+		s, err := card.Begin(t.TempDir(), "", drain(t))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := &typist{lines: slices.Concat(toPass1, set1, []string{"d"}), at: morning}
+		if err := Walk(s, p, &p.all, Options{Now: p.now, KeyRest: rest}); err != nil {
+			t.Fatal(err)
+		}
+		if said := strings.Contains(p.all.String(), "NOT DONE: "); said == done || (s.Walk.MarkOf(1) == sequence.MarkDone) != done {
+			t.Errorf("with a rest of %v bolt 1 is %v, refused %v", rest, s.Walk.MarkOf(1), said)
+		}
+		s.Close()
+	}
+}

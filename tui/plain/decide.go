@@ -37,11 +37,16 @@ func (l *liner) station(s sequence.Tighten) {
 // bolt takes a mark of the bolts at hand, or what else may be wanted there.
 func (l *liner) bolt(prompt string, bolts []sequence.Bolt, again bool, marks map[string]sequence.Data) error {
 	l.owed()
+	shown := l.now()
 	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
 	}
 	if d, ok := marks[answer]; ok {
+		if l.now().Sub(shown) < l.opt.KeyRest {
+			l.say("NOT DONE: that line came as soon as the bolt was shown. Do the bolt, then type it once")
+			return errAgain
+		}
 		return l.send(d)
 	}
 	switch answer {

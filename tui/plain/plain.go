@@ -42,7 +42,10 @@ type liner struct {
 type Options struct {
 	System unit.System // "" takes the job's
 	Now    func() time.Time
-	Rounds string // how many check rounds to expect, an estimate; empty where there is none
+	// KeyRest is how long a bolt has to be shown before a line marks it: a paste is no
+	// work. 0 is for lines that come from a program.
+	KeyRest time.Duration
+	Rounds  string // how many check rounds to expect, an estimate; empty where there is none
 
 	Practice *practice.Run                      // nil: a real walk
 	Model    func() (*interaction.Bolts, error) // of the simulated joint

@@ -65,7 +65,7 @@ func (s sheet) before(j job.Job, findings []joint.Finding, on joint.Date) {
 	s.say("Pressure, heat, a leak, an injury: STOP. " + sequence.StopHint)
 	s.face("", body)
 	s.section("JOINT AND TOOLS")
-	s.facts(slices.Concat(report.JointFacts(s.plan), report.PartFacts(j, *s.plan), report.ToolFacts(s.plan)))
+	s.facts(slices.Concat(report.JointFacts(s.plan), report.PartFacts(s.plan, j.Inputs), report.SocketFacts(j), report.ToolFacts(s.plan)))
 	s.section("FINDINGS on " + on.String())
 	if len(findings) == 0 {
 		s.say("none")

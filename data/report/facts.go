@@ -20,6 +20,7 @@ func JointFacts(p *sequence.Plan) []sequence.Told {
 	}
 	said("where", p.About.Where)
 	said("flange", p.About.Flange)
+	said("service", p.About.Service)
 	said("drawing", p.About.Drawing)
 	said("work order", p.About.WorkOrder)
 	said("permit", p.About.Permit)
@@ -39,7 +40,10 @@ func JointFacts(p *sequence.Plan) []sequence.Told {
 // was opened with them.
 func Facts(opened sequence.CardOpened) []sequence.Told {
 	p := &opened.Plan
-	all := JointFacts(p)
+	all := append(JointFacts(p), PartFacts(p, opened.Inputs)...)
+	if text := socketOf(opened.Inputs); text != "" {
+		all = append(all, sequence.Told{Label: "socket", Text: text})
+	}
 	if f := opened.Follows; f != nil {
 		all = append(all, sequence.Told{Label: "follows", Text: f.Words()})
 	}

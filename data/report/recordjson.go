@@ -16,7 +16,8 @@ import (
 var RecordSchema []byte
 
 // The record for other programs. Fields may come, none changes; what is not
-// orNull is null or empty. Torques in N·m, forces in N, pressures in bar, lengths in mm.
+// orNull is null or empty. Torques in N·m, forces in N, pressures in bar, stresses in
+// MPa, lengths in mm.
 type recordJSON struct {
 	Format   int           `json:"format"`
 	Record   string        `json:"record"`
@@ -26,6 +27,7 @@ type recordJSON struct {
 	Tag      string        `json:"tag"`
 	Approved string        `json:"approved_by"`
 	Facts    []factJSON    `json:"facts"`
+	Asked    askedJSON     `json:"asked"`
 	People   []personJSON  `json:"people"`
 	Bolts    []turnJSON    `json:"bolts"`
 	Readings []readingJSON `json:"readings"`
@@ -40,6 +42,30 @@ type recordJSON struct {
 type factJSON struct {
 	Label string `json:"label"`
 	Text  string `json:"text"`
+}
+
+// askedJSON is what the plan asks of the joint: what goes into it and what each bolt
+// is to carry, estimated.
+type askedJSON struct {
+	Service    string           `json:"service"`
+	Gasket     string           `json:"gasket"`
+	Lubricant  string           `json:"lubricant"`
+	Socket     string           `json:"socket"`
+	Target     string           `json:"target"`
+	NutFactor  *float64         `json:"nut_factor"`
+	Torque     *float64         `json:"torque_Nm"`
+	Load       *float64         `json:"bolt_load_N"`
+	Tensile    *float64         `json:"tensile_stress_MPa"`
+	Root       *float64         `json:"root_stress_MPa"`
+	YieldShare *float64         `json:"yield_share"`
+	Inputs     []sequence.Input `json:"inputs"` // of the job, with where each comes from
+}
+
+func askedOf(opened sequence.CardOpened) askedJSON {
+	about, aim := opened.Plan.About, opened.Plan.Aim
+	return askedJSON{about.Service, about.Gasket, about.Lubricant, socketOf(opened.Inputs), targetText(&opened.Plan, opened.Inputs), orNull(aim.NutFactor),
+		orNull(float64(aim.Torque)), orNull(float64(aim.Load)), orNull(float64(aim.TensileStress) / 1e6), orNull(float64(aim.RootStress) / 1e6), orNull(float64(aim.YieldShare)),
+		append([]sequence.Input{}, opened.Inputs...)}
 }
 
 type personJSON struct {
@@ -160,7 +186,7 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
 	for _, f := range append(Facts(d.Opened), d.EndFacts()...) {
 		r.Facts = append(r.Facts, factJSON(f))
 	}

@@ -97,7 +97,7 @@ func until(who report.Person) string {
 func (r record) passes() {
 	r.section("PLAN AGAINST AS DONE")
 	var cols []column
-	for i, width := range []float64{19, 16, 18, 15, 26, 0, 0, 38} {
+	for i, width := range []float64{19, 16, 17, 14, 17, 24, 0, 0, 31} {
 		cols = append(cols, column{report.PassHead[i], width})
 	}
 	r.table(cols, r.PassRows())

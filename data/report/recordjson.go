@@ -102,6 +102,8 @@ type turnJSON struct {
 	Gasket   int    `json:"gasket_no"`
 	Rejected string `json:"rejected"`
 	Gauge    string `json:"gauge"`
+
+	Given *float64 `json:"gives_Nm"` // what the setting gives by the tool's chart
 }
 
 type readingJSON struct {
@@ -196,7 +198,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)
 		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.RoundSet, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
-			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.setWhy(t.RoundSet), t.Gasket, d.columnOfTurn(t).Rejected, t.Tool.Gauge.ID})
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.setWhy(t.RoundSet), t.Gasket, d.columnOfTurn(t).Rejected, t.Tool.Gauge.ID, orNull(float64(t.Setting.Delivered))})
 	}
 	for _, e := range d.Reads {
 		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.judged(), e.Tool.Gauge.ID})

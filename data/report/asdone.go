@@ -38,6 +38,7 @@ type AsDone struct {
 	Reads  []PressureRead
 	Gaps   []GapTurn
 	Studs  []StudTurn
+	Rests  []RestTurn
 	People []Person
 
 	marked  []marked // what can be taken back, in order of time
@@ -47,8 +48,8 @@ type AsDone struct {
 }
 
 // Said is one event in words. Routine is one that the walk itself asks for, so
-// that it is no deviation, Marks one that only marks bolts: those have a place
-// of their own.
+// that it is no deviation, Stops an answer that stopped the work, Marks one that
+// only marks bolts: those have a place of their own.
 type Said struct {
 	N              int
 	At             time.Time
@@ -57,6 +58,7 @@ type Said struct {
 	Text           string
 	Back           bool // the clock went back before it
 	Routine, Marks bool
+	Stops          bool
 	Data           sequence.Data
 }
 
@@ -214,14 +216,17 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 	case sequence.SignedOn:
 		d.signOn(data, said.At)
 		said.Role = d.roleOf(e.By)
+		said.Routine = said.Routine && data.Permit == "" // with one it opens stopped work again
 	case sequence.Answered:
-		said.Routine = said.Routine && data.Answer == sequence.Yes
+		said.Routine, said.Stops = said.Routine && data.Answer == sequence.Yes, stops(w, data)
 	case sequence.StretchMeasured:
 		d.marked = append(d.marked, marked{bolt: data.Bolt, stud: len(d.Studs) + 1})
 		d.Studs = append(d.Studs, StudTurn{StretchMeasured: data, Result: StudMeasured, Gasket: d.gasket, At: said.At, By: e.By, Role: said.Role, Line: said.N})
 		said.Routine = said.Routine && d.Plan.Stretch != nil && d.Plan.Stretch.InBand(data.Load)
 	case sequence.StudsAgain:
 		d.studsAgain(step, data)
+	case sequence.RestOver, sequence.RestWaived:
+		d.rested(step, &said)
 	case sequence.LeakTested:
 		said.Routine = said.Routine && data.Result == sequence.Tight
 	case sequence.PressureSet:

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"evenload/joint"
@@ -51,10 +52,31 @@ func Facts(opened sequence.CardOpened) []sequence.Told {
 	return append(all, ToolFacts(p)...)
 }
 
-// EndFacts are what the walk of a card came to that its opening cannot tell: the
-// leak test, and the tools that are in place of those of the plan.
-func (d *AsDone) EndFacts() []sequence.Told {
-	var all []sequence.Told
+// Facts are those of the opening and what the walk came to since. A permit with
+// which stopped work was opened again stands beside that of the job.
+func (d *AsDone) Facts() []sequence.Told {
+	all := append(Facts(d.Opened), d.endFacts()...)
+	var again []string
+	for _, e := range d.Events {
+		if s, ok := e.Data.(sequence.SignedOn); ok && s.Permit != "" {
+			again = append(again, "reopened with "+s.Permit)
+		}
+	}
+	if len(again) == 0 {
+		return all
+	}
+	text := strings.Join(again, "; ")
+	if i := slices.IndexFunc(all, func(f sequence.Told) bool { return f.Label == "permit" }); i >= 0 {
+		all[i].Text += "; " + text
+		return all
+	}
+	return append(all, sequence.Told{Label: "permit", Text: "none in the job; " + text})
+}
+
+// endFacts are what the walk of a card came to that its opening cannot tell: the
+// rest, the leak test, and the tools that are in place of those of the plan.
+func (d *AsDone) endFacts() []sequence.Told {
+	all := d.restFacts()
 	w := d.Walk
 	switch leak := w.Leak(); {
 	case leak != "":

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"io"
 	"slices"
+	"time"
 
 	"evenload/data/visible"
 	"evenload/joint/unit"
@@ -35,6 +36,7 @@ type recordJSON struct {
 	Studs    []studJSON    `json:"studs"`
 	Attempts []attemptJSON `json:"attempts"`
 	Measured []studTurn    `json:"stud_readings"`
+	Rests    []restJSON    `json:"rests"`
 	Open     []string      `json:"exceptions"`
 	Events   []eventJSON   `json:"events"`
 }
@@ -160,6 +162,14 @@ type gapJSON struct {
 	Inside   bool       `json:"inside"` // the limit, and not wider apart than before
 }
 
+type restJSON struct {
+	Line    int     `json:"line"`
+	Planned float64 `json:"planned_s"`
+	From    string  `json:"from"`
+	To      string  `json:"to"`
+	Waived  string  `json:"waived_by"`
+}
+
 type studJSON struct {
 	Bolt    int     `json:"bolt"`
 	Stretch float64 `json:"stretch_mm"`
@@ -188,8 +198,8 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
-	for _, f := range append(Facts(d.Opened), d.EndFacts()...) {
+		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Rests: []restJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+	for _, f := range d.Facts() {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
 	for _, p := range d.People {
@@ -214,6 +224,13 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	}
 	for _, s := range d.Studs {
 		r.Measured = append(r.Measured, studTurn{s.Line, s.Gasket, s.Result, stud(s.StretchMeasured), isoOrEmpty(s.At), s.By})
+	}
+	for _, t := range d.Rests {
+		one := restJSON{Line: t.Line, Planned: time.Duration(d.Plan.Rest).Seconds(), From: isoOrEmpty(t.From), To: isoOrEmpty(t.To)}
+		if t.Waived != nil {
+			one.Waived = DecidedBy(*t.Waived)
+		}
+		r.Rests = append(r.Rests, one)
 	}
 	passes, rounds := d.Columns()
 	for _, c := range slices.Concat(passes, rounds) {

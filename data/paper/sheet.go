@@ -84,6 +84,7 @@ func (s sheet) before(j job.Job, findings []joint.Finding, on joint.Date) {
 }
 
 func (s sheet) gate() {
+	s.stopBox()
 	s.section("PRE-START QUESTIONS: no nut is touched before all are answered")
 	s.asked(sequence.AtGate)
 	s.hold(sequence.HoldAfterGate, 0)
@@ -100,6 +101,7 @@ func (s sheet) asked(when string) {
 		if q.When != when {
 			continue
 		}
+		q = written(q)
 		width := s.w - 2*edge - 62
 		s.face("B", body) // as it is printed
 		lines := s.wrap(q.Text, width)

@@ -45,7 +45,7 @@ func (s sheet) settings(all []joint.Setting) {
 	}
 	s.face("", body)
 	if len(all) > 1 {
-		s.say(sequence.TeamSetWord)
+		s.say(teamSet)
 	}
 	for slot, set := range all {
 		tool := s.plan.Tools[slot]

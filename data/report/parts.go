@@ -21,7 +21,11 @@ func PartFacts(p *sequence.Plan, inputs []sequence.Input) []sequence.Told {
 	gasket := p.About.Gasket
 	inner, hasInner := inputOf(inputs, "gasket.inner")
 	if outer, ok := inputOf(inputs, "gasket.outer"); ok && hasInner {
-		gasket = strings.TrimPrefix(gasket+", seals from "+inner.Value+" to "+outer.Value, ", ")
+		from, source, _ := strings.Cut(inner.Value, " (") // a table's name behind both is said once
+		if !strings.HasSuffix(outer.Value, " ("+source) {
+			from = inner.Value
+		}
+		gasket = strings.TrimPrefix(gasket+", seals from "+from+" to "+outer.Value, ", ")
 	}
 	said("gasket", cmp.Or(gasket, "not given"))
 	if p.Aim.NutFactor > 0 {

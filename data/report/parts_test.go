@@ -28,6 +28,8 @@ func TestPartFacts(t *testing.T) {
 		{[]sequence.Input{input("friction.thread", "0.12"), input("friction.bearing", "0.1"), input("target.yield_share", "50 %"), input("bolts.bearing_outer", "24 mm")},
 			map[string]string{"lubricant": "MoS2 paste, nut factor 0.142 from the frictions 0.12 of the thread and 0.1 of the nut's face",
 				"target": "50 % of yield (job): about 320 MPa on the tensile area", "socket": ""}},
+		{[]sequence.Input{input("gasket.inner", "200 mm (a table)"), input("gasket.outer", "220 mm (a table)")}, map[string]string{"gasket": "spiral wound, seals from 200 mm to 220 mm (a table)"}},
+		{[]sequence.Input{input("gasket.inner", "200 mm (a table)"), input("gasket.outer", "220 mm")}, map[string]string{"gasket": "spiral wound, seals from 200 mm (a table) to 220 mm"}},
 		{[]sequence.Input{input("bolts.bearing_outer", "24 mm across flats (hex)")}, map[string]string{"socket": "24 mm across flats (hex) (job)"}},
 	} {
 		got := map[string]string{}

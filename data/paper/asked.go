@@ -51,15 +51,19 @@ func (s sheet) stopBox() {
 	const in, wide = 2.0, 50.0
 	width := s.w - 2*edge - 2*in
 	var rows [][2][]string
-	tall := lineH + 5.6
-	for _, kind := range sequence.StopKinds {
+	tall := lineH + 4.6
+	add := func(name, what string) {
 		s.face("B", 8)
-		name := s.wrap(kind.Name, wide-2)
+		names := s.wrap(name, wide-2)
 		s.face("", 8)
-		what := s.wrap("Now: "+kind.Now+" Ask: "+kind.Ask, width-wide)
-		rows = append(rows, [2][]string{name, what})
-		tall += cellLine*float64(max(len(name), len(what))) + 1
+		whats := s.wrap(what, width-wide)
+		rows = append(rows, [2][]string{names, whats})
+		tall += cellLine*float64(max(len(names), len(whats))) + 1
 	}
+	for _, kind := range sequence.StopKinds {
+		add(kind.Name, "Now: "+kind.Now+" Ask: "+kind.Ask)
+	}
+	add("an injury", injury())
 	s.room(tall + 6)
 	s.y += 3
 	top := s.y - 4
@@ -77,9 +81,7 @@ func (s sheet) stopBox() {
 		}
 		s.y += cellLine*float64(max(len(r[0]), len(r[1]))) + 1
 	}
-	s.face("B", 8)
-	s.put(edge+in, s.y, "An injury: "+injury())
-	s.y += 2
+	s.y -= 2
 	s.pdf.SetLineWidth(0.6)
 	s.pdf.Rect(edge, top, s.w-2*edge, s.y-top, "D")
 	s.face("", body)
@@ -91,8 +93,8 @@ func injury() string {
 	var parts []string
 	for _, told := range (sequence.Stop{What: sequence.Injury}).Words() {
 		if told.Label != "Why" {
-			parts = append(parts, told.Text)
+			parts = append(parts, told.Label+": "+told.Text)
 		}
 	}
-	return strings.Join(parts, " Ask: ")
+	return strings.Join(parts, " ")
 }

@@ -159,7 +159,7 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 	case opened.Practice || card.IsPractice(c.Path):
 		return d, fmt.Errorf("%s: %w", c.Path, errPractice)
 	}
-	d.ID = recordID(c, d.Zone)
+	d.ID = card.ID(opened, c.Entries[0].Event.At, c.Entries[0].Hash)
 	d.Plan = &d.Opened.Plan
 	w, err := sequence.New(d.Plan)
 	if err != nil {
@@ -193,12 +193,6 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 	}
 	d.open()
 	return d, nil
-}
-
-// recordID names a card by what stands in its first line.
-func recordID(c card.Card, zone *time.Location) string {
-	first := c.Entries[0]
-	return fmt.Sprintf("%s.%s-%s", c.Opened().Plan.About.Tag, first.Event.At.In(zone).Format("20060102"), first.Hash[:6])
 }
 
 // routine are the events that the walk itself asks for.

@@ -59,7 +59,12 @@ type Journal struct {
 // Create makes a new card in dir: locked first, its first line written and
 // flushed under another name, then renamed, and the folder flushed.
 func Create(dir string, opened sequence.CardOpened, at time.Time, by string) (*Journal, error) {
-	name, err := newName(opened, at)
+	e := sequence.Event{At: at, By: by, Data: opened}
+	text, hash, err := newLine(1, e, noHash)
+	if err != nil {
+		return nil, fmt.Errorf("new card in %s: %w", dir, err)
+	}
+	name, err := newName(opened, at, hash)
 	if err != nil {
 		return nil, err
 	}
@@ -68,7 +73,7 @@ func Create(dir string, opened sequence.CardOpened, at time.Time, by string) (*J
 	if err != nil {
 		return nil, err
 	}
-	j, err := create(path, sequence.Event{At: at, By: by, Data: opened})
+	j, err := create(path, by, text, hash)
 	if err != nil {
 		lock.Unlock()
 		return nil, fmt.Errorf("new card in %s: %w", dir, err)
@@ -77,13 +82,9 @@ func Create(dir string, opened sequence.CardOpened, at time.Time, by string) (*J
 	return j, nil
 }
 
-func create(path string, e sequence.Event) (*Journal, error) {
+func create(path, by string, text []byte, hash string) (*Journal, error) {
 	if _, err := os.Lstat(path); !errors.Is(err, os.ErrNotExist) {
 		return nil, errors.New("a card of that name exists: try again")
-	}
-	text, hash, err := newLine(1, e, noHash)
-	if err != nil {
-		return nil, err
 	}
 	temp := path + ".new"
 	if err := writeNew(temp, text); err != nil {
@@ -105,7 +106,7 @@ func create(path string, e sequence.Event) (*Journal, error) {
 		drive.remove(path)
 		return nil, err
 	}
-	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text)), people: map[string]bool{e.By: true}}, nil
+	return &Journal{path: path, file: f, n: 1, hash: hash, size: int64(len(text)), people: map[string]bool{by: true}}, nil
 }
 
 // writeNew writes and flushes a file that must not exist yet, and leaves

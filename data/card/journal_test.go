@@ -25,9 +25,9 @@ func TestCreate(t *testing.T) {
 		at     time.Time
 		want   string
 	}{
-		{sample("DH-112-F03"), day, `^DH-112-F03\.20361002-[a-z2-7]{6}\.card\.jsonl$`},
-		{sample("DH-112-F03"), late, `^DH-112-F03\.20361003-[a-z2-7]{6}\.card\.jsonl$`},
-		{practice, day, `^DH-112-F03\.20361002-[a-z2-7]{6}\.practice\.jsonl$`},
+		{sample("DH-112-F03"), day, `^DH-112-F03\.20361002-[0-9a-f]{6}\.card\.jsonl$`},
+		{sample("DH-112-F03"), late, `^DH-112-F03\.20361003-[0-9a-f]{6}\.card\.jsonl$`},
+		{practice, day, `^DH-112-F03\.20361002-[0-9a-f]{6}\.practice\.jsonl$`},
 	} {
 		j, err := Create(dir, test.opened, test.at, "x")
 		if err != nil {
@@ -41,6 +41,9 @@ func TestCreate(t *testing.T) {
 			t.Errorf("%s: its ending does not say what it is", j.Path())
 		}
 		c, err := Read(j.Path())
+		if err != nil || !strings.HasPrefix(filepath.Base(j.Path()), ID(c.Opened(), test.at, c.Entries[0].Hash)+".") {
+			t.Errorf("%s does not have the signs of its record: %v", j.Path(), err)
+		}
 		if err != nil || len(c.Entries) != 1 || c.Opened().Practice != test.opened.Practice {
 			t.Errorf("%d entries, %v", len(c.Entries), err)
 		}
@@ -80,8 +83,11 @@ func TestCheckTag(t *testing.T) {
 
 func TestNeverOverAnExistingFile(t *testing.T) {
 	path := write(t, t.TempDir(), 2)
-	e := sequence.Event{At: day, By: "x", Data: sample("DH-112-F03")}
-	if _, err := create(path, e); err == nil {
+	text, hash, err := newLine(1, sequence.Event{At: day, By: "x", Data: sample("DH-112-F03")}, noHash)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := create(path, "x", text, hash); err == nil {
 		t.Error("a card was made over another")
 	}
 	wholeCard(t, path, events(2))

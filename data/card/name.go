@@ -1,7 +1,6 @@
 package card
 
 import (
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"os"
@@ -47,18 +46,27 @@ func CheckTag(tag string) error {
 	return nil
 }
 
-// newName makes TAG.YYYYMMDD-RRRRRR.card.jsonl, the day that of the laptop's zone.
-func newName(opened sequence.CardOpened, at time.Time) (string, error) {
-	tag := opened.Plan.About.Tag
-	if err := CheckTag(tag); err != nil {
+// signs is how much of the first line's hash names a card.
+const signs = 6
+
+// ID names a card on paper and in its file: tag, day in the zone of the laptop that
+// opened it, and the first signs of its first line's hash.
+func ID(opened sequence.CardOpened, at time.Time, hash string) string {
+	day := at.UTC().Add(time.Duration(opened.OffsetMinutes) * time.Minute).Format("20060102")
+	return fmt.Sprintf("%s.%s-%s", opened.Plan.About.Tag, day, hash[:signs])
+}
+
+// newName is the file's name of a new card. Older ones have six random signs in
+// place of those of the hash.
+func newName(opened sequence.CardOpened, at time.Time, hash string) (string, error) {
+	if err := CheckTag(opened.Plan.About.Tag); err != nil {
 		return "", err
 	}
-	day := at.UTC().Add(time.Duration(opened.OffsetMinutes) * time.Minute).Format("20060102")
 	end := ending
 	if opened.Practice {
 		end = practiceEnding
 	}
-	return fmt.Sprintf("%s.%s-%s%s", tag, day, strings.ToLower(rand.Text()[:6]), end), nil
+	return ID(opened, at, hash) + end, nil
 }
 
 // IsCard says by its name whether a file is a card, a practice card too.

@@ -123,9 +123,11 @@ func (p *page) mark(px func(unit.Pressure) float64, at unit.Pressure, y, h float
 	p.pdf.SetDashPattern([]float64{1.5, 1.2}, 0)
 	p.pdf.Line(px(at), y, px(at), y+h)
 	p.pdf.SetDashPattern(nil, 0)
+	// Beside the line and at its top: below, points and curve begin.
+	down := px(at) - 1.2
 	p.pdf.TransformBegin()
-	p.pdf.TransformRotate(90, px(at)-1, y+h-2)
-	p.put(px(at)-1, y+h-2, words)
+	p.pdf.TransformRotate(90, down, y+2+p.width(words))
+	p.put(down, y+2+p.width(words), words)
 	p.pdf.TransformEnd()
 }
 

@@ -245,6 +245,11 @@ func (p *page) say(text string) {
 	}
 }
 
+// tall is how much of a page running text takes.
+func (p *page) tall(text string) float64 {
+	return lineH * float64(len(p.wrap(text, p.w-2*edge)))
+}
+
 // box draws an empty box to tick, its lower left corner at the base line.
 func (p *page) box(x, y float64) {
 	p.pdf.SetLineWidth(0.25)

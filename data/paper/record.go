@@ -59,8 +59,7 @@ func (r record) summary() {
 		r.face("B", body)
 		r.say(strings.ToUpper(string(r.State)) + ": " + r.Why)
 	}
-	facts := append(report.Facts(r.Opened), r.EndFacts()...)
-	facts = append(facts, sequence.Told{Label: "state", Text: string(r.State)},
+	facts := append(r.Facts(), sequence.Told{Label: "state", Text: string(r.State)},
 		sequence.Told{Label: "from, to", Text: r.Events[0].At.Format(clock) + " to " + r.Events[len(r.Events)-1].At.Format(clock) + ", local time UTC" + r.Events[0].At.Format("-07:00")})
 	if last, ok := r.Events[len(r.Events)-1].Data.(sequence.CardClosed); ok {
 		facts = append(facts, sequence.Told{Label: "witness", Text: last.Witness + ", " + last.Role})
@@ -97,7 +96,7 @@ func until(who report.Person) string {
 func (r record) passes() {
 	r.section("PLAN AGAINST AS DONE")
 	var cols []column
-	for i, width := range []float64{19, 16, 18, 15, 26, 0, 0, 38} {
+	for i, width := range []float64{19, 16, 17, 14, 17, 24, 0, 0, 31} {
 		cols = append(cols, column{report.PassHead[i], width})
 	}
 	r.table(cols, r.PassRows())
@@ -169,7 +168,7 @@ func (r record) deviations() {
 	r.section("DEVIATIONS, RELEASES, CHANGES AND NOTES")
 	var rows [][]string
 	for _, e := range r.Events {
-		if !e.Routine && e.Kind != (sequence.Answered{}).Kind() {
+		if !e.Routine && (e.Kind != (sequence.Answered{}).Kind() || e.Stops) {
 			rows = append(rows, r.logged(e))
 		}
 	}

@@ -65,7 +65,7 @@ func (s sheet) before(j job.Job, findings []joint.Finding, on joint.Date) {
 	s.say("Pressure, heat, a leak, an injury: STOP. " + sequence.StopHint)
 	s.face("", body)
 	s.section("JOINT AND TOOLS")
-	s.facts(slices.Concat(report.JointFacts(s.plan), report.PartFacts(j, *s.plan), report.ToolFacts(s.plan)))
+	s.facts(slices.Concat(report.JointFacts(s.plan), report.PartFacts(s.plan, j.Inputs), report.SocketFacts(j), report.ToolFacts(s.plan)))
 	s.section("FINDINGS on " + on.String())
 	if len(findings) == 0 {
 		s.say("none")
@@ -84,6 +84,7 @@ func (s sheet) before(j job.Job, findings []joint.Finding, on joint.Date) {
 }
 
 func (s sheet) gate() {
+	s.stopBox()
 	s.section("PRE-START QUESTIONS: no nut is touched before all are answered")
 	s.asked(sequence.AtGate)
 	s.hold(sequence.HoldAfterGate, 0)
@@ -100,6 +101,7 @@ func (s sheet) asked(when string) {
 		if q.When != when {
 			continue
 		}
+		q = written(q)
 		width := s.w - 2*edge - 62
 		s.face("B", body) // as it is printed
 		lines := s.wrap(q.Text, width)
@@ -237,23 +239,18 @@ func (s sheet) gaps(after, limit string, places []sequence.Bolt) {
 	if len(s.plan.GapPlaces) == 0 {
 		return
 	}
-	s.room(26)
-	s.y += 2
-	s.face("B", body)
-	s.put(edge, s.y, "GAPS after "+after+": spread at most "+limit)
-	s.face("", body)
-	s.y += lineH
-	s.say(sequence.GapHint)
-	s.y += 3.5
-	x := edge
+	type blank struct {
+		label string
+		wide  float64
+	}
+	var rows [][]blank
+	left := 0.0
 	cell := func(label string, w float64) {
-		if x+w > s.w-edge {
-			x = edge
-			s.y += 8
-			s.room(6)
+		if len(rows) == 0 || w > left {
+			rows, left = append(rows, nil), s.w-2*edge
 		}
-		s.blank(x, s.y, w-3, label)
-		x += w
+		rows[len(rows)-1] = append(rows[len(rows)-1], blank{label, w})
+		left -= w
 	}
 	for _, b := range places {
 		cell(fmt.Sprintf("beside %d", b), 36)
@@ -264,6 +261,22 @@ func (s sheet) gaps(after, limit string, places []sequence.Bolt) {
 	}
 	cell("spread", 32)
 	cell("by", 24)
+	s.room(lineH + s.tall(sequence.GapHint) + 8*float64(len(rows))) // readings stay with their heading
+	s.y += 2
+	s.face("B", body)
+	s.put(edge, s.y, "GAPS after "+after+": spread at most "+limit)
+	s.face("", body)
+	s.y += lineH
+	s.say(sequence.GapHint)
+	s.y -= 4.5
+	for _, row := range rows {
+		s.y += 8
+		x := edge
+		for _, c := range row {
+			s.blank(x, s.y, c.wide-3, c.label)
+			x += c.wide
+		}
+	}
 	s.y += 6
 }
 

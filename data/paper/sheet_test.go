@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -47,7 +48,11 @@ func TestSheetOfEachJob(t *testing.T) {
 			}
 			want := []string{plan.About.Tag, plan.About.Datum, "seen from " + plan.About.ViewedFrom, sequence.SiteFirst, sequence.OnlyFor, sequence.NotLoadWord, "signature"}
 			for _, q := range plan.Questions {
+				q = written(q)
 				want = append(want, q.Text, q.IfNo)
+			}
+			for _, kind := range sequence.StopKinds {
+				want = append(want, kind.Name, "Now: "+kind.Now+" Ask: "+kind.Ask)
 			}
 			for _, pass := range plan.Passes {
 				for i, s := range pass.Settings {
@@ -65,6 +70,34 @@ func TestSheetOfEachJob(t *testing.T) {
 					t.Errorf("%s on %s: %q is not on the sheet", path, size, w)
 				}
 			}
+		}
+	}
+}
+
+// screenWords are those of a screen, its keys and its program.
+var screenWords = regexp.MustCompile(`(?i)\b(screen|stop page|the page tells|type (its|each)|typed|press|key|laptop|evenload|load its|with u|u reaches|where u|program)\b`)
+
+// TestSheetHasNoScreen: no question and no hint of a sheet speaks of a screen, with
+// all that a job can ask.
+func TestSheetHasNoScreen(t *testing.T) {
+	for _, name := range []string{"strainer-8in-300.toml", "exchanger-cover-32.toml", "booster-dn300-pn25.toml"} {
+		j := load(t, file(t, jobs+name))
+		j.About.ApprovedBy = ""
+		j.Conditions = sequence.Conditions{AtHeight: true, HazardousArea: true, DriveGas: "nitrogen"}
+		plan, _ := j.Plan(day)
+		asked := 0
+		for _, q := range plan.Questions {
+			if _, ok := onPaper[q.ID]; ok {
+				asked++
+			}
+		}
+		if asked != len(onPaper) {
+			t.Errorf("%s: %d of the %d questions with words for paper are asked", name, asked, len(onPaper))
+		}
+		text := strings.Join(pages(t, sheetOf(t, j, A4)), "\n")
+		text = regexp.MustCompile(`page \d+ of \d+`).ReplaceAllString(text, "")
+		for _, found := range screenWords.FindAllStringIndex(text, -1) {
+			t.Errorf("%s: %q", name, text[max(0, found[0]-50):min(len(text), found[1]+30)])
 		}
 	}
 }

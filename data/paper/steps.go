@@ -45,7 +45,7 @@ func (s sheet) settings(all []joint.Setting) {
 	}
 	s.face("", body)
 	if len(all) > 1 {
-		s.say(sequence.TeamSetWord)
+		s.say(teamSet)
 	}
 	for slot, set := range all {
 		tool := s.plan.Tools[slot]
@@ -77,9 +77,10 @@ func (s sheet) settings(all []joint.Setting) {
 
 // blanks are for the readings at the end of a pass or of check rounds.
 func (s sheet) blanks(words, low string, all []joint.Setting) {
+	judged := "Low: " + low + ". High: stop. " + sequence.StallsHigh
+	s.room(8*float64(len(all)) + s.tall(judged)) // no reading without what it stands for
 	for slot, set := range all {
 		tool := s.plan.Tools[slot]
-		s.room(9)
 		s.y += 3
 		s.face("B", body)
 		s.put(edge, s.y, strings.TrimSpace(letter(s.plan, slot)+" "+words))
@@ -89,7 +90,7 @@ func (s sheet) blanks(words, low string, all []joint.Setting) {
 		s.blank(edge+146, s.y, s.w-2*edge-146, "by")
 		s.y += 5
 	}
-	s.say("Low: " + low + ". High: stop. " + sequence.StallsHigh)
+	s.say(judged)
 }
 
 // grid is the order, station by station, each with room for initials.

@@ -38,6 +38,7 @@ type AsDone struct {
 	Reads  []PressureRead
 	Gaps   []GapTurn
 	Studs  []StudTurn
+	Rests  []RestTurn
 	People []Person
 
 	marked  []marked // what can be taken back, in order of time
@@ -47,8 +48,8 @@ type AsDone struct {
 }
 
 // Said is one event in words. Routine is one that the walk itself asks for, so
-// that it is no deviation, Marks one that only marks bolts: those have a place
-// of their own.
+// that it is no deviation, Stops an answer that stopped the work, Marks one that
+// only marks bolts: those have a place of their own.
 type Said struct {
 	N              int
 	At             time.Time
@@ -57,6 +58,7 @@ type Said struct {
 	Text           string
 	Back           bool // the clock went back before it
 	Routine, Marks bool
+	Stops          bool
 	Data           sequence.Data
 }
 
@@ -157,7 +159,7 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 	case opened.Practice || card.IsPractice(c.Path):
 		return d, fmt.Errorf("%s: %w", c.Path, errPractice)
 	}
-	d.ID = recordID(c, d.Zone)
+	d.ID = card.ID(opened, c.Entries[0].Event.At, c.Entries[0].Hash)
 	d.Plan = &d.Opened.Plan
 	w, err := sequence.New(d.Plan)
 	if err != nil {
@@ -193,12 +195,6 @@ func DoneOf(c card.Card, damage error) (AsDone, error) {
 	return d, nil
 }
 
-// recordID names a card by what stands in its first line.
-func recordID(c card.Card, zone *time.Location) string {
-	first := c.Entries[0]
-	return fmt.Sprintf("%s.%s-%s", c.Opened().Plan.About.Tag, first.Event.At.In(zone).Format("20060102"), first.Hash[:6])
-}
-
 // routine are the events that the walk itself asks for.
 var routine = []sequence.Kind{"opened", "signed_on", "answered", "materials", "snugged", "set", "done", "moved", "still", "gaps", "rested", "stretch", "leak_tested",
 	"suspended", "handed_over", "closed"}
@@ -214,14 +210,17 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 	case sequence.SignedOn:
 		d.signOn(data, said.At)
 		said.Role = d.roleOf(e.By)
+		said.Routine = said.Routine && data.Permit == "" // with one it opens stopped work again
 	case sequence.Answered:
-		said.Routine = said.Routine && data.Answer == sequence.Yes
+		said.Routine, said.Stops = said.Routine && data.Answer == sequence.Yes, stops(w, data)
 	case sequence.StretchMeasured:
 		d.marked = append(d.marked, marked{bolt: data.Bolt, stud: len(d.Studs) + 1})
 		d.Studs = append(d.Studs, StudTurn{StretchMeasured: data, Result: StudMeasured, Gasket: d.gasket, At: said.At, By: e.By, Role: said.Role, Line: said.N})
 		said.Routine = said.Routine && d.Plan.Stretch != nil && d.Plan.Stretch.InBand(data.Load)
 	case sequence.StudsAgain:
 		d.studsAgain(step, data)
+	case sequence.RestOver, sequence.RestWaived:
+		d.rested(step, &said)
 	case sequence.LeakTested:
 		said.Routine = said.Routine && data.Result == sequence.Tight
 	case sequence.PressureSet:

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -125,6 +126,10 @@ func TestCSVReadsBack(t *testing.T) {
 			if row[at["bolt"]] != fmt.Sprint(turn.Bolt) || row[at["result"]] != turn.Result ||
 				turn.Setting.Set > 0 && unit.PressureUnit("bar").Of(number(t, set)).Exact("bar") != turn.Setting.Set.Exact("bar") {
 				t.Errorf("row %d: %q", i, row)
+			}
+			given := strings.Replace(row[at["torque_given"]], ",", ".", 1)
+			if turn.Setting.Delivered > 0 && math.Abs(number(t, given)-float64(turn.Setting.Delivered)) > 0.06 {
+				t.Errorf("row %d gives %q, want %v", i, given, turn.Setting.Delivered)
 			}
 			if turn.At.IsZero() {
 				continue

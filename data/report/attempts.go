@@ -11,7 +11,7 @@ import (
 )
 
 // PassHead heads the columns of PassRows.
-var PassHead = []string{"pass", "tool", "wanted", "set to", "band", "read at start", "read at end", "bolts done"}
+var PassHead = []string{"pass", "tool", "wanted", "set to", "gives", "band", "read at start", "read at end", "bolts done"}
 
 // PassRows hold the plan against what was done: each attempt at a pass with each
 // tool that was used in it.
@@ -34,11 +34,21 @@ func (d *AsDone) PassRows() (rows [][]string) {
 				}
 				start, end := d.readings(func(e PressureRead) bool { return e.Slot == slot && sameTool(e.Tool, u.tool) && c.Read(e) })
 				rows = append(rows, []string{d.Text(c), name + besides(u.tool, d.Plan.Tools[slot]), u.setting.Torque.Text(d.Plan.System), u.tool.Gauged(u.setting.Set),
-					u.tool.Band(u.setting), start, end, text})
+					orDash(given(u.setting, d.Plan.System)), u.tool.Band(u.setting), start, end, text})
 			}
 		}
 	}
 	return rows
+}
+
+// given is the torque that a setting gives by the tool's chart, which the operator
+// saw: set to a division of the gauge it is not quite the wanted one. Empty where it
+// is not known.
+func given(s joint.Setting, system unit.System) string {
+	if s.Delivered <= 0 {
+		return ""
+	}
+	return s.Delivered.Text(system)
 }
 
 // RoundHead heads the columns of RoundRows.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"evenload/joint"
@@ -20,6 +21,7 @@ func JointFacts(p *sequence.Plan) []sequence.Told {
 	}
 	said("where", p.About.Where)
 	said("flange", p.About.Flange)
+	said("service", p.About.Service)
 	said("drawing", p.About.Drawing)
 	said("work order", p.About.WorkOrder)
 	said("permit", p.About.Permit)
@@ -39,7 +41,10 @@ func JointFacts(p *sequence.Plan) []sequence.Told {
 // was opened with them.
 func Facts(opened sequence.CardOpened) []sequence.Told {
 	p := &opened.Plan
-	all := JointFacts(p)
+	all := append(JointFacts(p), PartFacts(p, opened.Inputs)...)
+	if text := socketOf(opened.Inputs); text != "" {
+		all = append(all, sequence.Told{Label: "socket", Text: text})
+	}
 	if f := opened.Follows; f != nil {
 		all = append(all, sequence.Told{Label: "follows", Text: f.Words()})
 	}
@@ -47,10 +52,31 @@ func Facts(opened sequence.CardOpened) []sequence.Told {
 	return append(all, ToolFacts(p)...)
 }
 
-// EndFacts are what the walk of a card came to that its opening cannot tell: the
-// leak test, and the tools that are in place of those of the plan.
-func (d *AsDone) EndFacts() []sequence.Told {
-	var all []sequence.Told
+// Facts are those of the opening and what the walk came to since. A permit with
+// which stopped work was opened again stands beside that of the job.
+func (d *AsDone) Facts() []sequence.Told {
+	all := append(Facts(d.Opened), d.endFacts()...)
+	var again []string
+	for _, e := range d.Events {
+		if s, ok := e.Data.(sequence.SignedOn); ok && s.Permit != "" {
+			again = append(again, "reopened with "+s.Permit)
+		}
+	}
+	if len(again) == 0 {
+		return all
+	}
+	text := strings.Join(again, "; ")
+	if i := slices.IndexFunc(all, func(f sequence.Told) bool { return f.Label == "permit" }); i >= 0 {
+		all[i].Text += "; " + text
+		return all
+	}
+	return append(all, sequence.Told{Label: "permit", Text: "none in the job; " + text})
+}
+
+// endFacts are what the walk of a card came to that its opening cannot tell: the
+// rest, the leak test, and the tools that are in place of those of the plan.
+func (d *AsDone) endFacts() []sequence.Told {
+	all := d.restFacts()
 	w := d.Walk
 	switch leak := w.Leak(); {
 	case leak != "":

@@ -35,6 +35,9 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 			t.row(v[0], v[1])
 		}
 	}
+	if j.Joint.Gasket == (joint.Gasket{}) && p.About.Gasket == "" {
+		t.row("gasket", "not given: seating, crush and service are not judged")
+	}
 	t.head("TARGET", "(estimates: torque is not load)")
 	t.row("bolts", fmt.Sprintf("%d x %s", p.Bolts, p.Thread), "tensile area "+j.Joint.Thread.TensileArea().Text(s), "root area "+j.Joint.Thread.RootArea().Text(s))
 	if width, text := socket(j); width > 0 {
@@ -110,25 +113,13 @@ func Plan(out io.Writer, j job.Job, p sequence.Plan, findings []joint.Finding) e
 	return t.w.Flush()
 }
 
-// PartFacts are what is on the flange by the job: gasket, lubricant, socket, load.
-func PartFacts(j job.Job, p sequence.Plan) []sequence.Told {
-	var all []sequence.Told
-	said := func(label, text string) {
-		if text != "" {
-			all = append(all, sequence.Told{Label: label, Text: text})
-		}
-	}
-	gasket := p.About.Gasket
-	if g := j.Joint.Gasket; g.Outer > 0 {
-		gasket = strings.TrimPrefix(gasket+", seals from "+g.Inner.Text(p.System)+" to "+g.Outer.Text(p.System), ", ")
-	}
-	said("gasket", gasket)
-	said("lubricant", strings.TrimPrefix(fmt.Sprintf("%s, nut factor %.3g", p.About.Lubricant, p.Aim.NutFactor), ", "))
+// SocketFacts say which socket fits the nuts, by the job or by the table; none
+// where no table has it.
+func SocketFacts(j job.Job) []sequence.Told {
 	if width, text := socket(j); width > 0 {
-		said("socket", text)
+		return []sequence.Told{{Label: "socket", Text: text}}
 	}
-	said("bolt load", "about "+p.Aim.Load.Text(p.System)+" at 100 %, an estimate")
-	return all
+	return nil
 }
 
 // socket is the width of the nuts across flats, 0 where no table has it, with

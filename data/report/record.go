@@ -47,7 +47,7 @@ func RecordText(out io.Writer, d AsDone) error {
 		t.row("TRAINEE", who)
 	}
 	t.row("record", d.ID)
-	for _, f := range append(Facts(d.Opened), d.EndFacts()...) {
+	for _, f := range d.Facts() {
 		t.row(f.Label, f.Text)
 	}
 	t.head("PLAN", "set to", "gives")
@@ -114,6 +114,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 			return alignment(p, *d.Measured)
 		}
 		text := string(d.Answer) + ": " + w.QuestionText(d.Question)
+		if stops(w, d) {
+			text = "WORK STOPPED: " + text
+		}
 		if d.Typed != "" {
 			text += " typed " + d.Typed
 		}
@@ -153,9 +156,9 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 	case sequence.GapsAccepted:
 		return "gaps beyond the limit accepted " + decided(d.Named)
 	case sequence.RestOver:
-		return "rest over"
+		return "rest over, " + SpanText(p.Rest) + " planned"
 	case sequence.RestWaived:
-		return "rest waived " + decided(d.Named)
+		return "rest waived " + decided(d.Named) + "; " + SpanText(p.Rest) + " planned"
 	case sequence.ProblemFound:
 		return problemSentence(w, d)
 	case sequence.Replaced:
@@ -212,6 +215,12 @@ func Sentence(w sequence.Walk, d sequence.Data) string {
 		return fmt.Sprintf("closed; witness %s, %s", d.Witness, d.Role)
 	}
 	return string(d.Kind())
+}
+
+// stops says that an answer stops the work for everybody.
+func stops(w sequence.Walk, d sequence.Answered) bool {
+	q, ok := w.Question(d.Question)
+	return ok && d.Answer == sequence.No && q.OnNo == sequence.StopPage
 }
 
 func setSentence(w sequence.Walk, d sequence.PressureSet) string {

@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"io"
 	"slices"
+	"time"
 
 	"evenload/data/visible"
 	"evenload/joint/unit"
@@ -16,7 +17,8 @@ import (
 var RecordSchema []byte
 
 // The record for other programs. Fields may come, none changes; what is not
-// orNull is null or empty. Torques in N·m, forces in N, pressures in bar, lengths in mm.
+// orNull is null or empty. Torques in N·m, forces in N, pressures in bar, stresses in
+// MPa, lengths in mm.
 type recordJSON struct {
 	Format   int           `json:"format"`
 	Record   string        `json:"record"`
@@ -26,6 +28,7 @@ type recordJSON struct {
 	Tag      string        `json:"tag"`
 	Approved string        `json:"approved_by"`
 	Facts    []factJSON    `json:"facts"`
+	Asked    askedJSON     `json:"asked"`
 	People   []personJSON  `json:"people"`
 	Bolts    []turnJSON    `json:"bolts"`
 	Readings []readingJSON `json:"readings"`
@@ -33,6 +36,7 @@ type recordJSON struct {
 	Studs    []studJSON    `json:"studs"`
 	Attempts []attemptJSON `json:"attempts"`
 	Measured []studTurn    `json:"stud_readings"`
+	Rests    []restJSON    `json:"rests"`
 	Open     []string      `json:"exceptions"`
 	Events   []eventJSON   `json:"events"`
 }
@@ -40,6 +44,30 @@ type recordJSON struct {
 type factJSON struct {
 	Label string `json:"label"`
 	Text  string `json:"text"`
+}
+
+// askedJSON is what the plan asks of the joint: what goes into it and what each bolt
+// is to carry, estimated.
+type askedJSON struct {
+	Service    string           `json:"service"`
+	Gasket     string           `json:"gasket"`
+	Lubricant  string           `json:"lubricant"`
+	Socket     string           `json:"socket"`
+	Target     string           `json:"target"`
+	NutFactor  *float64         `json:"nut_factor"`
+	Torque     *float64         `json:"torque_Nm"`
+	Load       *float64         `json:"bolt_load_N"`
+	Tensile    *float64         `json:"tensile_stress_MPa"`
+	Root       *float64         `json:"root_stress_MPa"`
+	YieldShare *float64         `json:"yield_share"`
+	Inputs     []sequence.Input `json:"inputs"` // of the job, with where each comes from
+}
+
+func askedOf(opened sequence.CardOpened) askedJSON {
+	about, aim := opened.Plan.About, opened.Plan.Aim
+	return askedJSON{about.Service, about.Gasket, about.Lubricant, socketOf(opened.Inputs), targetText(&opened.Plan, opened.Inputs), orNull(aim.NutFactor),
+		orNull(float64(aim.Torque)), orNull(float64(aim.Load)), orNull(float64(aim.TensileStress) / 1e6), orNull(float64(aim.RootStress) / 1e6), orNull(float64(aim.YieldShare)),
+		append([]sequence.Input{}, opened.Inputs...)}
 }
 
 type personJSON struct {
@@ -76,6 +104,8 @@ type turnJSON struct {
 	Gasket   int    `json:"gasket_no"`
 	Rejected string `json:"rejected"`
 	Gauge    string `json:"gauge"`
+
+	Given *float64 `json:"gives_Nm"` // what the setting gives by the tool's chart
 }
 
 type readingJSON struct {
@@ -132,6 +162,14 @@ type gapJSON struct {
 	Inside   bool       `json:"inside"` // the limit, and not wider apart than before
 }
 
+type restJSON struct {
+	Line    int     `json:"line"`
+	Planned float64 `json:"planned_s"`
+	From    string  `json:"from"`
+	To      string  `json:"to"`
+	Waived  string  `json:"waived_by"`
+}
+
 type studJSON struct {
 	Bolt    int     `json:"bolt"`
 	Stretch float64 `json:"stretch_mm"`
@@ -160,8 +198,8 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
-	for _, f := range append(Facts(d.Opened), d.EndFacts()...) {
+		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Rests: []restJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+	for _, f := range d.Facts() {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
 	for _, p := range d.People {
@@ -170,7 +208,7 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)
 		r.Bolts = append(r.Bolts, turnJSON{t.Line, int(t.Bolt), t.Pass, float64(t.Share), t.RoundSet, t.Round, t.Repeat, int(t.Redo), t.Letter, t.Tool.ID,
-			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.setWhy(t.RoundSet), t.Gasket, d.columnOfTurn(t).Rejected, t.Tool.Gauge.ID})
+			orNull(torque), inBar(t.Setting.Set), inBar(t.Read), t.Result, isoOrEmpty(t.At), t.By, t.Note, d.setWhy(t.RoundSet), t.Gasket, d.columnOfTurn(t).Rejected, t.Tool.Gauge.ID, orNull(float64(t.Setting.Delivered))})
 	}
 	for _, e := range d.Reads {
 		r.Readings = append(r.Readings, readingJSON{e.Line, e.Pass, e.Repeat, e.RoundSet, e.Round, int(e.Redo), e.AtEnd, e.Letter, e.Tool.ID, inBar(e.Running), inBar(e.Static), inBar(e.Setting.Least), inBar(e.Setting.Most), isoOrEmpty(e.At), e.By, e.Gasket, e.judged(), e.Tool.Gauge.ID})
@@ -186,6 +224,13 @@ func RecordJSON(out io.Writer, d AsDone) error {
 	}
 	for _, s := range d.Studs {
 		r.Measured = append(r.Measured, studTurn{s.Line, s.Gasket, s.Result, stud(s.StretchMeasured), isoOrEmpty(s.At), s.By})
+	}
+	for _, t := range d.Rests {
+		one := restJSON{Line: t.Line, Planned: time.Duration(d.Plan.Rest).Seconds(), From: isoOrEmpty(t.From), To: isoOrEmpty(t.To)}
+		if t.Waived != nil {
+			one.Waived = DecidedBy(*t.Waived)
+		}
+		r.Rests = append(r.Rests, one)
 	}
 	passes, rounds := d.Columns()
 	for _, c := range slices.Concat(passes, rounds) {

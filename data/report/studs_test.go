@@ -15,7 +15,7 @@ func TestCSVOfAStudBeyondYield(t *testing.T) {
 	for load, want := range map[unit.Force][]string{50e3: {"yes", "no"}, 70e3: {"no", "no"}, 81e3: {"no", "yes"}} {
 		s := StudTurn{StretchMeasured: sequence.StretchMeasured{Bolt: 3, Stretch: 0.2e-3, Load: load, Within: 2e3}}
 		row := studRow(d, s, spelling{})
-		if got := row[slices.Index(columns, "in_band"):]; !slices.Equal(got, want) {
+		if got := row[slices.Index(columns, "in_band"):][:2]; !slices.Equal(got, want) {
 			t.Errorf("%v N: %q, want %q", load, got, want)
 		}
 	}

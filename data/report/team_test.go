@@ -161,7 +161,8 @@ func TestToolWithAnotherGauge(t *testing.T) {
 			rows = append(rows, row)
 		}
 	}
-	if len(rows) != 2 || rows[0][1] != was || rows[1][1] != now || rows[0][3] != o.Plan.Tools[0].Gauged(first) || rows[1][3] != other.Gauged(second) {
+	if len(rows) != 2 || rows[0][1] != was || rows[1][1] != now || rows[0][3] != o.Plan.Tools[0].Gauged(first) || rows[1][3] != other.Gauged(second) ||
+		rows[0][4] != d.Plan.Passes[1].Settings[0].Delivered.Text(d.Plan.System) || rows[0][2] == rows[0][4] {
 		t.Errorf("pass 2 has %q", rows)
 	}
 	var out strings.Builder

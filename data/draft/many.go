@@ -21,6 +21,7 @@ type Outcome struct {
 	Same    bool   // it was there already, byte for byte
 	Err     error
 	Summary string // what check says of the file
+	Gone    string // what the file that it was written over had and it has not, empty for nothing
 	Failed  bool   // an error is among that
 }
 
@@ -153,6 +154,9 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 	} else if err != nil {
 		o.Err = err
 		return
+	}
+	if old != nil {
+		o.Gone = gone(path, old, l.Text)
 	}
 	o.File, o.Failed = path, joint.Failed(l.Findings)
 	o.Summary = strings.Join(append([]string{l.Summary()}, l.Stays...), "; ")

@@ -246,6 +246,39 @@ func TestTemplate(t *testing.T) {
 	}
 }
 
+// TestGoneIsSaid: a row that is written over an approved job says what is no longer
+// there, and only that.
+func TestGoneIsSaid(t *testing.T) {
+	into := works(t)
+	const head, row = "tag;flange;grade;lubricant;target;tool", "DN400 PN16;8.8;MoS2 paste;45 %;W-11"
+	const approved = "[joint]\ntag = \"G-1\"\npermit = \"P-1\"\nwork_order = \"WO-2\"\napproved_by = \"Eva Lind\"\napproved_on = 2026-11-02\n"
+	for _, c := range []struct{ there, head, row, want string }{
+		{"format = 1\n" + approved, "", "", "the approval by Eva Lind on 2026-11-02, permit P-1, work order WO-2"},
+		{"format = 1\n" + approved, ";permit;approved_by", ";P-1;Eva Lind, 2026-11-02", "work order WO-2"},
+		{"format = 1\n" + approved, ";permit;work_order;approved_by", ";P-9;WO-2;Eva Lind, 2026-11-03", "the approval by Eva Lind on 2026-11-02, permit P-1"},
+		{"format = 1\n[joint]\ntag = \"G-1\"\n", "", "", ""},
+		{"format = = 1\n" + approved, "", "", "what it held, which was no readable job: look whether it was approved"},
+	} {
+		if err := os.WriteFile(filepath.Join(into, "G-1.toml"), []byte(c.there), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := ReadRegister(strings.NewReader(head + c.head + "\nG-1;" + row + c.row + "\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		Many(rows, nil, into, true, day, func(o Outcome) {
+			if o.Err != nil || o.Gone != c.want {
+				t.Errorf("%s: %v, gone %q, want %q", c.row, o.Err, o.Gone, c.want)
+			}
+		})
+		Many(rows, nil, into, true, day, func(o Outcome) {
+			if o.Err != nil || o.Gone != "" {
+				t.Errorf("%s once more: %v, gone %q", c.row, o.Err, o.Gone)
+			}
+		})
+	}
+}
+
 // TestOtherColumns: what belongs to one joint and is no answer of the form goes
 // into its file, and a column with a # is left out.
 func TestOtherColumns(t *testing.T) {

@@ -29,7 +29,7 @@ func (m *boardModel) columns() []column {
 	switch {
 	case m.query.Tool != "":
 		cols = append(cols, column{"TOOL", 9, func(l line) string { return l.hit.Tool }}, column{"DAY", 11, func(l line) string { return dayWord(l.hit) }},
-			column{"PLACE", 15, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
+			column{"PLACE", 17, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
 	case wide:
 		cols = append(cols, column{"PASS", 12, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 8, func(l line) string { return l.row.BoltsWord() }},
 			column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST, LOCAL TIME", 18, func(l line) string { return l.row.LastWord(m.now()) }})

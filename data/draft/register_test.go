@@ -68,6 +68,7 @@ func TestRegisterRefused(t *testing.T) {
 var bad = []struct{ row, why string }{
 	{";hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "it has no tag"},
 	{"../TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "a tag has letters"},
+	{"Å-TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "letters a to z"},
 	{"/etc/TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "a tag has letters"},
 	{`..\TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11`, "a tag has letters"},
 	{"NUL;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "Windows device"},
@@ -117,6 +118,25 @@ func TestRowsOfAnotherLength(t *testing.T) {
 		}
 		if short := rows[0].Short != ""; short != (text == "tag;target;where\nA;45 %\n") {
 			t.Errorf("%q: %q", text, rows[0].Short)
+		}
+	}
+}
+
+// TestRefusedRowHasItsTag, where it stands before what is wrong.
+func TestRefusedRowHasItsTag(t *testing.T) {
+	for text, want := range map[string]string{
+		"tag;target;where\nA-1;45 %;x;y\n":     "A-1",
+		"where;tag;target\nx;y;A-1;45 %\n":     "",
+		"tag;target;where\nA 1;45 %;x;y\n":     "",
+		"tag,target,where\nA-1,45,5 %,x\n":     "A-1",
+		"target,tag,where\n45,5 %,A-1,x\n":     "",
+		"tag;target;where;;\nA-1;45 %;x;y;\n":  "A-1",
+		"where;tag;target\nhall;A-1;caf\xe9\n": "A-1",
+		"tag;where\n\x1b[2J" + "A-1;x;y\n":     "",
+	} {
+		rows, err := ReadRegister(strings.NewReader(text))
+		if err != nil || len(rows) != 1 || rows[0].Err == nil || rows[0].Answers[Tag] != want {
+			t.Errorf("%q: %+v, %v, want the tag %q", text, rows, err, want)
 		}
 	}
 }

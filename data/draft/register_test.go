@@ -221,8 +221,8 @@ func TestRegisterOf300Rows(t *testing.T) {
 	}
 }
 
-// TestTemplate gives what a row leaves out, its comments too, but no approval
-// and no permit of another joint.
+// TestTemplate gives what a row leaves out, its comments too, but no approval, no
+// permit and no head of another joint.
 func TestTemplate(t *testing.T) {
 	into := t.TempDir()
 	text, err := os.ReadFile(shipped + "strainer-8in-300.toml")
@@ -247,7 +247,10 @@ func TestTemplate(t *testing.T) {
 			t.Errorf("%+v", o)
 		}
 	})
-	less := string(text)
+	comment, less, _ := strings.Cut(string(text), "\n")
+	if !strings.HasPrefix(comment, "# Strainer outlet flange") {
+		t.Fatalf("it begins with %q", comment)
+	}
 	for _, line := range []string{"work_order  = \"WO-58121\"\n", "permit      = \"P-3310\"\n", "approved_by = \"Responsible engineer, DH works\"\n", "approved_on = 2026-11-02\n"} {
 		if !strings.Contains(less, line) {
 			t.Fatalf("no %q", line)
@@ -262,6 +265,24 @@ func TestTemplate(t *testing.T) {
 	} {
 		if got, err := os.ReadFile(filepath.Join(into, name)); err != nil || string(got) != want {
 			t.Errorf("%s: %v\n%s", name, err, got)
+		}
+	}
+}
+
+// TestHeadOfATemplate: what stands before the first key is of its own joint, but for what
+// every draft begins with.
+func TestHeadOfATemplate(t *testing.T) {
+	for text, want := range map[string]string{
+		"# Pump A\n\n# of hall 3\n\nformat = 1\n# stays\n": "format = 1\n# stays\n",
+		"\ufeff# Pump A\r\nformat = 1\r\n":                 "\ufeffformat = 1\r\n",
+		"  # Pump A\n[joint] # stays\n":                    "[joint] # stays\n",
+		"format = 1\n# stays\n":                            "format = 1\n# stays\n",
+		"# nothing else":                                   "",
+		head + "[joint]\n":                                 head + "[joint]\n",
+		strings.ReplaceAll(head, "\n", "\r\n"):             strings.ReplaceAll(head, "\n", "\r\n"),
+	} {
+		if got := string(withoutHead([]byte(text))); got != want {
+			t.Errorf("%q became %q, want %q", text, got, want)
 		}
 	}
 }

@@ -176,6 +176,9 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 		default:
 			written++
 			text += "wrote " + o.File + ": " + o.Summary
+			if o.Gone != "" {
+				text += "; gone with the file that was there: " + o.Gone
+			}
 		}
 		if o.Failed {
 			failed++

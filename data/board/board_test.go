@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"evenload/data/card"
+	"evenload/data/report"
 	"evenload/joint"
 	"evenload/sequence"
 )
@@ -196,6 +197,111 @@ func TestRecall(t *testing.T) {
 	}
 	if later, _ := (Recall{Tool: "W-22", Since: joint.Date{Year: 2036, Month: 1, Day: 1}}).Find(rows); len(later) != 0 {
 		t.Errorf("since a later day: %+v", later)
+	}
+}
+
+// TestRecallNamesRoundsAsTheRecordDoes: set and round, on cards that are read with
+// and without a replay.
+func TestRecallNamesRoundsAsTheRecordDoes(t *testing.T) {
+	o := frozen(t, jobs+"header-dn400-pn16.toml", "DH-9")
+	spare := o.Plan.Tools[0]
+	spare.ID = "W-99"
+	o.Plan.Spare = append(o.Plan.Spare, spare)
+	takenBack := false
+	for name, c := range map[string]struct {
+		straight bool
+		change   func(w sequence.Walk, s sequence.Step) sequence.Data // nil: the straight way
+	}{
+		"straight": {true, nil},
+		"a nut moved": {true, func(_ sequence.Walk, s sequence.Step) sequence.Data {
+			if s, ok := s.(sequence.Check); ok && s.RoundSet == 1 && s.Round == 1 && s.Bolt == 3 {
+				return sequence.NutMoved{Round: s.Round, Bolt: s.Bolt}
+			}
+			return nil
+		}},
+		"low at the end": {true, func(_ sequence.Walk, s sequence.Step) sequence.Data {
+			if s, ok := s.(sequence.Set); ok && s.AtEnd && s.RoundSet == 1 {
+				return sequence.PressureSet{AtEnd: true, Tool: s.Slot, Running: 0.7 * s.Set, Sure: true}
+			}
+			return nil
+		}},
+		"another tool within a round": {false, func(w sequence.Walk, s sequence.Step) sequence.Data {
+			if s, ok := s.(sequence.Check); ok && s.RoundSet == 1 && s.Bolt == 4 {
+				d, err := w.ToolChange(0, spare, joint.DateOf(morning))
+				if err != nil {
+					t.Fatal(err)
+				}
+				d.Reason = "it whistles"
+				return d
+			}
+			return nil
+		}},
+		"a nut taken back": {false, func(w sequence.Walk, s sequence.Step) sequence.Data {
+			if s, ok := s.(sequence.Check); ok && s.RoundSet == 1 && s.Bolt == 4 && !takenBack {
+				takenBack = true
+				return sequence.Undone{Bolt: 3}
+			}
+			return nil
+		}},
+	} {
+		w, err := sequence.New(&o.Plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var all []sequence.Event
+		want := map[string]bool{}
+		at := morning
+		for range 2000 {
+			at = at.Add(20 * time.Second)
+			step := w.Next(at)
+			if _, closed := step.(sequence.Closed); closed {
+				break
+			}
+			if r, ok := step.(sequence.Rest); ok {
+				at = r.Until
+				step = w.Next(at)
+			}
+			var d sequence.Data
+			if c.change != nil {
+				d = c.change(w, step)
+			}
+			if _, resting := step.(sequence.Rest); resting {
+				d = sequence.RestOver{}
+			}
+			if d == nil {
+				d = straight("Ann Berg", step)
+			}
+			if said := report.Sentence(w, d); strings.HasPrefix(said, "check round ") {
+				place, _, _ := strings.Cut(said, ",")
+				want[place] = true
+			}
+			e := sequence.Event{At: at, By: "Ann Berg", Data: d}
+			if w, err = w.Apply(e); err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			all = append(all, e)
+		}
+		if !w.IsClosed() || len(want) < 2 {
+			t.Fatalf("%s: closed %v, rounds %v", name, w.IsClosed(), want)
+		}
+		card := lines(t, o, all)
+		quick, ok := read("x", strings.NewReader(card), false)
+		if ok != c.straight {
+			t.Errorf("%s: read without a replay is %v", name, ok)
+		}
+		whole, _ := read("x", strings.NewReader(card), true)
+		if ok && !reflect.DeepEqual(quick.Touches, whole.Touches) {
+			t.Errorf("%s: without a replay\n%+v, with it\n%+v", name, quick.Touches, whole.Touches)
+		}
+		got := map[string]bool{}
+		for _, touch := range Read("x", strings.NewReader(card)).Touches {
+			if touch.What == Checked {
+				got[touch.PlaceWord()] = true
+			}
+		}
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%s: rounds %v, the record has %v", name, got, want)
+		}
 	}
 }
 

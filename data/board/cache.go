@@ -105,7 +105,7 @@ func parseCache(text []byte, program string) *Cache {
 	return c
 }
 
-func header(program string) string { return "evenload board 2 " + program }
+func header(program string) string { return "evenload board 3 " + program }
 
 func sumOf(text []byte) string { return fmt.Sprintf("%08x", crc32.Checksum(text, castagnoli())) }
 

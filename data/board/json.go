@@ -111,6 +111,7 @@ type hitJSON struct {
 	Day   string  `json:"day"`
 	Place string  `json:"place"`
 	Pass  *int    `json:"pass"`
+	Set   *int    `json:"round_set"`
 	Round *int    `json:"round"`
 	Bolts []int   `json:"bolts"`
 	Card  rowJSON `json:"card"`
@@ -121,7 +122,7 @@ func (q Recall) JSON(hits []Hit, unknown []Row) RecallJSON {
 	f := RecallJSON{Format: 1, Tool: visible.Text(q.Tool), Since: q.Since.String(), Hits: []hitJSON{}, Unknown: []rowJSON{}}
 	for _, h := range hits {
 		one := hitJSON{Tool: visible.Text(h.Tool), Gauge: visible.Text(h.Gauge), Day: h.Day.String(), Place: h.PlaceWord(),
-			Pass: known(h.Touch.Pass), Round: known(h.Touch.Round), Bolts: []int{}, Card: jsonOf(h.Row)}
+			Pass: known(h.Touch.Pass), Set: known(h.Touch.Set), Round: known(h.Touch.Round), Bolts: []int{}, Card: jsonOf(h.Row)}
 		for _, b := range h.Touch.Bolts {
 			one.Bolts = append(one.Bolts, int(b))
 		}

@@ -92,19 +92,23 @@ func dueOf(tools []joint.Tool) []Due {
 	return all
 }
 
+// errNotStraight means that only the replay tells all that is kept of a card.
+var errNotStraight = errors.New("not straight")
+
 // errOrder means that the chain of a card is whole and its order cannot have been.
 var errOrder = errors.New("it does not follow its own plan")
 
 // Read summarises a card. The walk of a card that its last line closes is not
-// replayed: no other work can follow, all that is kept of it stands in the
-// lines, and verify replays it. Every line is read and held against the chain.
+// replayed where it went straight: no other work can follow, all that is kept of it
+// stands in the lines, and verify replays it. Every line is read and held against
+// the chain.
 func Read(path string, r io.ReadSeeker) Summary {
 	closed, err := endsClosed(r)
 	if err == nil && closed {
 		if s, ok := read(path, r, false); ok {
 			return s
 		}
-		_, err = r.Seek(0, io.SeekStart) // damage stands before the line that closes it
+		_, err = r.Seek(0, io.SeekStart) // damage stands before the line that closes it, or it has to be replayed
 	}
 	if err != nil {
 		return Summary{Path: path, Kind: Trouble, Damage: err.Error()}
@@ -194,6 +198,8 @@ func (f *fold) take(e card.Entry) error {
 			return fmt.Errorf("%w: %w", errOrder, err)
 		}
 		f.previous, f.walk = f.walk, next
+	} else if !f.touches.straight(e.Event.Data) {
+		return errNotStraight
 	}
 	f.last = e.Event
 	switch d := e.Event.Data.(type) {
@@ -204,8 +210,23 @@ func (f *fold) take(e card.Entry) error {
 	case sequence.CardClosed:
 		f.closed = true
 	}
-	f.touches.take(e.Event)
+	set := 0
+	switch d := e.Event.Data.(type) {
+	case sequence.NutMoved:
+		set = f.set(d.Round, d.Bolt)
+	case sequence.NutStill:
+		set = f.set(d.Round, d.Bolt)
+	}
+	f.touches.take(e.Event, set)
 	return nil
+}
+
+// set is that of the check rounds in which a nut was checked, as the record counts them.
+func (f *fold) set(round int, b sequence.Bolt) int {
+	if f.replay {
+		return len(f.previous.RoundSets())
+	}
+	return f.touches.counts(round, b)
 }
 
 // open takes what line 1 froze.

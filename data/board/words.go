@@ -114,13 +114,13 @@ func (s Summary) State() string {
 	return "whole"
 }
 
-// PlaceWord says in which pass or round a tool touched bolts.
+// PlaceWord says in which pass or round a tool touched bolts, as the record names it.
 func (t Touch) PlaceWord() string {
 	switch t.What {
 	case Tightened:
 		return fmt.Sprintf("pass %d", t.Pass)
 	case Checked:
-		return fmt.Sprintf("check round %d", t.Round)
+		return fmt.Sprintf("check round %d.%d", t.Set, t.Round)
 	}
 	return string(t.What)
 }

@@ -51,7 +51,7 @@ type Question struct {
 // Questions are asked in this order.
 func Questions() []Question {
 	return []Question{
-		{Tag, "Tag", "DH-112-F03: letters, digits, . _ -", "", true, ""},
+		{Tag, "Tag", "DH-112-F03: letters a to z, digits, . _ -", "", true, ""},
 		{Where, "Where", "pump house 2, strainer outlet", "", false, ""},
 		{Flange, "Flange", "8 in 300#, DN 200 PN 16, or 12 x M20", "flange", true, ""},
 		{Grade, "Grade", "B7, 8.8; another: its name and yield, 640 MPa", "grade", true, ""},

@@ -129,6 +129,16 @@ func (d *Draft) Save(path string, text []byte, over bool) error {
 	return nil
 }
 
+// Gone says what of the file of a path would be gone if the text were written over
+// it: its approval, permit and work order. Empty for nothing.
+func Gone(path string, text []byte) string {
+	old, err := job.Read(path)
+	if err != nil {
+		return "what it holds, which could not be read: look whether it is approved"
+	}
+	return gone(path, old, text)
+}
+
 // Wrong is an answer that cannot stand, with why.
 type Wrong struct {
 	Question Question

@@ -24,7 +24,7 @@ func figures(name Name, text string) (string, error) {
 			return "", err
 		}
 		return pointed(text)
-	case Flange: // 16 300# are two numbers
+	case Flange, Rest: // 16 300# are two numbers
 		return pointed(text)
 	}
 	return text, nil

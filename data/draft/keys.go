@@ -54,6 +54,11 @@ func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
 	case Passes:
 		return passes(text)
 	case Rest:
+		if text != "" {
+			if _, err := job.ParseRest(text); err != nil {
+				return nil, err
+			}
+		}
 		return one("procedure.rest", text), nil
 	}
 	return one("joint."+string(name), text), nil

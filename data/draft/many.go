@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"evenload/data/card"
@@ -21,6 +22,7 @@ type Outcome struct {
 	Same    bool   // it was there already, byte for byte
 	Err     error
 	Summary string // what check says of the file
+	Gone    string // what the file that it was written over had and it has not, empty for nothing
 	Failed  bool   // an error is among that
 }
 
@@ -54,8 +56,26 @@ func OpenTemplate(path string) (*Template, error) {
 			}
 		}
 	}
-	t.text = text
+	t.text = withoutHead(text)
 	return t, nil
+}
+
+// withoutHead takes out the comment before the first key: it tells of the template's
+// own joint. The one that every drafted job begins with stays.
+func withoutHead(text []byte) []byte {
+	bare := bytes.TrimPrefix(text, []byte("\ufeff"))
+	mark := text[:len(text)-len(bare)]
+	if bytes.HasPrefix(bytes.ReplaceAll(bare, []byte("\r\n"), []byte("\n")), []byte(head)) {
+		return text
+	}
+	from := 0
+	for line := range bytes.Lines(bare) {
+		if seen := bytes.TrimSpace(line); len(seen) > 0 && seen[0] != '#' {
+			break
+		}
+		from += len(line)
+	}
+	return slices.Concat(mark, bare[from:])
 }
 
 // New begins a job file like the template in a folder, with a tag of its own.
@@ -153,6 +173,9 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 	} else if err != nil {
 		o.Err = err
 		return
+	}
+	if old != nil {
+		o.Gone = gone(path, old, l.Text)
 	}
 	o.File, o.Failed = path, joint.Failed(l.Findings)
 	o.Summary = strings.Join(append([]string{l.Summary()}, l.Stays...), "; ")

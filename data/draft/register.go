@@ -11,6 +11,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"evenload/data/card"
 	"evenload/data/visible"
 	"evenload/joint/pattern"
 )
@@ -205,26 +206,38 @@ var halves = map[Name]*half{
 	Lubricant: {pattern.Lazy{Text: `[ ;]0$`}, pattern.Lazy{Text: `^\d+$`}},
 }
 
-// torn finds a decimal comma that was taken for a separator, "" for none: all cells
-// behind it would be wrong too. Neither half of it is an answer alone.
-func torn(columns []Name, cells []string) string {
+// torn finds a decimal comma that was taken for a separator, "" for none, and its
+// cell: all cells behind it would be wrong too. Neither half of it is an answer alone.
+func torn(columns []Name, cells []string) (at int, number string) {
 	for i, n := range columns[:min(len(columns), len(cells)-1)] {
 		if h, ok := halves[n]; ok && h.first.Made().MatchString(cells[i]) && h.second.Made().MatchString(cells[i+1]) {
-			return cells[i] + "," + cells[i+1]
+			return i, cells[i] + "," + cells[i+1]
 		}
 	}
-	return ""
+	return 0, ""
+}
+
+// tagBefore takes the tag of a row that is refused, where it stands in one of the
+// first cells, those that are surely in their columns.
+func (r *Row) tagBefore(sure int, columns []Name, cells []string) {
+	if i := slices.Index(columns, Tag); i < sure {
+		if tag := strings.TrimSpace(cells[i]); card.CheckTag(tag) == nil {
+			r.Answers[Tag] = tag
+		}
+	}
 }
 
 // rowOf reads one row below a first one of so many cells. Some spreadsheets leave
 // out the empty cells at the end of a row; none writes more than the first row has.
 func rowOf(line int, columns []Name, wide int, cells []string, comma rune) Row {
 	row := Row{Line: line, Answers: Answers{}}
-	if number := torn(columns, cells); comma == ',' && number != "" {
+	if at, number := torn(columns, cells); comma == ',' && number != "" {
+		row.tagBefore(at, columns, cells)
 		row.Err = fmt.Errorf("a decimal comma parts two cells: write it in quotes or with a point: \"%s\"", short(number))
 		return row
 	}
 	if len(cells) > wide {
+		row.tagBefore(1, columns, cells) // any cell may be the one in two, the first is read as it stands
 		row.Err = fmt.Errorf("it has %d cells, the first row has %d: look for a separator within a cell, which needs quotes", len(cells), wide)
 		return row
 	}

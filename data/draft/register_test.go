@@ -68,6 +68,7 @@ func TestRegisterRefused(t *testing.T) {
 var bad = []struct{ row, why string }{
 	{";hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "it has no tag"},
 	{"../TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "a tag has letters"},
+	{"Å-TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "letters a to z"},
 	{"/etc/TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "a tag has letters"},
 	{`..\TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11`, "a tag has letters"},
 	{"NUL;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "Windows device"},
@@ -117,6 +118,25 @@ func TestRowsOfAnotherLength(t *testing.T) {
 		}
 		if short := rows[0].Short != ""; short != (text == "tag;target;where\nA;45 %\n") {
 			t.Errorf("%q: %q", text, rows[0].Short)
+		}
+	}
+}
+
+// TestRefusedRowHasItsTag, where it stands before what is wrong.
+func TestRefusedRowHasItsTag(t *testing.T) {
+	for text, want := range map[string]string{
+		"tag;target;where\nA-1;45 %;x;y\n":     "A-1",
+		"where;tag;target\nx;y;A-1;45 %\n":     "",
+		"tag;target;where\nA 1;45 %;x;y\n":     "",
+		"tag,target,where\nA-1,45,5 %,x\n":     "A-1",
+		"target,tag,where\n45,5 %,A-1,x\n":     "",
+		"tag;target;where;;\nA-1;45 %;x;y;\n":  "A-1",
+		"where;tag;target\nhall;A-1;caf\xe9\n": "A-1",
+		"tag;where\n\x1b[2J" + "A-1;x;y\n":     "",
+	} {
+		rows, err := ReadRegister(strings.NewReader(text))
+		if err != nil || len(rows) != 1 || rows[0].Err == nil || rows[0].Answers[Tag] != want {
+			t.Errorf("%q: %+v, %v, want the tag %q", text, rows, err, want)
 		}
 	}
 }
@@ -201,8 +221,8 @@ func TestRegisterOf300Rows(t *testing.T) {
 	}
 }
 
-// TestTemplate gives what a row leaves out, its comments too, but no approval
-// and no permit of another joint.
+// TestTemplate gives what a row leaves out, its comments too, but no approval, no
+// permit and no head of another joint.
 func TestTemplate(t *testing.T) {
 	into := t.TempDir()
 	text, err := os.ReadFile(shipped + "strainer-8in-300.toml")
@@ -227,7 +247,10 @@ func TestTemplate(t *testing.T) {
 			t.Errorf("%+v", o)
 		}
 	})
-	less := string(text)
+	comment, less, _ := strings.Cut(string(text), "\n")
+	if !strings.HasPrefix(comment, "# Strainer outlet flange") {
+		t.Fatalf("it begins with %q", comment)
+	}
 	for _, line := range []string{"work_order  = \"WO-58121\"\n", "permit      = \"P-3310\"\n", "approved_by = \"Responsible engineer, DH works\"\n", "approved_on = 2026-11-02\n"} {
 		if !strings.Contains(less, line) {
 			t.Fatalf("no %q", line)
@@ -243,6 +266,57 @@ func TestTemplate(t *testing.T) {
 		if got, err := os.ReadFile(filepath.Join(into, name)); err != nil || string(got) != want {
 			t.Errorf("%s: %v\n%s", name, err, got)
 		}
+	}
+}
+
+// TestHeadOfATemplate: what stands before the first key is of its own joint, but for what
+// every draft begins with.
+func TestHeadOfATemplate(t *testing.T) {
+	for text, want := range map[string]string{
+		"# Pump A\n\n# of hall 3\n\nformat = 1\n# stays\n": "format = 1\n# stays\n",
+		"\ufeff# Pump A\r\nformat = 1\r\n":                 "\ufeffformat = 1\r\n",
+		"  # Pump A\n[joint] # stays\n":                    "[joint] # stays\n",
+		"format = 1\n# stays\n":                            "format = 1\n# stays\n",
+		"# nothing else":                                   "",
+		head + "[joint]\n":                                 head + "[joint]\n",
+		strings.ReplaceAll(head, "\n", "\r\n"):             strings.ReplaceAll(head, "\n", "\r\n"),
+	} {
+		if got := string(withoutHead([]byte(text))); got != want {
+			t.Errorf("%q became %q, want %q", text, got, want)
+		}
+	}
+}
+
+// TestGoneIsSaid: a row that is written over an approved job says what is no longer
+// there, and only that.
+func TestGoneIsSaid(t *testing.T) {
+	into := works(t)
+	const head, row = "tag;flange;grade;lubricant;target;tool", "DN400 PN16;8.8;MoS2 paste;45 %;W-11"
+	const approved = "[joint]\ntag = \"G-1\"\npermit = \"P-1\"\nwork_order = \"WO-2\"\napproved_by = \"Eva Lind\"\napproved_on = 2026-11-02\n"
+	for _, c := range []struct{ there, head, row, want string }{
+		{"format = 1\n" + approved, "", "", "the approval by Eva Lind on 2026-11-02, permit P-1, work order WO-2"},
+		{"format = 1\n" + approved, ";permit;approved_by", ";P-1;Eva Lind, 2026-11-02", "work order WO-2"},
+		{"format = 1\n" + approved, ";permit;work_order;approved_by", ";P-9;WO-2;Eva Lind, 2026-11-03", "the approval by Eva Lind on 2026-11-02, permit P-1"},
+		{"format = 1\n[joint]\ntag = \"G-1\"\n", "", "", ""},
+		{"format = = 1\n" + approved, "", "", "what it held, which was no readable job: look whether it was approved"},
+	} {
+		if err := os.WriteFile(filepath.Join(into, "G-1.toml"), []byte(c.there), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := ReadRegister(strings.NewReader(head + c.head + "\nG-1;" + row + c.row + "\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		Many(rows, nil, into, true, day, func(o Outcome) {
+			if o.Err != nil || o.Gone != c.want {
+				t.Errorf("%s: %v, gone %q, want %q", c.row, o.Err, o.Gone, c.want)
+			}
+		})
+		Many(rows, nil, into, true, day, func(o Outcome) {
+			if o.Err != nil || o.Gone != "" {
+				t.Errorf("%s once more: %v, gone %q", c.row, o.Err, o.Gone)
+			}
+		})
 	}
 }
 

@@ -7,7 +7,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
+	"evenload/data/job"
 	"evenload/data/visible"
 )
 
@@ -68,6 +70,36 @@ func write(path string, text, old []byte) (err error) {
 		err = os.Rename(temp.Name(), path)
 	}
 	return err
+}
+
+// gone says which of what belongs to one joint and one day a job file has and the
+// text that goes over it has not: whoever writes over it has to get it again. Empty
+// where nothing of that is lost.
+func gone(path string, old, text []byte) string {
+	was, err := job.ValuesOf(path, old)
+	if err != nil {
+		return "what it held, which was no readable job: look whether it was approved"
+	}
+	now, err := job.ValuesOf(path, text)
+	if err != nil {
+		now = job.Values{} // it gives nothing
+	}
+	var all []string
+	if by := was.Text("joint.approved_by"); by != "" && approvalOf(was) != approvalOf(now) {
+		if on := dayOf(was.Text("joint.approved_on")); on != "" {
+			by += " on " + on
+		}
+		all = append(all, "the approval by "+by)
+	}
+	for _, k := range []struct{ key, word string }{{"joint.permit", "permit"}, {"joint.work_order", "work order"}} {
+		if had := was.Text(k.key); had != "" && had != now.Text(k.key) {
+			all = append(all, k.word+" "+had)
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return strings.Join(all, ", ")
 }
 
 // place gives a file its name where nothing has it yet. A second name for the

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 	"time"
@@ -8,6 +9,17 @@ import (
 	"evenload/joint/unit"
 	"evenload/sequence"
 )
+
+const mostRest = 7 * 24 * time.Hour
+
+// ParseRest reads how long a gasket rests, as the job file has it.
+func ParseRest(text string) (time.Duration, error) {
+	d, err := parseSpan(text)
+	if err == nil && d > mostRest {
+		return 0, fmt.Errorf("%q is too long, a rest can be up to %.0f h", clean(text), mostRest.Hours())
+	}
+	return d, err
+}
 
 func (r *reader) procedure(t *table) {
 	p := &r.job.Procedure
@@ -32,8 +44,8 @@ func (r *reader) procedure(t *table) {
 	if t.has["restart_after"] != nil && (p.RestartAfter < time.Minute || p.RestartAfter > 12*time.Hour) {
 		t.fault(t.at("restart_after"), "procedure.restart_after can be 1 min to 12 h")
 	}
-	if p.Rest > 7*24*time.Hour {
-		t.fault(t.at("rest"), "procedure.rest can be up to 168 h")
+	if p.Rest > mostRest {
+		t.fault(t.at("rest"), "procedure.rest can be up to %.0f h", mostRest.Hours())
 	}
 	p.ReadBack = quantity(t, "read_back", "2 %", unit.ParseShare)
 	if p.ReadBack > 0.1 {

@@ -204,22 +204,39 @@ func (t *table) date(key string) joint.Date {
 	return joint.Date{}
 }
 
-var spanPart = pattern.Lazy{Text: `^(\d{1,4}) ?(h|min|s)( |$)`}
+var (
+	spanPart     = pattern.Lazy{Text: `^(\d{1,4}(?:\.\d{1,3})?) ?(h|min|s)( |$)`}
+	commaBetween = pattern.Lazy{Text: `(\d),(\d)`}
+)
 
-// span reads a length of time such as "4 h", "30 min" or "1 h 30 min".
+// span reads a length of time.
 func (t *table) span(key, silent string) time.Duration {
-	text := t.text(key, silent)
-	units := map[string]time.Duration{"h": time.Hour, "min": time.Minute, "s": time.Second}
-	var d time.Duration
-	for rest := strings.TrimSpace(text); rest != ""; {
-		m := spanPart.Made().FindStringSubmatch(rest)
-		if m == nil {
-			t.fault(t.at(key), "%s is %q, a time such as \"4 h\", \"30 min\" or \"1 h 30 min\" is wanted", t.key(key), clean(text))
-			return 0
-		}
-		n, _ := strconv.Atoi(m[1])
-		d += time.Duration(n) * units[m[2]]
-		rest = strings.TrimSpace(rest[len(m[0]):])
+	d, err := parseSpan(t.text(key, silent))
+	if err != nil {
+		t.fault(t.at(key), "%s: %v", t.key(key), err)
 	}
 	return d
+}
+
+// parseSpan reads a length of time such as "4 h", "0.5 h", "30 min" or "1 h 30 min".
+func parseSpan(text string) (time.Duration, error) {
+	units := map[string]time.Duration{"h": time.Hour, "min": time.Minute, "s": time.Second}
+	var d time.Duration
+	rest := strings.TrimSpace(text)
+	for first := true; first || rest != ""; first = false {
+		m := spanPart.Made().FindStringSubmatch(rest)
+		if m == nil {
+			if pointed := commaBetween.Made().ReplaceAllString(text, "$1.$2"); pointed != text {
+				return 0, fmt.Errorf("%q has a decimal comma, write a point: %q", clean(text), clean(pointed))
+			}
+			return 0, fmt.Errorf("%q is no time, write one with its unit, such as \"4 h\", \"0.5 h\", \"30 min\" or \"1 h 30 min\"", clean(text))
+		}
+		n, err := strconv.ParseFloat(m[1], 64)
+		if err != nil {
+			return 0, err
+		}
+		d += time.Duration(math.Round(n * float64(units[m[2]])))
+		rest = strings.TrimSpace(rest[len(m[0]):])
+	}
+	return d, nil
 }

@@ -52,6 +52,9 @@ type boardModel struct {
 
 	record *viewport.Model // of the row that is open
 	title  string
+	text   []part // of the record, as it was read
+	laid   int    // width of the window that it was fitted into
+	aside  int    // cells that its tables are moved by
 
 	width, height int
 }

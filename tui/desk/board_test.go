@@ -10,6 +10,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"evenload/data/board"
 	"evenload/joint"
@@ -168,4 +169,53 @@ func TestRecallSaysItsDay(t *testing.T) {
 	if view := m.View(); !strings.Contains(view, "TOUCHED BY W-07 since 2026-11-25") {
 		t.Errorf("not said:\n%s", view)
 	}
+}
+
+// TestRecordKeepsItsTables: in a window that is too narrow a table is cut with a mark and
+// moved sideways to its own end, its first cell in place; a paragraph is wrapped.
+func TestRecordKeepsItsTables(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/golden/record-everything.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const said = "Torque is not load and this paragraph is longer than the window is wide, so that it goes on below: to the end."
+	m := boardOf(t, board.Recall{}, "mono", true, 80, 24)
+	m.Update(opened{"DH-220-D1", said + "\n\n" + string(text), nil})
+	shows := func(want ...string) string {
+		t.Helper()
+		var lines []string
+		for l := range strings.SplitSeq(ansi.Strip(m.View()), "\n") {
+			lines = append(lines, strings.TrimRight(l, " "))
+		}
+		view := strings.Join(lines, "\n") + "\n"
+		for _, w := range want {
+			if !strings.Contains(view, w) {
+				t.Errorf("no %q in\n%s", w, view)
+			}
+		}
+		return view
+	}
+	keys := func(n int, k tea.KeyType) {
+		for range n {
+			m.Update(tea.KeyMsg{Type: k})
+		}
+	}
+	first := shows(" is wide, so\n that it goes on below: to the end.\n", " drawing        DH-2231 rev A\n", "left right sideways", "000000~\n")
+	keys(1, tea.KeyPgDown)
+	shows(" PASSES AS DONE  tool  wanted    set to   band              read at start    ~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
+	keys(1, tea.KeyRight)
+	shows(" PASSES AS DONE  ~", " PLAN   set to   gives\n")
+	keys(30, tea.KeyRight)
+	aside := shows(" PLAN   set to   gives\n", " PASSES AS DONE  ~", "  bolts done\n", "  4 of 4\n", " round 1.1     ~", "  not looked at\n")
+	keys(1, tea.KeyRight)
+	if shows() != aside {
+		t.Error("it is moved beyond its end")
+	}
+	keys(30, tea.KeyLeft)
+	pressed(m, "g")
+	if shows() != first {
+		t.Error("it is not moved back")
+	}
+	m.Update(tea.WindowSizeMsg{Width: 130, Height: 40})
+	shows(said+"\n", "SHA-256 0000000000000000000000000000000000000000000000000000000000000000\n")
 }

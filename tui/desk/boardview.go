@@ -6,9 +6,6 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/table"
-	"github.com/charmbracelet/bubbles/viewport"
-	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/lipgloss"
 
 	"evenload/data/board"
 	"evenload/data/visible"
@@ -29,7 +26,7 @@ func (m *boardModel) columns() []column {
 	switch {
 	case m.query.Tool != "":
 		cols = append(cols, column{"TOOL", 9, func(l line) string { return l.hit.Tool }}, column{"DAY", 11, func(l line) string { return dayWord(l.hit) }},
-			column{"PLACE", 15, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
+			column{"PLACE", 17, func(l line) string { return l.hit.PlaceWord() }}, column{"BOLTS", 0, func(l line) string { return l.hit.BoltsText() }})
 	case wide:
 		cols = append(cols, column{"PASS", 12, func(l line) string { return l.row.PassWord() }}, column{"BOLTS", 8, func(l line) string { return l.row.BoltsWord() }},
 			column{"WHO", 14, func(l line) string { return l.row.Who() }}, column{"LAST, LOCAL TIME", 18, func(l line) string { return l.row.LastWord(m.now()) }})
@@ -183,73 +180,4 @@ func (m *boardModel) View() string {
 		}
 	}
 	return draw.Clamp(f.Render(m.width, m.height, m.theme), m.width, m.height)
-}
-
-// opened is the record of a row, read.
-type opened struct {
-	title, text string
-	err         error
-}
-
-// openRow reads the record of a card, or the plan of a job.
-func (m *boardModel) openRow(r board.Row) tea.Cmd {
-	b, on := m.board, m.now()
-	return func() tea.Msg {
-		text, err := b.Text(r, on)
-		return opened{r.Name(), text, err}
-	}
-}
-
-func (m *boardModel) open(o opened) {
-	m.notice = ""
-	if o.err != nil {
-		m.notice = visible.Text("NOT SHOWN: " + o.err.Error())
-		return
-	}
-	v := viewport.New(m.width, m.height)
-	m.record, m.title = &v, o.title
-	var lines []string
-	for _, l := range strings.Split(strings.TrimRight(o.text, "\n"), "\n") {
-		text := m.theme.Spell(visible.Text(l))
-		if wide := max(20, m.width-3); lipgloss.Width(text) <= wide {
-			lines = append(lines, text) // its columns stay as they are
-		} else {
-			lines = append(lines, draw.Wrap(text, wide)...)
-		}
-	}
-	m.record.SetContent(strings.Join(lines, "\n"))
-	m.fitRecord()
-}
-
-func (m *boardModel) recordFrame() draw.Frame {
-	return draw.Frame{Left: visible.Text(m.title), Right: fmt.Sprintf("READ ONLY   %.0f %%", 100*m.record.ScrollPercent()), Caution: "An overview: evenload verify says whether a card is whole.",
-		Keys: []draw.Key{{Key: "up down pgup pgdown", Does: "move"}, {Key: "Esc", Does: "back"}, {Key: "ctrl+c", Does: "leave"}}}
-}
-
-func (m *boardModel) fitRecord() {
-	f := m.recordFrame()
-	m.record.Width, m.record.Height = max(20, m.width-2), f.Room(m.width, m.height, m.theme)
-}
-
-func (m *boardModel) recordView() string {
-	m.fitRecord()
-	f := m.recordFrame()
-	for _, l := range strings.Split(m.record.View(), "\n") {
-		f.Body = append(f.Body, " "+l)
-	}
-	return draw.Clamp(f.Render(m.width, m.height, m.theme), m.width, m.height)
-}
-
-func (m *boardModel) recordKey(k tea.KeyMsg) {
-	switch k.String() {
-	case "esc", "q", "b":
-		m.record = nil
-	case "home", "g":
-		m.record.GotoTop()
-	case "end", "G":
-		m.record.GotoBottom()
-	default:
-		v, _ := m.record.Update(k)
-		m.record = &v
-	}
 }

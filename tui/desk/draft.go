@@ -36,6 +36,7 @@ type drafting struct {
 	notice    string
 	writing   bool
 	written   string // the path
+	gone      string // what the file to be written over has and would lose
 
 	width, height int
 }
@@ -54,6 +55,7 @@ const (
 type saved struct {
 	path string
 	err  error
+	gone string // of a file that is there already
 }
 
 func newDrafting(d *draft.Draft, t draw.Theme, on joint.Date) *drafting {
@@ -266,7 +268,13 @@ func (m *drafting) answer(k tea.KeyMsg) tea.Cmd {
 		over := m.asking == askOver
 		m.writing = true
 		d, path, text := m.d, m.d.File(m.answers()), m.look.Text
-		return func() tea.Msg { return saved{path, d.Save(path, text, over)} }
+		return func() tea.Msg {
+			s := saved{path: path, err: d.Save(path, text, over)}
+			if errors.Is(s.err, fs.ErrExist) {
+				s.gone = draft.Gone(path, text)
+			}
+			return s
+		}
 	}
 	m.notice = "Not understood: press one of the keys below."
 	return nil
@@ -280,7 +288,7 @@ func (m *drafting) saved(s saved) tea.Cmd {
 		m.written = s.path
 		return tea.Quit
 	case errors.Is(s.err, fs.ErrExist):
-		m.asking = askOver
+		m.asking, m.gone = askOver, s.gone
 	default:
 		m.asking = noQuestion
 		m.notice = "NOT WRITTEN: " + visible.Text(s.err.Error())

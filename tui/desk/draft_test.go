@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"evenload/data/draft"
 	"evenload/data/job"
@@ -103,11 +104,26 @@ func TestDraftWritesJob(t *testing.T) {
 	if _, err := job.Load(path); err != nil {
 		t.Error(err)
 	}
-	m = drafted(t, draft.New(dir), "mono", true, 80, 24)
-	types(m, write...)
-	m.Update(types(m, "y")())
-	if m.asking != askOver {
-		t.Fatalf("over a file that is there: %v (%s)", m.asking, m.notice)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	over := func() {
+		m = drafted(t, draft.New(dir), "mono", true, 80, 24)
+		types(m, write...)
+		m.Update(types(m, "y")())
+		if m.asking != askOver {
+			t.Fatalf("over a file that is there: %v (%s)", m.asking, m.notice)
+		}
+	}
+	if over(); strings.Contains(m.View(), "LOST") {
+		t.Errorf("nothing is lost of a file that nobody approved:\n%s", m.View())
+	}
+	if err := os.WriteFile(path, []byte(strings.Replace(string(text), "[joint]\n", "[joint]\npermit = \"P-1\"\napproved_by = \"Eva Lind\"\napproved_on = 2026-11-02\n", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if over(); !strings.Contains(ansi.Strip(m.View()), "LOST     the approval by Eva Lind on 2026-11-02, permit P-1") {
+		t.Errorf("over an approved job:\n%s", m.View())
 	}
 	if cmd := types(m, "y"); cmd != nil {
 		t.Error("y writes over a file: it may be held down")

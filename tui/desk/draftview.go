@@ -249,6 +249,13 @@ func (m *drafting) question(wide int) []string {
 	}
 	if m.asking == askOver {
 		lines = []string{"", "  " + m.theme.Paint(draw.Danger, "THIS FILE IS THERE ALREADY"), "", "   file     " + path, "   To write over it takes what it holds away."}
+		for i, l := range draw.Wrap(m.theme.Spell(visible.Text(m.gone)), wide-12) {
+			label := "            "
+			if i == 0 {
+				label = "   " + m.theme.Paint(draw.Danger, "LOST") + "     "
+			}
+			lines = append(lines, label+l)
+		}
 	}
 	if m.d.Changes() {
 		var changed []string

@@ -200,9 +200,9 @@ func TestRecordKeepsItsTables(t *testing.T) {
 			m.Update(tea.KeyMsg{Type: k})
 		}
 	}
-	first := shows(" is wide, so\n that it goes on below: to the end.\n", " drawing        DH-2231 rev A\n", "left right sideways", "000000~\n")
+	first := shows(" is wide, so\n that it goes on below: to the end.\n", " drawing        DH-2231 rev A\n", "left right sideways", " lubricant      MoS2 paste, nut factor 0.14 (job)\n")
 	keys(1, tea.KeyPgDown)
-	shows(" PASSES AS DONE  tool  wanted    set to   band              read at start    ~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
+	shows("000000~\n", " PASSES AS DONE  tool  wanted    set to   gives     band              read at~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
 	keys(1, tea.KeyRight)
 	shows(" PASSES AS DONE  ~", " PLAN   set to   gives\n")
 	keys(30, tea.KeyRight)

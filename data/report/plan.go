@@ -175,16 +175,22 @@ func order(stations []sequence.Station) string {
 	return strings.Join(parts, " ")
 }
 
-// SpanText prints a length of time without the parts that are nothing: 4h, 1h30m.
+// SpanText prints a length of time without the parts that are nothing: "4 h",
+// "1 h 30 min".
 func SpanText(s sequence.Span) string {
-	text := time.Duration(s).String()
-	switch {
-	case s == 0:
-		return "none"
-	case strings.HasSuffix(text, "h0m0s"):
-		return strings.TrimSuffix(text, "0m0s")
-	case strings.HasSuffix(text, "m0s"):
-		return strings.TrimSuffix(text, "0s")
+	left := time.Duration(s)
+	var parts []string
+	for _, u := range []struct {
+		one  time.Duration
+		name string
+	}{{time.Hour, "h"}, {time.Minute, "min"}, {time.Second, "s"}} {
+		if n := left / u.one; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, u.name))
+			left -= n * u.one
+		}
 	}
-	return text
+	if len(parts) == 0 {
+		return "none"
+	}
+	return strings.Join(parts, " ")
 }

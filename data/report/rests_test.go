@@ -25,7 +25,7 @@ func TestRestOnTheRecord(t *testing.T) {
 	c := begin(t, opened(t))
 	c.until(atRest)
 	open := asDone(t, c.close())
-	if got := factsOf(open, "rest"); len(got) != 1 || !strings.HasPrefix(got[0], "30m planned; from 2026-") || !strings.HasSuffix(got[0], ", not over yet") || len(open.Rests) != 0 {
+	if got := factsOf(open, "rest"); len(got) != 1 || !strings.HasPrefix(got[0], "30 min planned; from 2026-") || !strings.HasSuffix(got[0], ", not over yet") || len(open.Rests) != 0 {
 		t.Errorf("an open rest is %q", got)
 	}
 
@@ -34,7 +34,7 @@ func TestRestOnTheRecord(t *testing.T) {
 	began := c.at
 	c.do(sequence.RestWaived{Named: engineer})
 	d := asDone(t, c.close())
-	if got := factsOf(d, "rest"); len(got) != 1 || !strings.HasPrefix(got[0], "30m planned; WAIVED by Eva, engineer: looked at; begun ") {
+	if got := factsOf(d, "rest"); len(got) != 1 || !strings.HasPrefix(got[0], "30 min planned; WAIVED by Eva, engineer: looked at; begun ") {
 		t.Errorf("a waived rest is %q", got)
 	}
 	if r := d.Rests[0]; r.From.After(began) || began.Sub(r.From) > 5*time.Minute || !r.To.After(r.From) || r.Waived == nil {
@@ -51,10 +51,10 @@ func TestRestOnTheRecord(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	want := "from " + r.From.Format(moment) + " to " + r.To.Format(moment)
-	if got := d.Events[len(d.Events)-1].Text; got != "rest over, 30m planned, "+want {
+	if got := d.Events[len(d.Events)-1].Text; got != "rest over, 30 min planned, "+want {
 		t.Errorf("the event says %q", got)
 	}
-	if got := factsOf(d, "rest"); !slices.Equal(got, []string{"30m planned; " + want}) {
+	if got := factsOf(d, "rest"); !slices.Equal(got, []string{"30 min planned; " + want}) {
 		t.Errorf("the fact is %q", got)
 	}
 }

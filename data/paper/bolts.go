@@ -1,7 +1,10 @@
 package paper
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"time"
 
 	"evenload/data/report"
 	"evenload/joint/unit"
@@ -20,6 +23,10 @@ func (r record) bolts() {
 	r.say("The time at which it was done, with the number of the person where several worked" + r.toolsWord() + ". x: a problem, see the deviations.")
 	passes, rounds := r.Columns()
 	turns := append(passes, rounds...)
+	days := r.days(turns)
+	if len(days) > 0 {
+		r.say("The date stands where the day changes, in the order of the work.")
+	}
 	for from := 0; from < len(turns); from += mostColumns {
 		some := turns[from:min(len(turns), from+mostColumns)]
 		cols := []column{{"bolt", 12}}
@@ -31,7 +38,7 @@ func (r record) bolts() {
 		for b := 1; b <= r.Plan.Bolts; b++ {
 			row := []string{fmt.Sprint(b)}
 			for _, t := range some {
-				row = append(row, r.cell(sequence.Bolt(b), t))
+				row = append(row, r.cell(sequence.Bolt(b), t, days))
 			}
 			rows = append(rows, append(row, ""))
 		}
@@ -56,10 +63,10 @@ func (r record) otherTools(turns []report.Column) {
 		bolts := map[use][]sequence.Bolt{}
 		for b := sequence.Bolt(1); int(b) <= r.Plan.Bolts; b++ {
 			t, ok := r.Last(b, c)
-			if !ok || t.At.IsZero() || t.Tool.ID == used[t.Slot] {
+			if !ok || t.At.IsZero() || t.Tool.ID == used[t.Slot] || t.Setting.Set <= 0 { // not set: it never came to the bolt
 				continue
 			}
-			u := use{t.Slot, t.Tool.ID}
+			u := use{t.Slot, sequence.OrNone(t.Tool.ID)}
 			if bolts[u] == nil {
 				order = append(order, u)
 			}
@@ -85,7 +92,34 @@ func (r record) toolsWord() string {
 	return ", and the letter of its tool"
 }
 
-func (r record) cell(b sequence.Bolt, c report.Column) string {
+// days are the lines of the card with the first bolt done on each day; none where
+// all were done on one.
+func (r record) days(turns []report.Column) map[int]string {
+	var all []report.BoltTurn
+	for _, c := range turns {
+		for b := sequence.Bolt(1); int(b) <= r.Plan.Bolts; b++ {
+			if t, ok := r.Last(b, c); ok && t.Result == report.ResultDone {
+				all = append(all, t)
+			}
+		}
+	}
+	slices.SortFunc(all, func(a, b report.BoltTurn) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Bolt, b.Bolt))
+	})
+	days := map[int]string{}
+	last := ""
+	for _, t := range all {
+		if day := t.At.Format(time.DateOnly); day != last {
+			days[t.Line], last = day, day
+		}
+	}
+	if len(days) < 2 {
+		return nil
+	}
+	return days
+}
+
+func (r record) cell(b sequence.Bolt, c report.Column, days map[int]string) string {
 	t, ok := r.Last(b, c)
 	if !ok {
 		return "-"
@@ -100,7 +134,8 @@ func (r record) cell(b sequence.Bolt, c report.Column) string {
 	}
 	switch t.Result {
 	case report.ResultDone:
-		return t.Letter + pad(t.Letter) + t.At.Format("15:04:05") + by
+		day := days[t.Line]
+		return t.Letter + pad(t.Letter) + day + pad(day) + t.At.Format("15:04:05") + by
 	case report.ResultStill, report.ResultMoved:
 		return t.Result + by
 	case report.ResultOpen, report.ResultUnknown:
@@ -111,8 +146,8 @@ func (r record) cell(b sequence.Bolt, c report.Column) string {
 	return "x" + by
 }
 
-func pad(letter string) string {
-	if letter == "" {
+func pad(before string) string {
+	if before == "" {
 		return ""
 	}
 	return " "

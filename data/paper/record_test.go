@@ -5,11 +5,15 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"os"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
+	"time"
 	"unicode"
 
 	"evenload/data/card"
+	"evenload/data/report"
 	"evenload/sequence"
 )
 
@@ -180,6 +184,68 @@ func TestEveryEventHasItsPlace(t *testing.T) {
 	for _, e := range d.Events {
 		if e.Marks && !e.Routine && !e.Back {
 			t.Errorf("line %d is a mark and no routine", e.N)
+		}
+	}
+}
+
+// TestNewPartsBeforeACheckRound: parts that went in before a tool came to the bolt name
+// no tool in place of that of the plan, and their turn has the tool in use.
+func TestNewPartsBeforeACheckRound(t *testing.T) {
+	c := begin(t, load(t, file(t, drain)))
+	c.until(func(s sequence.Step) bool { work, ok := s.(sequence.Tighten); return ok && work.Pass == 2 })
+	c.do(sequence.ProblemFound{Bolt: 1, What: sequence.Broke, Batch: "H-441"}, sequence.Released{Of: sequence.OfProblem, Bolt: 1, Named: engineer})
+	left := func(s sequence.Step) bool { r, ok := s.(sequence.Release); return ok && r.Bolt == 1 }
+	c.until(left)
+	c.do(sequence.Released{Of: sequence.OfBolt, Bolt: 1, Named: engineer})
+	c.until(left)
+	c.do(sequence.Replaced{Bolt: 1, Batch: "H-460"})
+	d := c.done()
+	if last := d.Turns[len(d.Turns)-1]; last.Result != report.ResultNewParts || last.Tool.ID != "W-01" {
+		t.Errorf("%+v", last)
+	}
+	if text := strings.Join(pages(t, recorded(t, d)), " "); holds(text, "in place of those of the plan") {
+		t.Error(text)
+	}
+}
+
+// TestDaysOfBolts: a date stands at the first bolt of each day, and none where all were
+// done on one.
+func TestDaysOfBolts(t *testing.T) {
+	dated := regexp.MustCompile(`\d{4}-\d\d-\d\d`)
+	each := func(d report.AsDone) string {
+		_, text, _ := strings.Cut(squeezed(strings.Join(pages(t, recorded(t, d)), " ")), squeezed("EACH BOLT"))
+		text, _, _ = strings.Cut(text, squeezed("ALL OTHER EVENTS"))
+		return text
+	}
+	second := func(s sequence.Step) bool { s2, ok := s.(sequence.Tighten); return ok && s2.Pass == 2 }
+	c := begin(t, load(t, file(t, drain)))
+	c.until(second)
+	c.toTheEnd()
+	if got := dated.FindAllString(each(c.done()), -1); len(got) != 0 {
+		t.Errorf("one day: %q", got)
+	}
+	c = begin(t, load(t, file(t, drain)))
+	c.until(second)
+	was := c.at
+	c.at = c.at.Add(24 * time.Hour)
+	c.toTheEnd()
+	want := []string{was.Format(time.DateOnly), c.at.Format(time.DateOnly)}
+	if got := dated.FindAllString(each(c.done()), -1); !slices.Equal(got, want) {
+		t.Errorf("two days: %q, want %q", got, want)
+	}
+}
+
+// TestStopOnPaper: an answer that stopped the work and the permit after it stand among
+// the deviations.
+func TestStopOnPaper(t *testing.T) {
+	c := begin(t, load(t, file(t, drain)))
+	c.until(func(s sequence.Step) bool { a, ok := s.(sequence.Ask); return ok && a.Question.ID == "4" })
+	c.do(sequence.Answered{Question: "4", Answer: sequence.No}, sequence.SignedOn{Name: "Ann", Permit: "P-3399"})
+	_, text, _ := strings.Cut(squeezed(strings.Join(pages(t, recorded(t, c.done())), " ")), squeezed("DEVIATIONS, RELEASES"))
+	text, _, _ = strings.Cut(text, squeezed("EACH BOLT"))
+	for _, want := range []string{"WORK STOPPED: no: Is the joint cold", "signed on, permit P-3399"} {
+		if !strings.Contains(text, squeezed(want)) {
+			t.Errorf("no %q in %s", want, text)
 		}
 	}
 }

@@ -232,7 +232,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 			d.Reads = append(d.Reads, r)
 		}
 	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released, sequence.Replaced:
-		said.Marks = d.mark(said, step, data)
+		said.Marks = d.mark(w, said, step, data)
 	case sequence.GapsMeasured:
 		if s, ok := step.(sequence.GapCheck); ok {
 			d.Gaps = append(d.Gaps, GapTurn{GapResult: w.JudgeGaps(s, data.Readings), After: s.After, Limit: s.Limit, At: said.At, Line: said.N})

@@ -16,9 +16,9 @@ type marked struct {
 	stud  int // 1 the first of Studs, 0 for none
 }
 
-// mark adds what an event says of bolts. It gives true for events that do nothing
-// but mark them the usual way.
-func (d *AsDone) mark(said Said, step sequence.Step, data sequence.Data) bool {
+// mark adds what an event says of bolts, as it came to a walk. It gives true for
+// events that do nothing but mark them the usual way.
+func (d *AsDone) mark(w sequence.Walk, said Said, step sequence.Step, data sequence.Data) bool {
 	at := func(b sequence.Bolt, result, note string) {
 		t := BoltTurn{Bolt: b, Gasket: d.gasket, Result: result, Note: note, At: said.At, By: said.By, Role: said.Role, Line: said.N}
 		switch s := step.(type) {
@@ -38,7 +38,9 @@ func (d *AsDone) mark(said Said, step sequence.Step, data sequence.Data) bool {
 			t.Read = d.readBefore(t)
 		case sequence.Release:
 			t.Place, t.Slot, t.Letter = s.Place, s.Slot, s.Letter
-			d.lastTool(&t)
+			if !d.lastTool(&t) { // it was out before the tool came to it: the one in use, set to nothing
+				t.Tool, _ = w.ToolIn(t.Slot)
+			}
 		default:
 			return // no bolt's turn: the sentence says it
 		}
@@ -147,14 +149,15 @@ func (d *AsDone) takeBack(b sequence.Bolt, how string) {
 }
 
 // lastTool is the tool that was last at the bolt in this pass or round, with what
-// its gauge read, for a release that names none: nothing where none was.
-func (d *AsDone) lastTool(t *BoltTurn) {
+// its gauge read, for a release that names none: false where none was.
+func (d *AsDone) lastTool(t *BoltTurn) bool {
 	for _, before := range slices.Backward(d.Turns) {
 		if before.Bolt == t.Bolt && before.Gasket == t.Gasket && before.Pass == t.Pass && before.RoundSet == t.RoundSet && before.Round == t.Round {
 			t.Slot, t.Letter, t.Tool, t.Setting, t.Read = before.Slot, before.Letter, before.Tool, before.Setting, before.Read
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // setBefore is the last reading of a slot that its tool was set by.

@@ -216,7 +216,12 @@ func TestRecordKeepsItsTables(t *testing.T) {
 	if shows() != first {
 		t.Error("it is not moved back")
 	}
+	keys(30, tea.KeyRight)
 	m.Update(tea.WindowSizeMsg{Width: 130, Height: 40})
+	if m.View(); m.aside != m.mostAside() || m.aside == 0 {
+		t.Errorf("in a wider window it is moved by %d of %d", m.aside, m.mostAside())
+	}
+	keys(30, tea.KeyLeft)
 	shows(said+"\n", "SHA-256 0000000000000000000000000000000000000000000000000000000000000000\n")
 }
 

@@ -166,6 +166,43 @@ func TestPracticeIsNoCard(t *testing.T) {
 	}
 }
 
+// TestListOfAJobWithoutACard: that no card of it is here is said where every card can be
+// read. A lock that is left behind is no card.
+func TestListOfAJobWithoutACard(t *testing.T) {
+	path, old := begun(t)
+	dir := filepath.Dir(path)
+	says := func(want string, open int) {
+		t.Helper()
+		all, err := entries(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range all {
+			switch {
+			case e.Kind == "job" && e.Text != want:
+				t.Errorf("the job says %q, want %q", e.Text, want)
+			case e.Kind == "open card" || e.Kind == "card":
+				open--
+			}
+		}
+		if open != 0 {
+			t.Errorf("%d cards too few", open)
+		}
+	}
+	if err := os.WriteFile(old+".lock", nil, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	says("", 1)
+	if err := os.Remove(old); err != nil {
+		t.Fatal(err)
+	}
+	says("no card of it here", 0)
+	if err := os.WriteFile(old, []byte("#"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	says("", 1)
+}
+
 // TestPracticeDoesNotRunOut: the papers of the training loop are invented.
 func TestPracticeDoesNotRunOut(t *testing.T) {
 	jobs, err := job.Practice()

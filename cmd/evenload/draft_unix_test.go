@@ -11,6 +11,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/joint"
 	"evenload/sequence"
 )
 
@@ -130,6 +131,13 @@ func TestDraftFromRegister(t *testing.T) {
 	}
 	if now, err := os.ReadFile(like); err != nil || string(now) != string(text)+"# by hand\n" {
 		t.Errorf("what was changed by hand is written over: %v", err)
+	}
+	if err := os.WriteFile(like, []byte(strings.Replace(string(text), "[joint]\n", "[joint]\npermit = \"P-1\"\napproved_by = \"Eva Lind\"\n", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var said strings.Builder
+	if err := draftMany(&said, draftFlags{from: register, into: dir, force: true}, joint.Date{Year: 2026, Month: 11, Day: 25}); err != nil || strings.Count(said.String(), "gone with the file that was there: the approval by Eva Lind, permit P-1\n") != 1 {
+		t.Errorf("over an approved job: %v\n%s", err, said.String())
 	}
 	write("tag;flnge\nA-3;DN 400 PN 16\n")
 	if got := execute("draft", "--from", register, "--into", dir); got != exitInput {

@@ -61,9 +61,11 @@ func entries(dir string) ([]entry, error) {
 		return nil, err
 	}
 	var closed []card.Card
+	readable, begun := true, map[string]bool{} // by job file of an open card
 	for _, path := range cards {
 		c, err := card.Read(path)
 		if err != nil || len(c.Entries) == 0 {
+			readable = false
 			all = append(all, entry{Item: desk.Item{Kind: "card", Name: filepath.Base(path), Text: "cannot be read: evenload verify says why"}, open: func() (*card.Session, string, error) { return nil, "", err }})
 			continue
 		}
@@ -74,6 +76,7 @@ func entries(dir string) ([]entry, error) {
 			closed = append(closed, c)
 			continue
 		}
+		begun[c.Opened().JobFile] = true
 		last := c.Entries[len(c.Entries)-1].Event
 		text := "last " + last.At.Local().Format("2006-01-02 15:04") + " " + last.By
 		if f := c.Opened().Follows; f != nil {
@@ -88,7 +91,12 @@ func entries(dir string) ([]entry, error) {
 	}
 	for _, path := range files {
 		if job.IsJob(path) {
-			all = append(all, entry{Item: desk.Item{Kind: "job", Name: filepath.Base(path), Text: doneOf(closed, filepath.Base(path))},
+			name := filepath.Base(path)
+			text := doneOf(closed, name)
+			if text == "" && readable && !begun[name] {
+				text = "no card of it here" // one may be kept elsewhere
+			}
+			all = append(all, entry{Item: desk.Item{Kind: "job", Name: name, Text: text},
 				open: func() (*card.Session, string, error) { return session(path, walkFlags{}) }})
 		}
 	}

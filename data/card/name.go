@@ -39,7 +39,7 @@ func CheckTag(tag string) error {
 	case len(tag) > 64:
 		return errors.New("the tag has more than 64 characters")
 	case strings.Trim(tag, tagSigns+".") != "" || strings.Trim(tag, ".") != tag:
-		return errors.New("a tag has letters a to z, large or small, digits, . _ and -, and no dot at either end")
+		return errors.New("a tag has letters a to z, digits, . _ and -, and no dot at either end")
 	case isDevice(tag):
 		return errors.New("the tag is the name of a Windows device: choose another")
 	}

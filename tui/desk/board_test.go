@@ -216,6 +216,43 @@ func TestRecordKeepsItsTables(t *testing.T) {
 	if shows() != first {
 		t.Error("it is not moved back")
 	}
+	keys(30, tea.KeyRight)
 	m.Update(tea.WindowSizeMsg{Width: 130, Height: 40})
+	if m.View(); m.aside != m.mostAside() || m.aside == 0 {
+		t.Errorf("in a wider window it is moved by %d of %d", m.aside, m.mostAside())
+	}
+	keys(30, tea.KeyLeft)
 	shows(said+"\n", "SHA-256 0000000000000000000000000000000000000000000000000000000000000000\n")
+}
+
+// TestRecordStaysInItsWindow: whatever its size, however far its tables are moved, and when
+// the window changes meanwhile.
+func TestRecordStaysInItsWindow(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/golden/record-everything.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for w := 1; w < 140; w += 7 {
+		for h := 1; h < 45; h += 4 {
+			m := boardOf(t, board.Recall{}, "mono", true, w, h)
+			m.Update(opened{"DH-1", string(text) + "\n\nthe \u202ename  \x1b[2J of 漢字漢字 " + strings.Repeat("漢字  ", 40), nil})
+			for i := range 9 {
+				if i == 6 {
+					m.Update(tea.WindowSizeMsg{Width: w + 20, Height: h})
+					m.Update(tea.WindowSizeMsg{Width: w, Height: h})
+				}
+				view := m.View()
+				lines := strings.Split(view, "\n")
+				if len(lines) > h || strings.Contains(view, "\u202e") || strings.Contains(view, "\x1b[2J") {
+					t.Fatalf("%d lines at %dx%d:\n%q", len(lines), w, h, view)
+				}
+				for _, l := range lines {
+					if ansi.StringWidth(l) > w {
+						t.Fatalf("a line of %d cells at %dx%d: %q", ansi.StringWidth(l), w, h, l)
+					}
+				}
+				m.Update(tea.KeyMsg{Type: []tea.KeyType{tea.KeyRight, tea.KeyPgDown}[i%2]})
+			}
+		}
+	}
 }

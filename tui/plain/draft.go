@@ -162,6 +162,9 @@ func (p *drafter) write() (string, error) {
 	}
 	err = p.d.Save(path, l.Text, false)
 	if errors.Is(err, fs.ErrExist) {
+		if gone := draft.Gone(path, l.Text); gone != "" {
+			p.say("LOST: %s", gone)
+		}
 		if answer, err = p.ask(path + " is there already. Write over it? o write over it, n no"); err != nil {
 			return "", err
 		}

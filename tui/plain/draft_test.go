@@ -50,7 +50,12 @@ func TestDraftLines(t *testing.T) {
 		last []string
 		over bool
 	}{{[]string{"y", "y", "q"}, false}, {[]string{"y"}, false}, {[]string{"y", "o"}, true}} {
-		draftLines(t, dir, append(again[:12:12], c.last...)...)
+		answers := append(again[:12:12], c.last...)
+		answers[9] = "" // nobody has approved it now
+		_, said := draftLines(t, dir, answers...)
+		if lost := strings.Contains(said, "LOST: "); c.over && !lost {
+			t.Errorf("that the approval is gone was not said:\n%s", said)
+		}
 		if now, _ := os.ReadFile(path); (string(now) != string(first)) != c.over {
 			t.Errorf("%q: written over is %v", c.last, !c.over)
 		}

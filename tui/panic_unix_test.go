@@ -3,18 +3,12 @@
 package tui
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
-	"reflect"
 	"strings"
 	"testing"
 	"time"
-
-	"github.com/charmbracelet/x/term"
-	"github.com/creack/pty"
 
 	"evenload/data/card"
 	"evenload/data/job"
@@ -84,55 +78,11 @@ func TestPanicGivesTerminalBack(t *testing.T) {
 	for _, where := range []string{"Update", "command", "a core beside a command"} {
 		t.Run(where, func(t *testing.T) {
 			t.Parallel()
-			tty, child, err := pty.Open()
-			if err != nil {
-				t.Skipf("no pseudo-terminal here: %v", err)
-			}
-			defer tty.Close()
-			if err := pty.Setsize(tty, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
-				t.Fatal(err)
-			}
-			before, err := term.GetState(child.Fd())
-			if err != nil {
-				t.Fatal(err)
-			}
 			dir := t.TempDir()
-			cmd := exec.Command(os.Args[0], "-test.run=^TestPanicking$")
-			cmd.Env = append(os.Environ(), panicIn+"="+where, "CARDS="+dir, "TERM=xterm-256color", "LANG=C.UTF-8", "CI=")
-			cmd.Stdin, cmd.Stdout, cmd.Stderr = child, child, child
-			if err := cmd.Start(); err != nil {
-				t.Fatal(err)
-			}
-			kill := time.AfterFunc(20*time.Second, func() { cmd.Process.Kill() })
-			defer kill.Stop()
-			said := make(chan string, 1)
-			go func() {
-				var all strings.Builder
-				asked := false
-				buffer := make([]byte, 1<<16)
-				for {
-					n, err := tty.Read(buffer)
-					all.Write(buffer[:n])
-					if !asked && strings.Contains(all.String(), "Who works") {
-						asked = true
-						io.WriteString(tty, "Ann\r")
-						time.AfterFunc(100*time.Millisecond, func() { io.WriteString(tty, "\r") })
-					}
-					if err != nil {
-						said <- all.String()
-						return
-					}
-				}
-			}()
-			var ended *exec.ExitError
-			if err := cmd.Wait(); !errors.As(err, &ended) || ended.ExitCode() != 7 {
-				t.Errorf("it ended with %v", err)
-			}
-			if after, err := term.GetState(child.Fd()); err != nil || !reflect.DeepEqual(before, after) {
-				t.Errorf("the terminal is not as it was: %v", err)
-			}
-			child.Close()
-			raw := <-said
+			raw := onTerminal(t, "TestPanicking", []string{panicIn + "=" + where, "CARDS=" + dir}, "Who works", func(tty io.Writer, _ *os.Process) {
+				io.WriteString(tty, "Ann\r")
+				time.AfterFunc(100*time.Millisecond, func() { io.WriteString(tty, "\r") })
+			})
 			for _, want := range []string{"\x1b[?1049h", "\x1b[?1049l", "\x1b[?25h", "\x1b[?2004l", "the screen failed", "the card is safe"} {
 				if !strings.Contains(raw, want) {
 					t.Errorf("%q is not written in %q", want, raw[max(0, len(raw)-3000):])

@@ -7,15 +7,10 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
-	"reflect"
 	"strings"
 	"syscall"
 	"testing"
 	"time"
-
-	"github.com/charmbracelet/x/term"
-	"github.com/creack/pty"
 
 	"evenload/data/card"
 	"evenload/tui/draw"
@@ -62,49 +57,7 @@ func TestStartGivesTerminalBack(t *testing.T) {
 	} {
 		t.Run(how, func(t *testing.T) {
 			t.Parallel()
-			tty, child, err := pty.Open()
-			if err != nil {
-				t.Skipf("no pseudo-terminal here: %v", err)
-			}
-			defer tty.Close()
-			before, err := term.GetState(child.Fd())
-			if err != nil {
-				t.Fatal(err)
-			}
-			cmd := exec.Command(os.Args[0], "-test.run=^TestStarting$")
-			cmd.Env = append(os.Environ(), startIn+"="+how, "TERM=xterm-256color", "LANG=C.UTF-8", "CI=")
-			cmd.Stdin, cmd.Stdout, cmd.Stderr = child, child, child
-			if err := cmd.Start(); err != nil {
-				t.Fatal(err)
-			}
-			kill := time.AfterFunc(20*time.Second, func() { cmd.Process.Kill() })
-			defer kill.Stop()
-			said := make(chan string, 1)
-			go func() {
-				var all strings.Builder
-				buffer := make([]byte, 1<<16)
-				for ended := c.end == nil; ; {
-					n, err := tty.Read(buffer)
-					all.Write(buffer[:n])
-					if !ended && strings.Contains(all.String(), "\x1b[?2004h") {
-						ended = true
-						c.end(tty, cmd.Process)
-					}
-					if err != nil {
-						said <- all.String()
-						return
-					}
-				}
-			}()
-			var ended *exec.ExitError
-			if err := cmd.Wait(); !errors.As(err, &ended) || ended.ExitCode() != 7 {
-				t.Errorf("it ended with %v", err)
-			}
-			if after, err := term.GetState(child.Fd()); err != nil || !reflect.DeepEqual(before, after) {
-				t.Errorf("the terminal is not as it was: %v", err)
-			}
-			child.Close()
-			raw := <-said
+			raw := onTerminal(t, "TestStarting", []string{startIn + "=" + how}, "\x1b[?2004h", c.end)
 			_, after, given := strings.Cut(raw, "\x1b[?1049l")
 			if !given || !strings.Contains(raw, "\x1b[?2004l") || !strings.Contains(after, "\x1b[?25h") || !strings.Contains(after, c.says) {
 				t.Errorf("not given back, or %q is not said then: %q", c.says, raw[max(0, len(raw)-3000):])

@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -81,4 +82,81 @@ func (w Walk) appendPapers(key []byte) []byte {
 		}
 	}
 	return key
+}
+
+func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
+	name := strings.TrimSpace(d.Name)
+	d.Name = name
+	switch {
+	case w.closed:
+		return errors.New("the card is closed")
+	case name == "":
+		return errors.New("a name is needed")
+	case !SameName(by, name):
+		return fmt.Errorf("%s cannot sign on for %s", by, name)
+	case SameName(d.Second, name):
+		return errors.New("the second person is somebody else, or nobody")
+	case w.stopped != "" && strings.TrimSpace(d.Permit) == "":
+		return errors.New("the work is stopped: sign on with the number of the permit that allows it again")
+	}
+	if err := w.crew(d, at); err != nil {
+		return err
+	}
+	if w.stopped != "" {
+		w.except("work opened again by %s with permit %s", name, strings.TrimSpace(d.Permit))
+		w.stopped, w.stopWhat = "", ""
+		w.doubt(func(Question) bool { return true })
+	}
+	switch {
+	case w.operator != "" && !SameName(w.operator, name):
+		w.askAll(AtHandover)
+		if w.plan.Rules >= 3 && (w.phase == phaseGate || w.phase == phaseMaterials || w.phase == phaseSnug) {
+			w.askAll(AtGate) // nothing is done yet: who works has asked it all
+		}
+		w.set = nil
+	case w.phase != phaseStretch && len(w.At(w.last).order) > 0:
+		w.askAll(AtResume)
+	}
+	w.operator, w.second, w.signedOn = name, strings.TrimSpace(d.Second), true
+	w.helped(w.second)
+	if w.plan.Rules >= 3 {
+		w.helped(w.supervisor)
+	}
+	w.handed = ""
+	w.paceFrom = time.Time{}
+	return nil
+}
+
+// helped keeps who worked beside an operator.
+func (w *Walk) helped(name string) {
+	if name != "" && !slices.ContainsFunc(w.seconds, func(p string) bool { return SameName(p, name) }) {
+		w.seconds = and(w.seconds, name)
+	}
+}
+
+// notOperator refuses whoever works now: the operator, by the rules since 1 the second
+// person and by those since 3 a trainee's supervisor. Somebody who worked on this card before may decide; see worked for witnesses.
+func (w *Walk) notOperator(n Named) error {
+	switch {
+	case strings.TrimSpace(n.Name) == "" || strings.TrimSpace(n.Role) == "" || strings.TrimSpace(n.Reason) == "":
+		return errors.New("name, role and reason are needed")
+	case SameName(n.Name, w.operator):
+		return errors.New("somebody other than the operator has to decide this")
+	case w.plan.Rules >= 3 && SameName(n.Name, w.supervisor):
+		return errors.New("the supervisor answers for the trainee's work: somebody else has to decide this")
+	case w.plan.Rules >= 1 && SameName(n.Name, w.second):
+		return errors.New("the second person works with the operator: somebody else has to decide this")
+	}
+	return nil
+}
+
+// worked says whether somebody was operator, second person or supervisor on this card.
+func (w *Walk) worked(name string) bool {
+	is := func(p string) bool { return SameName(p, name) }
+	return slices.ContainsFunc(w.people, is) || w.plan.Rules >= 1 && slices.ContainsFunc(w.seconds, is)
+}
+
+// SameName says that two names are of one person, whatever their case and spaces.
+func SameName(a, b string) bool {
+	return a == b || strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"evenload/joint/unit"
@@ -289,11 +288,6 @@ func (w *Walk) askWhere(which func(Question) bool) {
 			w.answers[i] = open
 		}
 	}
-}
-
-// SameName says that two names are of one person, whatever their case and spaces.
-func SameName(a, b string) bool {
-	return a == b || strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }
 
 // advance moves over what is complete, so that the walk stands at the next

@@ -3,7 +3,6 @@
 package tui
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -373,29 +372,4 @@ func withHazard(keys []draw.Key, typing bool) []draw.Key {
 	}
 	at := slices.IndexFunc(keys, func(other draw.Key) bool { return other.Key == "?" || other.Key == "ctrl+c" })
 	return slices.Insert(slices.Clone(keys), max(0, at), k)
-}
-
-// leavingWord says what becomes of a walk that is left.
-const leavingWord = "Leaving is safe at any time: the card goes on at the same bolt."
-
-// helpFrame explains the keys of the screen below it, and what becomes of what is left.
-func helpFrame(v walk.View, below draw.Frame, leaving string) draw.Frame {
-	f := draw.Frame{Left: below.Left, Right: "HELP", Caution: sequence.SiteFirst, Keys: []draw.Key{{Key: "any key", Does: "back"}}}
-	f.Body = []string{"", "  Keys on this screen:", ""}
-	for _, k := range below.Keys {
-		f.Body = append(f.Body, fmt.Sprintf("    %-12s %s", k.Key, k.Does))
-	}
-	f.Body = append(f.Body, "")
-	for _, text := range append(sequence.Help(v.Step),
-		"A bolt is done only when the next one is shown: then it is on the disk.",
-		"A key pressed twice or held counts once. u takes back the last bolt.",
-		"Pressure, heat, a leak: p, in a text field ctrl+p, stops the work.",
-		leaving,
-		sequence.NotLoadWord,
-	) {
-		for _, line := range draw.Wrap(text, max(20, v.Width-5)) {
-			f.Body = append(f.Body, "  "+line)
-		}
-	}
-	return f
 }

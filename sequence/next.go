@@ -165,17 +165,26 @@ func (w *Walk) setStep(atEnd bool) Set {
 
 // work is what a tool needs for the bolts at hand.
 func (w *Walk) work(slot int) Work {
-	left := w.left()
+	left, done := w.left(), w.done()
 	return Work{Tool: w.tool(slot), Setting: w.setting(slot),
-		Done: w.done(), Undone: w.plan.Bolts - w.done() - left, Left: left, Pace: median(w.paces)}
+		Done: done, Undone: w.plan.Bolts - done - left, Left: left, Pace: median(w.paces)}
 }
 
 // left counts the bolts without a mark.
-func (w *Walk) left() int { return len(w.markedAs(MarkOpen)) }
+func (w *Walk) left() int { return w.count(MarkOpen) }
 
 // done counts those that are done: a bolt that was left, or is out, is not.
-func (w *Walk) done() int {
-	return len(w.markedAs(MarkDone)) + len(w.markedAs(MarkStill)) + len(w.markedAs(MarkMoved))
+func (w *Walk) done() int { return w.count(MarkDone, MarkStill, MarkMoved) }
+
+// count counts the bolts with one of some marks. It is asked at every event.
+func (w *Walk) count(of ...Mark) int {
+	n := 0
+	for _, m := range w.marks[1:] {
+		if slices.Contains(of, m) {
+			n++
+		}
+	}
+	return n
 }
 
 func (w *Walk) gapCheck() GapCheck {

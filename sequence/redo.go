@@ -51,7 +51,7 @@ func (w *Walk) takeOut(d ProblemFound) error {
 
 // restBehind says that the gasket has rested already: a new bolt has no rest.
 func (w *Walk) restBehind() bool {
-	return w.plan.Rest > 0 && (w.phase == phaseStretch || w.phase == phaseCheck && w.series > 0)
+	return w.plan.Rest > 0 && w.phase == phaseCheck && w.series > 0
 }
 
 func (w *Walk) isOut(b Bolt) bool { return slices.Contains(w.out, b) }

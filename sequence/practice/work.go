@@ -235,8 +235,6 @@ func (r *Run) judgeQuestion(s sequence.Ask, d sequence.Answered, refused error) 
 	switch {
 	case q.Typed != "" && d.Typed != "" && d.Answer == sequence.No:
 		return r.say(Safety, s, q.Text, d.Typed, q.Typed, false, q.Why+" Read it off the flange.")
-	case refused != nil && q.Typed != "":
-		return r.atOnce(r.say(Safety, s, q.Text, d.Typed, q.Typed, false, q.Why+" Read it off the flange."))
 	case refused != nil || q.Typed != "" || q.Measured:
 		return ""
 	case r.isBad(q.ID) && d.Answer == sequence.No:

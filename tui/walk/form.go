@@ -85,17 +85,7 @@ func (f form) key(k tea.KeyMsg) (next form, complete bool, missing string) {
 		f.at = (f.at + len(f.fields) - 1) % len(f.fields)
 		f.focus()
 	default:
-		k, ok := entry.Typed(k)
-		if !ok {
-			return f, false, ""
-		}
-		if k.Type != tea.KeyRunes {
-			f.fields[f.at].input, _ = f.fields[f.at].input.Update(k)
-			return f, false, ""
-		}
-		for _, r := range k.Runes {
-			f.fields[f.at].input, _ = f.fields[f.at].input.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
-		}
+		f.fields[f.at].input, _ = entry.Into(f.fields[f.at].input, k)
 	}
 	return f, false, ""
 }

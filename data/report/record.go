@@ -50,16 +50,6 @@ func RecordText(out io.Writer, d AsDone) error {
 	for _, f := range d.Facts() {
 		t.row(f.Label, f.Text)
 	}
-	t.head("PLAN", "set to", "gives")
-	for _, pass := range p.Passes {
-		for i, s := range pass.Settings {
-			label := pass.Share.Text()
-			if p.Several() {
-				label += " " + sequence.Letter(i)
-			}
-			t.row(label, p.Tools[i].Gauged(s.Set), s.Delivered.Text(p.System))
-		}
-	}
 	t.head(append([]string{"PASSES AS DONE"}, PassHead[1:]...)...)
 	for _, row := range d.PassRows() {
 		t.row(row...)

@@ -267,7 +267,7 @@ func (r *robot) yesOrNo(s sequence.Ask, seen string) sequence.Data {
 	case s.Question.Measured:
 		d.Measured = &sequence.Alignment{Offset: 0.0008}
 	case s.Question.Typed != "" && r.made["tag"] == 0 && r.slip("tag"):
-		d.Typed = "XXX"
+		d = s.Question.TypedAnswer("XXX")
 	case slices.ContainsFunc(bad, func(w string) bool { return strings.Contains(seen, w) }) && !r.slip("question"):
 		d.Answer = sequence.No
 	case s.Question.MayNot && r.slip("not applicable"):

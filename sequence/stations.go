@@ -48,7 +48,7 @@ func Stations(p Pattern, n, tools int, given []Bolt) ([]Station, error) {
 		}
 		return t
 	}
-	slices.SortFunc(stations, func(a, b Station) int { return cmp.Compare(first(a), first(b)) })
+	slices.SortStableFunc(stations, func(a, b Station) int { return cmp.Compare(first(a), first(b)) })
 	switch len(rest) {
 	case 0:
 	case 3:

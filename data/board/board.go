@@ -96,7 +96,7 @@ func (b *Board) Rows(now time.Time) []Row {
 // twice tells each open card of another one of the same joint, begun on its own.
 func twice(rows []Row, open map[string][]int) {
 	for _, at := range open {
-		slices.SortFunc(at, func(i, j int) int { return strings.Compare(rows[i].Path, rows[j].Path) })
+		slices.SortStableFunc(at, func(i, j int) int { return strings.Compare(rows[i].Path, rows[j].Path) })
 		for _, i := range at {
 			j := slices.IndexFunc(at, func(j int) bool { return rows[j].ID != rows[i].ID })
 			if j < 0 {
@@ -173,7 +173,7 @@ func (b *Board) waiting() []head {
 	var all []head
 	at := map[string]int{}
 	jobs := slices.Clone(b.jobs)
-	slices.SortFunc(jobs, func(a, b Summary) int { return strings.Compare(a.Path, b.Path) })
+	slices.SortStableFunc(jobs, func(a, b Summary) int { return strings.Compare(a.Path, b.Path) })
 	for _, j := range jobs {
 		if begun[j.JobSHA256] && j.JobSHA256 != "" || begun[j.Path] {
 			continue

@@ -47,7 +47,7 @@ func longestFirst(a, b Summary) int {
 
 // unsettled takes the longest copy for the card until the copies are compared.
 func unsettled(copies []Summary) []head {
-	copies = slices.SortedFunc(slices.Values(copies), longestFirst)
+	copies = slices.SortedStableFunc(slices.Values(copies), longestFirst)
 	return []head{{Summary: copies[0], copies: copies[1:]}}
 }
 
@@ -67,7 +67,7 @@ func (b *Board) Settle() {
 func settle(dir string, copies []Summary) []head {
 	var heads []head
 next:
-	for _, s := range slices.SortedFunc(slices.Values(copies), longestFirst) {
+	for _, s := range slices.SortedStableFunc(slices.Values(copies), longestFirst) {
 		var forks []Fork
 		for i := range heads {
 			same, line := begins(dir, heads[i].Summary, s)

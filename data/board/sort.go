@@ -41,7 +41,7 @@ func (r Row) progress() int {
 // not readable stands first in every order, also in a reversed one: little is
 // known of it that it could be sorted by.
 func (o Order) Sort(rows []Row, reverse bool) {
-	slices.SortFunc(rows, func(a, b Row) int {
+	slices.SortStableFunc(rows, func(a, b Row) int {
 		if hurt := a.Damage != ""; hurt != (b.Damage != "") {
 			if hurt {
 				return -1

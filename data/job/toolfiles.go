@@ -51,7 +51,7 @@ func ToolFiles(dir string) []ToolFile {
 		}
 		return nil
 	})
-	slices.SortFunc(found, func(a, b ToolFile) int { return strings.Compare(a.File, b.File) })
+	slices.SortStableFunc(found, func(a, b ToolFile) int { return strings.Compare(a.File, b.File) })
 	return found
 }
 

@@ -103,7 +103,7 @@ func (r record) days(turns []report.Column) map[int]string {
 			}
 		}
 	}
-	slices.SortFunc(all, func(a, b report.BoltTurn) int {
+	slices.SortStableFunc(all, func(a, b report.BoltTurn) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Bolt, b.Bolt))
 	})
 	days := map[int]string{}

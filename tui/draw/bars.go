@@ -144,7 +144,7 @@ func columnsOf(w, h int, bars []Bar, line float64, t Theme) []string {
 			return cmp.Compare(math.Abs(b.Now-b.Before), math.Abs(a.Now-a.Before))
 		})
 		bars = bars[:fit]
-		slices.SortFunc(bars, func(a, b Bar) int { return cmp.Compare(a.Bolt, b.Bolt) })
+		slices.SortStableFunc(bars, func(a, b Bar) int { return cmp.Compare(a.Bolt, b.Bolt) })
 	}
 	columns := (len(bars) + h - 1) / h
 	high := (len(bars) + columns - 1) / columns

@@ -1,10 +1,12 @@
 package sequence
 
 import (
-	"evenload/joint"
 	"strings"
 	"testing"
 	"time"
+
+	"evenload/joint"
+	"evenload/joint/unit"
 )
 
 // lengthsPlan has its studs measured, and asks for their lengths.
@@ -97,7 +99,7 @@ func TestCauseOfLeak(t *testing.T) {
 // engineer who said so; an approved one is not asked about.
 func TestUnapprovedJobIsAskedAbout(t *testing.T) {
 	has := func(about About) (Question, bool) {
-		for _, q := range questions(about, Conditions{}, make([]joint.Tool, 1), false) {
+		for _, q := range questions(about, Conditions{}, make([]joint.Tool, 1), false, unit.SI) {
 			if q.ID == "approval" {
 				return q, true
 			}

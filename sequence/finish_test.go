@@ -307,7 +307,7 @@ func TestQuestionsHaveTheirOwnIDs(t *testing.T) {
 	for _, measured := range []bool{false, true} {
 		for _, tools := range [][]joint.Tool{make([]joint.Tool, 1), make([]joint.Tool, 2)} {
 			seen := map[string]bool{}
-			for _, q := range questions(About{}, Conditions{AtHeight: true, HazardousArea: true, DriveGas: "nitrogen"}, tools, measured) {
+			for _, q := range questions(About{}, Conditions{AtHeight: true, HazardousArea: true, DriveGas: "nitrogen"}, tools, measured, unit.SI) {
 				if seen[q.ID] {
 					t.Errorf("question %q, %s, has the id of another", q.ID, q.Text)
 				}

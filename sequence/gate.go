@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenload/joint"
+	"evenload/joint/unit"
 )
 
 // Headings of the questions.
@@ -25,10 +26,21 @@ const workQuestion = "work"
 // tailOf is how many of the tag's last characters are typed to say which joint it is.
 const tailOf = 3
 
+// mostWarm is what a hand can stay on (common practice).
+const mostWarm = unit.Temperature(40)
+
+// usualAlignment is in both units as ASME PCC-1 Appendix E prints them, the inches from memory.
+func usualAlignment(system unit.System) string {
+	if system == unit.US {
+		return "centre lines 1/16 in, faces 1/32 in, holes 1/8 in"
+	}
+	return "centre lines 1.5 mm, faces 0.8 mm, holes 3 mm"
+}
+
 // questions lists what is asked for a joint, in order. The questions, their
 // order and what follows a no are common practice of the trade; the site's own
 // procedure and permit come before them.
-func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Question {
+func questions(about About, c Conditions, tools []joint.Tool, measured bool, system unit.System) []Question {
 	tag := about.Tag
 	if len(tag) > tailOf {
 		tag = tag[len(tag)-tailOf:]
@@ -71,7 +83,7 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 		"Pressure behind the joint comes out past a moving nut.",
 		"STOP PAGE. Do not touch the nuts.", StopPage)
 	q.AfterBreak, q.MayNot = true, c.NeverConnected
-	add("4", headPermission, "Is the joint cold, below 40 °C?",
+	add("4", headPermission, "Is the joint cold, below "+mostWarm.Text(system)+"?",
 		"A hot joint burns, and its bolts hold another load when cold.",
 		"STOP PAGE. Hot work on bolts has its own procedure.", StopPage).MayNot = c.NeverConnected
 	add("5", headPermission, "Was everyone here briefed today?",
@@ -94,7 +106,7 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool) []Q
 		"Stop. Get the right gasket.", StayOpen)
 	if !measured {
 		add("9", headReady, "Do flanges line up within limits, without force?",
-			alignmentWhy+" Usual limits: centre lines 1.5 mm, faces 0.8 mm, holes 3 mm.", alignmentNo, Override)
+			alignmentWhy+" Usual limits: "+usualAlignment(system)+".", alignmentNo, Override)
 	}
 	add("10", headReady, "Are studs, nuts right grade and length, running free?",
 		"A nut that binds uses up the torque: little of it becomes load.",

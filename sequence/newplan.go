@@ -53,7 +53,7 @@ func NewPlan(j joint.Joint, about About, c Conditions, p Procedure, system unit.
 	findings = append(findings, orderFindings(p, c, about, on)...)
 	findings = append(findings, teamFindings(plan, p.ToolsAtOnce)...)
 	if len(plan.Tools) > 0 {
-		plan.Questions = questions(about, c, plan.Tools, p.Alignment != nil)
+		plan.Questions = questions(about, c, plan.Tools, p.Alignment != nil, system)
 	}
 	if len(j.Positions) > 0 {
 		numberedAsDrawn(plan.Questions, about)

@@ -93,7 +93,7 @@ func (m *bench) key(k tea.KeyMsg) tea.Cmd {
 }
 
 func (m *bench) view() walk.View {
-	return walk.View{Now: time.Time{}, Theme: m.opt.Theme, System: m.opt.System, Width: m.width, Height: m.height}
+	return walk.View{Now: time.Time{}, Theme: m.opt.Theme, System: m.practice.Plan().System, Width: m.width, Height: m.height}
 }
 
 // View draws the frame.

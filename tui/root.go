@@ -10,7 +10,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"evenload/data/card"
-	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/sequence/interaction"
 	"evenload/sequence/practice"
@@ -26,7 +25,6 @@ const gateRest = 250 * time.Millisecond
 // Options are what the command line says about screens.
 type Options struct {
 	Theme   draw.Theme
-	System  unit.System   // "" takes the job's
 	KeyRest time.Duration // keys must have rested this long before a bolt counts as done
 	Now     func() time.Time
 	Notice  string // shown first
@@ -74,9 +72,6 @@ type recorded struct {
 type tick time.Time
 
 func newRoot(s *card.Session, opt Options) *root {
-	if opt.System == "" {
-		opt.System = s.Walk.Plan().System
-	}
 	r := &root{opt: opt, session: s, notice: opt.Notice}
 	r.show()
 	return r
@@ -112,7 +107,7 @@ func (r *root) show() {
 }
 
 func (r *root) view() walk.View {
-	return walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.opt.System,
+	return walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.session.Walk.Plan().System,
 		Seal: r.session.Seal(), Rounds: r.rounds, Width: r.width, Height: r.height}
 }
 

@@ -16,7 +16,6 @@ import (
 	"evenload/data/job"
 	"evenload/data/report"
 	"evenload/joint"
-	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/sequence/interaction"
 	"evenload/sequence/practice"
@@ -46,8 +45,8 @@ func practised(t testing.TB, level int, seed uint64, scatter bool) *trial {
 		t.Fatal(err)
 	}
 	c := &trial{t: t, now: morning, by: "Ann Berg", s: s}
-	run := practice.New(practice.Setup{Level: l, Seed: seed, Scatter: scatter, System: unit.SI}, s.Walk.Plan())
-	c.root = newRoot(s, Options{System: unit.SI, Now: func() time.Time { return c.now.Add(run.Ahead()) }, Practice: run,
+	run := practice.New(practice.Setup{Level: l, Seed: seed, Scatter: scatter}, s.Walk.Plan())
+	c.root = newRoot(s, Options{Now: func() time.Time { return c.now.Add(run.Ahead()) }, Practice: run,
 		Model: func() (*interaction.Bolts, error) { all, err := rings(); return all[l.Joint], err }})
 	c.root.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
 	c.send(c.root.model())

@@ -96,7 +96,7 @@ func TestStartThatIsLeft(t *testing.T) {
 	}
 	path := c.s.Path()
 	c.s.Close()
-	resume := func() (*card.Session, string, error) { s, err := card.Resume(path, "", morning); return s, "", err }
+	resume := func() (*card.Session, string, error) { s, err := card.Resume(path, "", "", morning); return s, "", err }
 	s := opening(t, resume)
 	s.Init()()
 	if _, _, err := resume(); !errors.Is(err, card.ErrBusy) {

@@ -12,11 +12,13 @@ import (
 	"evenload/data/paper"
 	"evenload/data/report"
 	"evenload/data/visible"
+	"evenload/joint/unit"
 )
 
 func recordCommand() *cobra.Command {
 	var to, decimal string
 	var schema bool
+	var units units
 	c := &cobra.Command{
 		Use:   "record CARD",
 		Short: "Print what was done, from a card: as text, PDF, CSV or JSON",
@@ -39,29 +41,31 @@ with exit code 1. The same card gives the same bytes.`,
 				_, err := c.OutOrStdout().Write(report.RecordSchema)
 				return err
 			case to != "":
-				return recordTo(args[0], to, decimal == "comma")
+				return recordTo(args[0], to, unit.System(units), decimal == "comma")
 			}
 			done, err := card.Read(args[0])
 			if err != nil {
 				return err
 			}
-			return report.Record(os.Stdout, done)
+			return report.Record(os.Stdout, done.InUnits(unit.System(units)))
 		},
 	}
 	c.Flags().StringVarP(&to, "output", "o", "", "file to write, by its ending: .pdf, .csv, .json, .txt")
 	c.Flags().StringVar(&decimal, "decimal", "point", "decimal sign in the CSV, point or comma (then ; between cells)")
+	units.addTo(c, "those of the card; the .json has its own")
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of the .json, no card needed")
 	return c
 }
 
 // recordTo writes a card to a file by its ending. A damaged card is written as
 // far as it goes, marked, and is an error.
-func recordTo(path, to string, comma bool) error {
+func recordTo(path, to string, units unit.System, comma bool) error {
 	kind, err := ending(to, ".pdf", ".csv", ".json", ".txt")
 	if err != nil {
 		return err
 	}
 	c, err := card.Read(path)
+	c = c.InUnits(units)
 	if kind == ".txt" {
 		if err != nil {
 			return err

@@ -9,10 +9,12 @@ import (
 	"evenload/data/paper"
 	"evenload/data/report"
 	"evenload/joint"
+	"evenload/joint/unit"
 )
 
 func chartCommand() *cobra.Command {
-	var units, on, to string
+	var on, to string
+	var units units
 	c := &cobra.Command{
 		Use:   "chart JOB|TOOL",
 		Short: "Print the chart of each tool: a plot and a table for the pocket",
@@ -27,16 +29,12 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 			if err != nil {
 				return err
 			}
-			asked, err := systemOf(units)
-			if err != nil {
-				return err
-			}
 			tools, system, err := job.LoadTools(args[0])
 			if err != nil {
 				return err
 			}
-			if asked != "" {
-				system = asked
+			if units != "" {
+				system = unit.System(units)
 			}
 			var found []joint.Finding
 			if to != "" {
@@ -60,7 +58,7 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 		},
 	}
 	c.Flags().StringVarP(&to, "output", "o", "", "file to write, a .pdf")
-	c.Flags().StringVar(&units, "units", "", "torque in si or us; a gauge keeps its own unit (those of the thread)")
+	units.addTo(c, "those of the thread")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
 	return c
 }

@@ -16,6 +16,7 @@ import (
 func compareCommand() *cobra.Command {
 	var asJSON bool
 	var moves string
+	var units units
 	c := &cobra.Command{
 		Use:   "compare JOB",
 		Short: "Estimate what each pattern and number of passes leaves in the bolts",
@@ -29,7 +30,7 @@ against finite elements only: never a measurement.`,
 			if err != nil {
 				return err
 			}
-			made, err := comparison(args[0], share)
+			made, err := comparison(args[0], units, share)
 			var faults job.Faults
 			switch {
 			case asJSON && errors.As(err, &faults):
@@ -46,12 +47,13 @@ against finite elements only: never a measurement.`,
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
+	units.addTo(c, "those of the thread; --json has its own")
 	c.Flags().StringVar(&moves, "moves", report.Moves.Text(), "a nut has moved when its bolt gains more than this share of the target")
 	return c
 }
 
-func comparison(path string, moves unit.Share) (report.Comparison, error) {
-	j, err := job.Load(path)
+func comparison(path string, in units, moves unit.Share) (report.Comparison, error) {
+	j, err := in.job(path)
 	if err != nil {
 		return report.Comparison{}, err
 	}

@@ -77,7 +77,7 @@ func TestDiskFull(t *testing.T) {
 		t.Errorf("verify: %v\n%s", err, out)
 	}
 	os.Remove(filepath.Join(dir, "filler"))
-	s, err := card.Resume(path, "", time.Now())
+	s, err := card.Resume(path, "", "", time.Now())
 	if err != nil {
 		t.Fatal(err)
 	}

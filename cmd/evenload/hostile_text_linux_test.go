@@ -288,7 +288,7 @@ func cardLines(t *testing.T) []string {
 		return strings.NewReplacer("Responsible engineer", "MARK", "W-01", "MARK-1", "G-01", "MARK-2").Replace(text) + "[numbering]\ndatum = \"MARK\"\nviewed_from = \"MARK\"\n"
 	}}
 	_, path := e.prepare(t)
-	s, err := card.Resume(path, "", hostileDay)
+	s, err := card.Resume(path, "", "", hostileDay)
 	if err != nil {
 		t.Fatal(err)
 	}

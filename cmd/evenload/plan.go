@@ -32,6 +32,7 @@ func day(on string) (joint.Date, error) {
 func planCommand() *cobra.Command {
 	var asJSON bool
 	var on string
+	var units units
 	c := &cobra.Command{
 		Use:     "plan JOB",
 		Short:   "Print everything computed: loads, torque and pressure of each pass, order, findings",
@@ -42,7 +43,7 @@ func planCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			j, err := job.Load(args[0])
+			j, err := units.job(args[0])
 			var faults job.Faults
 			if asJSON && errors.As(err, &faults) {
 				if err := visible.JSON(os.Stdout, report.FaultsJSON(args[0], faults)); err != nil {
@@ -68,6 +69,7 @@ func planCommand() *cobra.Command {
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "for other programs")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
+	units.addTo(c, "those of the thread; --json has its own")
 	return c
 }
 

@@ -62,9 +62,6 @@ Practice on a model, not your flange: nothing of it is about a real joint.`,
 			if !c.Flags().Changed("seed") {
 				f.seed = anySeed()
 			}
-			if _, err := systemOf(f.units); err != nil {
-				return err
-			}
 			if len(args) == 1 {
 				if c.Flags().Changed("level") {
 					return usageError{errors.New("--level is for the training loop: leave it out beside a job")}
@@ -81,7 +78,7 @@ Practice on a model, not your flange: nothing of it is about a real joint.`,
 	flags.BoolVar(&f.plain, "plain", false, "the same as lines, for screen readers and serial lines")
 	flags.BoolVar(&f.ascii, "ascii", false, "plain ASCII only")
 	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
-	flags.StringVar(&f.units, "units", "", "si or us; a gauge keeps its own unit (those of the thread)")
+	f.units.addTo(c, "those of the thread")
 	flags.StringVar(&f.cards, "cards", "", "folder of the practice card and the log (here, or that of the job)")
 	flags.DurationVar(&f.keyRest, "key-rest", practiceRest, "a bolt counts only after this long without a key")
 	return c
@@ -100,7 +97,7 @@ func practise(f practiceFlags) error {
 	if f.cards == "" {
 		f.cards = "."
 	}
-	return practiseOn(jobs[l.Joint], l, f)
+	return practiseOn(f.units.in(jobs[l.Joint]), l, f)
 }
 
 // practiseJob practises on a job of the site.
@@ -108,7 +105,7 @@ func practiseJob(path string, f practiceFlags) error {
 	if card.IsCard(path) {
 		return usageError{fmt.Errorf("%s is a card: name a job, or none for the training loop", path)}
 	}
-	j, err := job.Load(path)
+	j, err := f.units.job(path)
 	if err != nil {
 		return err
 	}
@@ -122,7 +119,7 @@ func practiseJob(path string, f practiceFlags) error {
 }
 
 func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
-	setup := practice.Setup{Level: l, Seed: f.seed, Scatter: f.scatter, System: unit.System(f.units)}
+	setup := practice.Setup{Level: l, Seed: f.seed, Scatter: f.scatter}
 	if l.Bench() {
 		return atBench(j, setup, f)
 	}
@@ -143,13 +140,13 @@ func practiseOn(j job.Job, l practice.Level, f practiceFlags) error {
 	rounds := func(p sequence.Plan) string { return report.RoundsWord(j, p) }
 	can := here()
 	if f.plain || can.Lines {
-		err = plain.Walk(s, os.Stdin, os.Stdout, plain.Options{System: unit.System(f.units), Now: now, Rounds: rounds(*s.Walk.Plan()), Practice: run, Model: model})
+		err = plain.Walk(s, os.Stdin, os.Stdout, plain.Options{Now: now, Rounds: rounds(*s.Walk.Plan()), Practice: run, Model: model})
 	} else {
 		theme, themeErr := themeOf(f.theme, f.ascii, can)
 		if themeErr != nil {
 			return themeErr
 		}
-		err = tui.Walk(s, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: now, Rounds: rounds, Practice: run, Model: model})
+		err = tui.Walk(s, tui.Options{Theme: theme, KeyRest: f.keyRest, Now: now, Rounds: rounds, Practice: run, Model: model})
 	}
 	log := run.Log(s.Walk.IsClosed())
 	log.Program = "evenload " + version
@@ -195,7 +192,7 @@ func atBench(j job.Job, setup practice.Setup, f practiceFlags) error {
 		if themeErr != nil {
 			return themeErr
 		}
-		trainee, finished, err = tui.Bench(bench, model, tui.Options{Theme: theme, System: unit.System(f.units)})
+		trainee, finished, err = tui.Bench(bench, model, tui.Options{Theme: theme})
 	}
 	if trainee == "" {
 		return err

@@ -6,13 +6,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"evenload/data/job"
 	"evenload/data/paper"
 	"evenload/joint"
 )
 
 func sheetCommand() *cobra.Command {
 	var to, size, on string
+	var units units
 	c := &cobra.Command{
 		Use:   "sheet JOB -o FILE.pdf",
 		Short: "Print the step sheet of a job, to tick by hand, as PDF",
@@ -34,7 +34,7 @@ errors has no sheet.`,
 			if err != nil {
 				return err
 			}
-			j, err := job.Load(args[0])
+			j, err := units.job(args[0])
 			if err != nil {
 				return err
 			}
@@ -48,5 +48,6 @@ errors has no sheet.`,
 	c.Flags().StringVarP(&to, "output", "o", "", "file to write, a .pdf")
 	c.Flags().StringVar(&size, "paper", "a4", "a4 or letter")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
+	units.addTo(c, "those of the thread")
 	return c
 }

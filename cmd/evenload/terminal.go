@@ -1,13 +1,11 @@
 package main
 
 import (
-	"fmt"
 	"os"
 	"time"
 
 	"github.com/mattn/go-isatty"
 
-	"evenload/joint/unit"
 	"evenload/tui/draw"
 	"evenload/tui/terminal"
 )
@@ -33,12 +31,4 @@ func themeOf(name string, ascii bool, can terminal.Abilities) (draw.Theme, error
 		return theme, usageError{err}
 	}
 	return theme, nil
-}
-
-// systemOf reads --units, empty where it is silent.
-func systemOf(units string) (unit.System, error) {
-	if units != "" && units != string(unit.SI) && units != string(unit.US) {
-		return "", usageError{fmt.Errorf("--units is %q, it can be si or us", units)}
-	}
-	return unit.System(units), nil
 }

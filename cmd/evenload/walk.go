@@ -28,7 +28,7 @@ type walkFlags struct {
 	plain   bool
 	ascii   bool
 	theme   string
-	units   string
+	units   units
 	cards   string
 	copy    string
 	keyRest time.Duration
@@ -47,7 +47,7 @@ func walkCommand() *cobra.Command {
 	flags.BoolVar(&f.plain, "plain", false, "the same walk as lines, for screen readers and serial lines")
 	flags.BoolVar(&f.ascii, "ascii", false, "plain ASCII only")
 	flags.StringVar(&f.theme, "theme", "", "dark, light or mono (dark, mono without colours)")
-	flags.StringVar(&f.units, "units", "", "si or us; a gauge keeps its own unit (those of the thread)")
+	f.units.addTo(c, "those of the thread, of a card its own")
 	flags.StringVar(&f.cards, "cards", "", "folder of the cards (that of the job file)")
 	flags.StringVar(&f.copy, "copy", "", "folder for a second copy of the card")
 	flags.DurationVar(&f.keyRest, "key-rest", walkRest, "a bolt counts only after this long without a key")
@@ -55,9 +55,6 @@ func walkCommand() *cobra.Command {
 }
 
 func walk(path string, f walkFlags) error {
-	if _, err := systemOf(f.units); err != nil {
-		return err
-	}
 	return walkOn(func() (*card.Session, string, error) { return session(path, f) }, f, expected(path))
 }
 
@@ -105,7 +102,7 @@ func onTerminal(load tui.Load, f walkFlags, rounds func(sequence.Plan) string) (
 		if notice != "" {
 			fmt.Println("NOTE:", visible.Text(notice))
 		}
-		opt := plain.Options{System: unit.System(f.units), Now: time.Now}
+		opt := plain.Options{Now: time.Now}
 		if isatty.IsTerminal(os.Stdin.Fd()) {
 			opt.KeyRest = f.keyRest
 		}
@@ -118,17 +115,17 @@ func onTerminal(load tui.Load, f walkFlags, rounds func(sequence.Plan) string) (
 	if err != nil {
 		return nil, err
 	}
-	return tui.Start(load, tui.Options{Theme: theme, System: unit.System(f.units), KeyRest: f.keyRest, Now: time.Now, Rounds: rounds})
+	return tui.Start(load, tui.Options{Theme: theme, KeyRest: f.keyRest, Now: time.Now, Rounds: rounds})
 }
 
 // session resumes a card, or the open card of a job, or begins a new one; the
 // notice is to be shown first.
 func session(path string, f walkFlags) (s *card.Session, notice string, err error) {
 	if card.IsCard(path) {
-		s, err := resume(path, f.copy)
+		s, err := resume(path, f)
 		return s, "", err
 	}
-	j, err := job.Load(path)
+	j, err := f.units.job(path)
 	if err != nil {
 		return nil, "", err
 	}
@@ -149,7 +146,7 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 		if err := sameJob(j, open[0]); err != nil {
 			return nil, "", err
 		}
-		s, err := resume(open[0].Path, f.copy)
+		s, err := resume(open[0].Path, f)
 		return s, "", err
 	}
 	for _, c := range open {
@@ -167,7 +164,7 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 
 // resume goes on with a card, and never with one of practice: its joint was
 // simulated, and nothing is simulated any more.
-func resume(path, copies string) (*card.Session, error) {
+func resume(path string, f walkFlags) (*card.Session, error) {
 	if c, err := card.Read(path); err == nil {
 		if isPractice(c) {
 			return nil, usageError{fmt.Errorf("%s is of a practice, which is begun anew: evenload practice --help shows how", path)}
@@ -176,7 +173,7 @@ func resume(path, copies string) (*card.Session, error) {
 			return nil, err
 		}
 	}
-	return card.Resume(path, copies, time.Now())
+	return card.Resume(path, f.copy, unit.System(f.units), time.Now())
 }
 
 // isPractice says that no joint was tightened, whatever the file is called.

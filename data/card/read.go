@@ -8,6 +8,7 @@ import (
 	"slices"
 	"time"
 
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -111,6 +112,17 @@ func (c Card) Opened() sequence.CardOpened {
 	}
 	opened, _ := c.Entries[0].Event.Data.(sequence.CardOpened)
 	return opened
+}
+
+// InUnits is the card as it is walked and printed in other units than those it was
+// begun with; "" leaves them.
+func (c Card) InUnits(s unit.System) Card {
+	if opened := c.Opened(); s != "" && len(c.Entries) > 0 {
+		opened.Plan.System = s
+		c.Entries = slices.Clone(c.Entries)
+		c.Entries[0].Event.Data = opened
+	}
+	return c
 }
 
 // Seal is the card's last hash, short enough to be read aloud; empty when line

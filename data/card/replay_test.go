@@ -96,7 +96,7 @@ func TestReplay(t *testing.T) {
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}
-	again, err := Resume(s.Path(), "", day)
+	again, err := Resume(s.Path(), "", "", day)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -8,6 +8,7 @@ import (
 	"sync"
 	"time"
 
+	"evenload/joint/unit"
 	"evenload/sequence"
 )
 
@@ -42,12 +43,13 @@ func Begin(dir, copies string, opened sequence.CardOpened) (*Session, error) {
 }
 
 // Resume goes on with a card: locked, read, verified, a torn last line cut
-// off. Whoever works signs on first.
-func Resume(path, copies string, now time.Time) (*Session, error) {
+// off, its words in the units asked for (Card.InUnits). Whoever works signs on first.
+func Resume(path, copies string, units unit.System, now time.Time) (*Session, error) {
 	j, c, err := Open(path)
 	if err != nil {
 		return nil, err
 	}
+	c = c.InUnits(units)
 	opened := c.Opened()
 	w, err := sequence.Replay(&opened.Plan, c.Events()[1:])
 	if err != nil {

@@ -71,7 +71,7 @@ func TestSession(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.Close()
-	again, err := Resume(s.Path(), copies, day.Add(time.Minute))
+	again, err := Resume(s.Path(), copies, "", day.Add(time.Minute))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestTailCutIsToldLater(t *testing.T) {
 	}
 	j.Close()
 	for range 2 { // the second time there is nothing left to tell
-		again, err := Resume(s.Path(), "", day.Add(time.Minute))
+		again, err := Resume(s.Path(), "", "", day.Add(time.Minute))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -184,7 +184,7 @@ func TestOnlyOwnTailsAreTold(t *testing.T) {
 			t.Logf("%q: %v", end, err) // not on every disk
 		}
 	}
-	again, err := Resume(s.Path(), "", day.Add(time.Minute))
+	again, err := Resume(s.Path(), "", "", day.Add(time.Minute))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -205,7 +205,7 @@ func TestClosedCardKeepsItsSeal(t *testing.T) {
 	if err := os.WriteFile(path, append(slices.Clip(text), `{"n":99,`...), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := Resume(path, "", day)
+	s, err := Resume(path, "", "", day)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -233,7 +233,7 @@ func TestTailOfAMovedCard(t *testing.T) {
 		if err != nil || os.WriteFile(s.Path(), append(text, torn...), 0o644) != nil {
 			t.Fatal(err)
 		}
-		again, err := Resume(s.Path(), "", day.Add(time.Minute))
+		again, err := Resume(s.Path(), "", "", day.Add(time.Minute))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -89,20 +89,36 @@ func Compare(out io.Writer, c Comparison) error {
 // table has one line an order.
 func (c Comparison) table(t table) {
 	t.head("ORDER", "passes", "lowest", "mean", "highest", "highest", "uneven", "check", "bolts", "about", "rounds")
-	t.row("", "", "at end", "at end", "at end", "on way", "mm", "rounds", "turned", "min", "to still")
+	t.row("", "", "at end", "at end", "at end", "on way", c.lengthUnit(), "rounds", "turned", "min", "to still")
 	for _, o := range c.orders {
 		name := string(o.Pattern)
 		if o.Own {
 			name += " *"
 		}
 		t.row(name, passesText(o.Shares), c.shares(o, least), c.shares(o, mean), c.shares(o, most), c.shares(o, highest),
-			figures(o, func(r interaction.Result) float64 { return float64(r.Uneven) / unit.Millimetre }, "%.2f"),
+			c.uneven(o),
 			figures(o, func(r interaction.Result) float64 { return float64(r.Rounds) }, "%.0f"),
 			figures(o, func(r interaction.Result) float64 { return float64(r.Bolts) }, "%.0f"),
 			figures(o, minutes, "%.0f"), shortRounds(o))
 	}
 	t.prose(fmt.Sprintf("* the job's own. Passes: shares of the target in %%, or a number of equal steps. Check rounds: clockwise, made until no bolt gains more than %s of the target, at most the job's %d. Uneven: the most that the closing of the flanges differs between two bolts on the way. Minutes: %.0f s each time that the tools are set on (common practice). %d+: more than %d.",
 		c.moves.Text(), c.plan.CheckRounds, pace, interaction.MostRounds, interaction.MostRounds))
+}
+
+// uneven is by how much the closing of the flanges differs between two bolts on the
+// way at most, in lengthUnit.
+func (c Comparison) uneven(o interaction.Compared) string {
+	if c.plan.System == unit.US {
+		return figures(o, func(r interaction.Result) float64 { return float64(r.Uneven) / unit.Inch }, "%.3f")
+	}
+	return figures(o, func(r interaction.Result) float64 { return float64(r.Uneven) / unit.Millimetre }, "%.2f")
+}
+
+func (c Comparison) lengthUnit() string {
+	if c.plan.System == unit.US {
+		return "in"
+	}
+	return "mm"
 }
 
 // shortRounds is roundsUntilStill for a column: "3-5", "9-25+".
@@ -231,9 +247,7 @@ func (c Comparison) truth() []string {
 	if s, o := star.Results[middle].Final, circle.Results[middle].Final; s.Most-s.Least < o.Most-o.Least-0.02*c.plan.Aim.Load {
 		ends = "star ends a little more even than circle on this joint"
 	}
-	uneven := func(o interaction.Compared) string {
-		return figures(o, func(r interaction.Result) float64 { return float64(r.Uneven) / unit.Millimetre }, "%.2f") + " mm"
-	}
+	uneven := func(o interaction.Compared) string { return c.uneven(o) + " " + c.lengthUnit() }
 	saves := "What star saves is tilt while the gasket is still soft"
 	if star.Results[middle].Uneven >= circle.Results[middle].Uneven {
 		saves = "On this joint star does not keep the flanges more parallel either"

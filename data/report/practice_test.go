@@ -174,7 +174,7 @@ func benchAnswer(t *testing.T, task practice.Task, b *practice.Bench) string {
 	switch task.Title {
 	case "READ THE CHART":
 		for _, pass := range b.Plan().Passes {
-			if s := pass.Settings[0]; strings.Contains(text, " "+s.Torque.Text(b.System)+" ") {
+			if s := pass.Settings[0]; strings.Contains(text, " "+s.Torque.Text(b.Plan().System)+" ") {
 				tool := b.Plan().Tools[0]
 				return s.Set.Reading(tool.Gauge.Unit, tool.Gauge.Division)
 			}

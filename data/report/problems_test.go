@@ -116,7 +116,7 @@ func resumed(t *testing.T, text string, want sequence.Walk, now time.Time) {
 	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, err := card.Resume(path, "", now)
+	s, err := card.Resume(path, "", "", now)
 	if err != nil {
 		t.Fatal(err)
 	}

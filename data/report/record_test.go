@@ -64,7 +64,7 @@ func TestRecordOfEverything(t *testing.T) {
 
 	// The power fails within a line; another person goes on.
 	place(t, path, read(t, path)+`{"n":99`)
-	again, err := card.Resume(path, "", c.at.Add(time.Minute))
+	again, err := card.Resume(path, "", "", c.at.Add(time.Minute))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -116,7 +116,7 @@ func TestFork(t *testing.T) {
 	for i, d := range []sequence.Data{sequence.NoteMade{Text: "one"}, sequence.NoteMade{Text: "two"}} {
 		p := filepath.Join(t.TempDir(), fmt.Sprintf("C%d.20261125-aaaaaa.card.jsonl", i))
 		place(t, p, string(begun))
-		s, err := card.Resume(p, "", c.at)
+		s, err := card.Resume(p, "", "", c.at)
 		if err != nil {
 			t.Fatal(err)
 		}

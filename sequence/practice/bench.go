@@ -21,9 +21,6 @@ type Bench struct {
 // closures is taken.
 func NewBench(s Setup, plan sequence.Plan) *Bench {
 	n := min(2, s.Level.Number)
-	if s.System == "" {
-		s.System = plan.System
-	}
 	plan.Bolts, plan.Stations = n, nil
 	for b := range n {
 		plan.Stations = append(plan.Stations, sequence.Station{sequence.Bolt(b + 1)})
@@ -110,7 +107,7 @@ func (b *Bench) oneBolt() {
 	tool := b.plan.Tools[0]
 	for i, pass := range b.plan.Passes {
 		s := pass.Settings[0]
-		b.add(func() Task { return chartTask(fmt.Sprintf("chart %d", i+1), tool, s, "", b.System) })
+		b.add(func() Task { return chartTask(fmt.Sprintf("chart %d", i+1), tool, s, "", b.plan.System) })
 		b.add(func() Task {
 			return setTask(fmt.Sprintf("regulator %d", i+1), tool, s, b.script.standsStill == i+1, false)
 		})

@@ -91,7 +91,7 @@ func (r *Run) tried(s sequence.Tighten, w sequence.Walk, given sequence.Station,
 	if no == nil || yes == nil || r.joint.uneven(no) < worse*r.joint.uneven(yes) {
 		return nil, text
 	}
-	wrong, good := r.joint.uneven(no).Text(r.System), r.joint.uneven(yes).Text(r.System)
+	wrong, good := r.joint.uneven(no).Text(r.plan.System), r.joint.uneven(yes).Text(r.plan.System)
 	if wrong == good { // to the last digit that is shown there is nothing to see
 		return nil, text
 	}

@@ -16,8 +16,6 @@ type Setup struct {
 	Level   Level
 	Seed    uint64
 	Scatter bool // of friction and tool is drawn
-
-	System unit.System // of what is shown and typed; empty: the plan's
 }
 
 // Run is one trainee's practice on one plan: what is asked, what was answered, and
@@ -60,9 +58,6 @@ type Answer struct {
 
 // New begins a practice on a plan.
 func New(s Setup, plan *sequence.Plan) *Run {
-	if s.System == "" {
-		s.System = plan.System
-	}
 	return &Run{Setup: s, plan: plan, script: newScript(plan, s.Seed), done: map[string]bool{}, put: map[string]bool{}, actual: map[string]unit.Pressure{}}
 }
 
@@ -288,7 +283,7 @@ func (r *Run) setTasks(s sequence.Set) Task {
 	if s.AtEnd || s.Round > 0 || s.Redo > 0 || s.Repeat > 0 {
 		return Task{}
 	}
-	if t := chartTask(fmt.Sprintf("chart %d %d", s.Pass, s.Slot), s.Tool, s.Setting, s.Letter, r.System); !r.done[t.id] {
+	if t := chartTask(fmt.Sprintf("chart %d %d", s.Pass, s.Slot), s.Tool, s.Setting, s.Letter, r.plan.System); !r.done[t.id] {
 		return t
 	}
 	t := setTask(fmt.Sprintf("regulator %d", s.Pass), s.Tool, s.Setting, r.standsStill(s), len(r.plan.Tools) > 1)

@@ -120,9 +120,9 @@ func (r *Run) seenGaps(s sequence.GapCheck) string {
 	gaps := r.joint.Gaps()
 	var parts []string
 	for _, b := range at {
-		parts = append(parts, fmt.Sprintf("%d: %s", b, GapText(gaps[b-1], r.System)))
+		parts = append(parts, fmt.Sprintf("%d: %s", b, GapText(gaps[b-1], r.plan.System)))
 	}
-	return "Feeler gauge, " + GapUnit(r.System) + ", beside bolt " + strings.Join(parts, ", ") + "."
+	return "Feeler gauge, " + GapUnit(r.plan.System) + ", beside bolt " + strings.Join(parts, ", ") + "."
 }
 
 // shows is what the gauge shows with the tool running.
@@ -162,7 +162,7 @@ func (r *Run) seenGauge(s sequence.Set) string {
 
 func (r *Run) stretch(s sequence.Stretch) string {
 	grown := float64(r.joint.real.Loads()[s.Bolt-1]) * float64(s.Give)
-	if r.System == unit.US {
+	if r.plan.System == unit.US {
 		return fmt.Sprintf("%.4f in", grown/unit.Inch)
 	}
 	return fmt.Sprintf("%.3f mm", grown/float64(unit.Millimetre))
@@ -259,7 +259,7 @@ func misread(typed, shown unit.Length, s unit.System) bool {
 func (r *Run) judgeGaps(s sequence.GapCheck, d sequence.GapsMeasured) string {
 	gaps := r.joint.Gaps()
 	least, most := slices.Min(gaps), slices.Max(gaps)
-	sys := r.System
+	sys := r.plan.System
 	given, right := "", ""
 	ok := true
 	for i, g := range d.Readings {

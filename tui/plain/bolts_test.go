@@ -60,7 +60,7 @@ func TestRest(t *testing.T) {
 func TestRestThatIsOver(t *testing.T) {
 	first := walk(t, t.TempDir(), drain(t), toRest...)
 	first.says(t, "w waive by a named person")
-	s, err := card.Resume(first.Path(), "", morning.Add(5*time.Hour))
+	s, err := card.Resume(first.Path(), "", "", morning.Add(5*time.Hour))
 	if err != nil {
 		t.Fatal(err)
 	}

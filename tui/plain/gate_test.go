@@ -93,7 +93,7 @@ func TestSignOnWithPapers(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), "Ann", "more", "Bo", "fitter", "Works crew 2", "BT-114", "soon", "2026-11-20", "Eva", "r", "Ann", "fitter", "fine", "r", "Eva", "foreman", "course is booked", "r", "Ida", "foreman", "course is booked", "-D1")
 	w.says(t, "Second person (more: also role, company, qualification, trainee), may stay empty: ", `NOT TAKEN: "soon" is not a date`, "RECORDED: signed_on", "STEP: QUALIFICATION   TRAINEE with Eva",
 		"HELD: The qualification of Ann, BT-114, was valid until 2026-11-20.", "NOT TAKEN: somebody other than the operator", "NOT TAKEN: the supervisor answers for the trainee's work", "RECORDED: released", "STEP: GATE   1 of 18   TRAINEE with Eva")
-	s, err := card.Resume(w.Path(), "", morning.Add(time.Hour))
+	s, err := card.Resume(w.Path(), "", "", morning.Add(time.Hour))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -40,8 +40,7 @@ type liner struct {
 
 // Options are what the command line says about lines.
 type Options struct {
-	System unit.System // "" takes the job's
-	Now    func() time.Time
+	Now func() time.Time
 	// KeyRest is how long a bolt has to be shown before a line marks it: a paste is no
 	// work. 0 is for lines that come from a program.
 	KeyRest time.Duration
@@ -54,11 +53,8 @@ type Options struct {
 // Walk runs the walk on lines until the card is closed or input ends. "q"
 // leaves at any prompt.
 func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
-	if opt.System == "" {
-		opt.System = s.Walk.Plan().System
-	}
 	now := opt.Now
-	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: opt.System, now: now, opt: opt}
+	l := &liner{s: s, in: bufio.NewScanner(in), out: out, system: s.Walk.Plan().System, now: now, opt: opt}
 	a := s.Walk.Plan().About
 	tag := a.Tag
 	if s.Path() == "" || s.Walk.At(now()).AsksTag() {

@@ -148,9 +148,9 @@ func (l *liner) verdict(run *practice.Run, v practice.Verdict) {
 	if len(v.Closed) > 0 {
 		var parts []string
 		for i, g := range v.Closed {
-			parts = append(parts, fmt.Sprintf("%d %s", i+1, practice.GapText(g, run.System)))
+			parts = append(parts, fmt.Sprintf("%d %s", i+1, practice.GapText(g, run.Plan().System)))
 		}
-		l.say("CLOSED at each bolt more than where it is closed least, in the model, %s: %s", practice.GapUnit(run.System), strings.Join(parts, ", "))
+		l.say("CLOSED at each bolt more than where it is closed least, in the model, %s: %s", practice.GapUnit(run.Plan().System), strings.Join(parts, ", "))
 	}
 }
 

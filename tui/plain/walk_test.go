@@ -66,7 +66,7 @@ func TestInputEnds(t *testing.T) {
 		}
 		w.last(t) // the operator left
 		at := morning.Add(time.Hour)
-		s, err := card.Resume(w.Path(), "", at)
+		s, err := card.Resume(w.Path(), "", "", at)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -89,7 +89,7 @@ func TestTagIsNotShownWhereItIsAsked(t *testing.T) {
 	}{"stopped": {slices.Concat(toPass1, set1, []string{"stop", "a leak", "q"}), false}, "at a bolt": {slices.Concat(toPass1, set1, []string{"q"}), true}} {
 		w := walk(t, t.TempDir(), drain(t), c.lines...)
 		at := morning.Add(10 * time.Minute)
-		s, err := card.Resume(w.Path(), "", at)
+		s, err := card.Resume(w.Path(), "", "", at)
 		if err != nil {
 			t.Fatal(err)
 		}

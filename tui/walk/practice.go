@@ -389,9 +389,9 @@ func (q quiz) judged(f draw.Frame, v View) draw.Frame {
 	var bars []draw.Bar
 	for i, g := range q.verdict.Closed {
 		x := 0.8 * float64(g) / max(float64(most), 1e-9)
-		bars = append(bars, draw.Bar{Bolt: i + 1, Before: x, Now: x, Text: practice.GapText(g, q.run.System), Mark: draw.Open})
+		bars = append(bars, draw.Bar{Bolt: i + 1, Before: x, Now: x, Text: practice.GapText(g, q.run.Plan().System), Mark: draw.Open})
 	}
 	room := f.Room(v.Width, v.Height, v.Theme) - len(f.Body) - 2
-	f.Body = append(append(f.Body, "", draw.Cut("  closed more than where it is closed least, in the model, "+practice.GapUnit(q.run.System)+":", v.Width-1)), drawing(q.run.Plan()).Bars(v.Width-1, room-1, bars, 0, v.Theme)...)
+	f.Body = append(append(f.Body, "", draw.Cut("  closed more than where it is closed least, in the model, "+practice.GapUnit(q.run.Plan().System)+":", v.Width-1)), drawing(q.run.Plan()).Bars(v.Width-1, room-1, bars, 0, v.Theme)...)
 	return f
 }

@@ -131,6 +131,12 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		f.longBreak(p)
 	}
 	f.endRedo()
+	switch s.(type) {
+	case Snug, GapCheck, Set, Tighten, Check, Rest, Stretch, LeakTest, Close:
+		if f.held {
+			return fmt.Errorf("rule 3: %T is shown while a problem holds the work", s)
+		}
+	}
 	switch s := s.(type) {
 	case Stop, Closed:
 		return nil
@@ -242,6 +248,12 @@ func (f *facts) followed(p *Plan, d Data) error {
 		return f.undone(p, d)
 	}
 	f.endRedo()
+	switch d.(type) {
+	case GapsMeasured, GapsAccepted, PressureSet, RestOver, RestWaived, StretchMeasured, LeakTested, CardClosed:
+		if f.held {
+			return fmt.Errorf("rule 3: %s while a problem holds the work", d.Kind())
+		}
+	}
 	switch d := d.(type) {
 	case Answered:
 		return f.answered(p, d)

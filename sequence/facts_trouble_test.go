@@ -68,13 +68,32 @@ func (f *facts) atBolt(p *Plan) error {
 	return f.inPass(p, f.pass+1)
 }
 
+// anywhere says which rule it breaks to tell what shows at any bolt.
+func (f *facts) anywhere(p *Plan) error {
+	switch {
+	case !f.snugged && p.Batches && !f.noted:
+		return errors.New("rule 12: a problem at a bolt before the materials were asked for")
+	case f.held:
+		return errors.New("rule 3: a second problem while one holds the work")
+	case !f.snugged:
+		return errors.Join(f.holdKept(p, HoldAfterGate, 0), f.gate(p))
+	}
+	if f.finish.tested {
+		return errors.New("rule 13: a problem behind the leak test")
+	}
+	return nil
+}
+
 // trouble follows a problem at a bolt.
 func (f *facts) trouble(p *Plan, d ProblemFound) error {
-	err := f.atBolt(p)
+	err := f.anywhere(p)
+	if !slices.Contains([]What{Seized, Broke, GasketOut}, d.What) {
+		err = f.atBolt(p)
+	}
 	b := int(d.Bolt)
-	round := f.pass == len(p.Passes) && f.redo.bolt == 0
-	if round && f.marked.len() == p.Bolts {
-		f.fresh()
+	round := f.pass == len(p.Passes)
+	if round && f.redo.bolt == 0 && f.marked.len() == p.Bolts && f.turned != 0 && f.round < p.CheckRounds {
+		f.fresh() // else its pressure is still to be read
 	}
 	mark := func() {
 		f.marked = f.marked.with(b)
@@ -91,12 +110,17 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 		mark()
 	case NoStall: // put right at once
 	case Seized, Broke:
-		f.held = d.What == Broke || f.out != 0 || f.pass > 0
-		if f.redo.bolt > 0 {
-			f.set = 0 // for another pass
+		if f.out.has(b) {
+			return fmt.Errorf("rule 3: bolt %d went out twice", b)
 		}
-		f.out, f.left, f.redo = f.out.with(b), f.left.with(b), repeat{}
+		f.held = d.What == Broke || f.out != 0 || f.pass > 0
+		if f.redo.bolt == d.Bolt {
+			f.set, f.redo = 0, repeat{} // for another pass
+		}
+		f.out, f.left = f.out.with(b), f.left.with(b)
 		mark()
+		f.usedUp, f.released = false, false // check rounds are owed again
+		f.finish.studs, f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0, 0
 	case Missed:
 		if !f.marked.has(b) || f.left.has(b) {
 			return fmt.Errorf("rule 7: bolt %d was opened, and is not done", b)
@@ -150,7 +174,7 @@ func (f *facts) toolChanged(p *Plan, d ToolChanged) error {
 	}
 	f.tool[d.Slot], f.set = d.Tool.ID, 0
 	f.doubtAll(p, func(q Question) bool { return slices.Contains([]string{"12", "13", "14", "15", "21"}, q.ID) })
-	begun := f.marked&^f.out != 0 && (f.pass < len(p.Passes) || f.marked.len() < p.Bolts)
+	begun := f.marked&^f.out != 0
 	if d.GoOn != nil {
 		return f.named(*d.GoOn)
 	}

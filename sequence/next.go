@@ -31,7 +31,7 @@ func (w *Walk) step(now time.Time) Step {
 		return SignOn{Before: w.operator, OnFlange: w.handed}
 	case w.expired:
 		return w.qualification()
-	case w.phase == phaseRest:
+	case w.phase == phaseRest && w.held == nil:
 		if hold, held := w.holdAt(); held {
 			return hold
 		}
@@ -39,6 +39,9 @@ func (w *Walk) step(now time.Time) Step {
 	}
 	if open := w.openQuestions(); len(open) > 0 {
 		return w.ask(open[0])
+	}
+	if w.held != nil {
+		return w.heldRelease()
 	}
 	if hold, held := w.holdAt(); held {
 		return hold

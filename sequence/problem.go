@@ -68,11 +68,11 @@ var Troubles = []Trouble{
 		"It counts as not done. A stripped thread or a stretched stud is out: choose seized or galled.", leaves},
 	{Seized, "3", "seized or galled",
 		"Release the trigger and add no pressure. Air off. Cut or split the nut, no tool on it again.",
-		"The batch of the part that failed; the batch of the new ones when they are in.",
+		"The bolt, and the batch of the part that failed; the batch of the new ones when they are in.",
 		"Stud and nuts are replaced. The new bolt is tightened at every pass that is done, then a check round over all bolts.", takes},
 	{Broke, "4", "stud broke",
 		"Release the trigger. Everybody stops. Air off. Keep the broken part, and look at the neighbours.",
-		"The batch of the broken stud.",
+		"The bolt, and the batch of the broken stud.",
 		"The work is held: a named person decides. The new bolt is tightened at every pass that is done, then a check round over all bolts.", takes},
 	{StudTurns, "5", "stud turns with the nut",
 		"Release the trigger. Air off. Seat and restrain the backup wrench on the far nut.",
@@ -96,11 +96,11 @@ var Troubles = []Trouble{
 		"Neither repeat nor slacken: the engineer decides. The pressure is set again afterwards.", holds},
 	{GasketOut, "a", "gasket comes out between the faces",
 		"Release the trigger. Air off. Nobody in line with the gap.",
-		"A note: beside which bolt.",
+		"The bolt beside it, and a note.",
 		"Add no torque: the engineer decides. Mostly a new gasket and a new start.", holds},
 	{FacesTouch, "c", "flange faces touch",
 		"Release the trigger. Air off. Measure the gap all round.",
-		"A note: beside which bolt.",
+		"The bolt beside it, and a note.",
 		"Add no torque: it would bend the flange and not press the gasket. The engineer decides.", holds},
 	{Injury, "d", "injury or near miss",
 		"Release the trigger. Air off. Help first; leave the tool and the flange as they are.",
@@ -121,9 +121,34 @@ func TroubleOf(what What) (Trouble, bool) {
 	return Troubles[i], true
 }
 
-// TroubleKeys are the keys of the list, as a key line shows them: "1 to e".
-func TroubleKeys() string {
-	return Troubles[0].Key + " to " + Troubles[len(Troubles)-1].Key
+// UnsaidAt is the problem where it was never said at which bolt: it stops the work.
+func (t Trouble) UnsaidAt() ProblemFound {
+	return ProblemFound{What: OtherHazard, Reason: t.Name + ", not said at which bolt"}
+}
+
+// Where no bolt is at hand, this key beside those of what stops the work chooses what
+// can show at any bolt.
+const (
+	ElsewhereKey  = "9"
+	ElsewhereWord = "stud, gasket"
+	ElsewhereName = "a stud broke or is seized, gasket or faces: at a bolt"
+)
+
+// TroublesAnywhere are those of Troubles that can show at any bolt.
+func TroublesAnywhere() []Trouble {
+	return slices.DeleteFunc(slices.Clone(Troubles), func(t Trouble) bool { return !t.Anywhere() })
+}
+
+// TroubleKeys are the keys of a list, as a key line shows them: "1 to e", "3, 4, a, c".
+func TroubleKeys(of []Trouble) string {
+	if len(of) == len(Troubles) {
+		return of[0].Key + " to " + of[len(of)-1].Key
+	}
+	var keys []string
+	for _, t := range of {
+		keys = append(keys, t.Key)
+	}
+	return strings.Join(keys, ", ")
 }
 
 // Chooses says that the bolt is not the one at hand: its number is asked for.
@@ -131,6 +156,10 @@ func (t Trouble) Chooses() bool { return t.follows == opens || t.follows == mark
 
 // Stops says that the work stops for everybody.
 func (t Trouble) Stops() bool { return t.follows == stops }
+
+// Anywhere says that it can show at another bolt than the one at hand, and where no
+// bolt is at hand: at snug, while a pressure is set, at gaps, in the rest, at studs.
+func (t Trouble) Anywhere() bool { return t.Grave() && !t.Stops() }
 
 // Leaves says that the bolt is left, or put right at once.
 func (t Trouble) Leaves() bool { return t.follows == leaves }
@@ -172,7 +201,8 @@ type held struct {
 	slot int // of the tool that was at the bolt
 }
 
-// trouble takes a problem found at one of the bolts at hand.
+// trouble takes a problem found at one of the bolts at hand; at any other, where it can
+// show there.
 func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
 	t, ok := TroubleOf(d.What)
 	switch {
@@ -187,8 +217,14 @@ func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
 	if t.follows != leaves && d.Now {
 		return errors.New("only a bolt that would be left can be put right at once")
 	}
-	if !t.Chooses() && !slices.Contains(s, d.Bolt) {
+	switch {
+	case len(s) == 0 && !t.Anywhere():
+		return errors.New("no bolt is at hand: only a stud, the gasket or the faces can be told here")
+	case t.Chooses() || slices.Contains(s, d.Bolt):
+	case !t.Anywhere():
 		return fmt.Errorf("%s is next", takeBack(s).Words())
+	case d.Bolt < 1 || int(d.Bolt) > w.plan.Bolts:
+		return w.noBolt(d.Bolt)
 	}
 	if d.Tool != 0 && d.What != WrongBolt {
 		return errors.New("the tool is that of the bolt: only at a wrong bolt it is told")
@@ -208,8 +244,27 @@ func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
 		w.set = nil
 	}
 	w.hold(d, "")
-	w.except("%s at bolt %d in %s", d.Words(), d.Bolt, w.place().where())
+	w.except("%s at bolt %d %s", d.Words(), d.Bolt, w.during())
 	return nil
+}
+
+// during says at what something was found, in words.
+func (w *Walk) during() string {
+	switch w.phase {
+	case phaseSnug:
+		return "while nuts were made snug"
+	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:
+		return "at the gaps after " + w.gapCheck().After
+	case phaseRest:
+		return "in the rest"
+	case phaseStretch:
+		return "while studs were measured"
+	}
+	return "in " + w.place().where()
+}
+
+func (w *Walk) noBolt(b Bolt) error {
+	return fmt.Errorf("there is no bolt %d, the bolts are 1 to %d", b, w.plan.Bolts)
 }
 
 // hold keeps the work until a named person decides.
@@ -236,7 +291,7 @@ func (w *Walk) leave(d ProblemFound, at time.Time) error {
 func (w *Walk) outOfOrder(s Station, d ProblemFound, t Trouble, at time.Time) error {
 	switch {
 	case d.Bolt < 1 || int(d.Bolt) > w.plan.Bolts:
-		return fmt.Errorf("there is no bolt %d, the bolts are 1 to %d", d.Bolt, w.plan.Bolts)
+		return w.noBolt(d.Bolt)
 	case w.redo.bolt > 0:
 		return fmt.Errorf("bolt %d is being brought up to its neighbours: finish it first, or write a note", w.redo.bolt)
 	}

@@ -18,32 +18,45 @@ type redo struct {
 
 // completed counts the passes that are done.
 func (w Walk) completed() int {
-	if w.phase == phaseCheck {
+	switch w.phase {
+	case phaseCheck:
 		return len(w.plan.Passes)
+	case phasePassGaps:
+		return w.pass + 1
 	}
 	return w.pass
 }
 
 // takeOut takes a bolt whose parts have to be replaced. A broken stud holds the
 // work, and so does a second bolt out at the same time, or one out after the
-// first pass: the joint has lost load.
+// first pass: the joint has lost load. Behind the check rounds they are owed again: a
+// rest that was not over begins anew behind them.
 func (w *Walk) takeOut(d ProblemFound) error {
 	b, why := d.Bolt, ""
+	if w.isOut(b) {
+		return fmt.Errorf("bolt %d is out already: its parts have to be replaced", b)
+	}
+	w.except("bolt %d %s %s", b, d.Words(), w.during())
+	switch w.phase {
+	case phaseRest, phaseStretch, phaseFinalGaps:
+		w.studs, w.stretched, w.gaps = nil, nil, nil
+		w.startCheck(fmt.Sprintf("for bolt %d, which went out", b))
+	}
 	switch {
 	case len(w.out) > 0:
 		why = fmt.Sprintf("Bolt %s is out already, and only one may be at a time.", BoltList(w.out))
 	case w.completed() > 0:
 		why = "The first pass is done: without this bolt the joint loses load."
 	}
+	w.open(b)
 	w.out = and(w.out, b)
 	w.marks = with(w.marks, int(b), MarkLeft)
 	w.why = with(w.why, int(b), d.Words())
 	w.paceFrom = time.Time{}
-	w.except("bolt %d %s in %s", b, d.Words(), w.place().where())
 	if why != "" || d.What == Broke {
 		w.hold(d, why)
 	}
-	if w.redo.bolt > 0 {
+	if w.redo.bolt == b {
 		w.endRedo() // its tool stands at the pressure of the pass that it repeated
 	}
 	return nil
@@ -99,17 +112,20 @@ func (w *Walk) endRedo() {
 	w.set = nil
 }
 
-// troubleStep is what comes before the pass or round goes on: a named person's
-// decision, or the bringing up of a new bolt.
+// troubleStep is what comes before the pass or round goes on: the bringing up of a
+// new bolt, or new parts.
 func (w *Walk) troubleStep() Step {
-	switch h := w.held; {
-	case h != nil:
-		return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
-			Slot: h.slot, Letter: w.letter(h.slot), Read: h.Read, Band: w.current(h.slot)}
-	case w.redo.bolt > 0:
+	if w.redo.bolt > 0 {
 		return w.redoStep()
 	}
 	return w.partsStep()
+}
+
+// heldRelease asks a named person about the problem that holds the work.
+func (w *Walk) heldRelease() Step {
+	h := w.held
+	return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
+		Slot: h.slot, Letter: w.letter(h.slot), Read: h.Read, Band: w.current(h.slot)}
 }
 
 // redoStep is what is next for the new bolt.

@@ -80,8 +80,15 @@ func (k StopKind) Noted() bool { return k.What == OtherHazard }
 // NotSaid is the reason of a stop whose words never came.
 const NotSaid = "what is wrong was not said"
 
-// StopKeys are the keys of the list, as a key line shows them: "1 to 8".
-func StopKeys() string { return StopKinds[0].Key + " to " + StopKinds[len(StopKinds)-1].Key }
+// StopKeys are the keys of the list, as a key line shows them: "1 to 8", with ElsewhereKey
+// "1 to 9".
+func StopKeys(elsewhere bool) string {
+	last := StopKinds[len(StopKinds)-1].Key
+	if elsewhere {
+		last = ElsewhereKey
+	}
+	return StopKinds[0].Key + " to " + last
+}
 
 // stopsOn is what the answer no to a question of a stop page stands for.
 func stopsOn(q Question) What {

@@ -34,8 +34,8 @@ type AirChanged struct {
 }
 
 // besides takes what can come besides the next step: another tool or hose
-// wherever a tool is set or used, and new parts at a bolt or where only a bolt
-// or its nuts are waited for.
+// wherever a tool is set or used, new parts at a bolt or where only a bolt
+// or its nuts are waited for, and what shows at any bolt where none is at hand.
 func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 	tool, parts := false, false
 	switch s := step.(type) {
@@ -47,6 +47,10 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 		parts = s.Of == OfBolt || s.Of == OfRounds
 	}
 	switch d := e.Data.(type) {
+	case ProblemFound:
+		if Shows(step) {
+			return true, w.trouble(nil, d, e.At)
+		}
 	case ToolChanged:
 		if tool {
 			return true, w.changeTool(d, e.At)
@@ -66,6 +70,17 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 // MayChange says that tool, hose or regulator can be changed here: once the end
 // readings have begun all are taken, so that none is lost.
 func (s Set) MayChange() bool { return !s.AtEnd || s.Slot == 0 }
+
+// Shows says that what can be wrong at any bolt is taken at a step where none is at hand.
+func Shows(step Step) bool {
+	switch s := step.(type) {
+	case Set:
+		return s.MayChange()
+	case Snug, GapCheck, Rest, Stretch:
+		return true
+	}
+	return false
+}
 
 // fitted is the tool of a slot after a change.
 type fitted struct {

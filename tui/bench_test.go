@@ -23,6 +23,7 @@ func atBench(t testing.TB, level int, th draw.Theme, keys ...string) *bench {
 		t.Fatal(err)
 	}
 	plan, _ := jobs[l.Joint].Plan(joint.DateOf(morning))
+	plan.System = unit.SI
 	b := practice.NewBench(practice.Setup{Level: l, Seed: 3}, plan)
 	m := newBench(b, func() ([]unit.Compliance, unit.Compliance, error) { return report.Closures(jobs[l.Joint]) }, Options{Theme: th})
 	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})

@@ -21,16 +21,21 @@ func spelled(shown string) []string {
 		return []string{"enter"}
 	case "Esc":
 		return []string{"esc"}
-	case sequence.TroubleKeys():
+	case sequence.TroubleKeys(sequence.Troubles):
 		var keys []string
 		for _, t := range sequence.Troubles {
 			keys = append(keys, t.Key)
 		}
 		return keys
-	case sequence.StopKeys():
+	case sequence.TroubleKeys(sequence.TroublesAnywhere()):
+		return strings.Split(shown, ", ")
+	case sequence.StopKeys(false), sequence.StopKeys(true):
 		var keys []string
 		for _, k := range sequence.StopKinds {
 			keys = append(keys, k.Key)
+		}
+		if shown == sequence.StopKeys(true) {
+			keys = append(keys, sequence.ElsewhereKey)
 		}
 		return keys
 	case "1 to 3":
@@ -165,7 +170,7 @@ func TestCtrlCLeavesEverywhere(t *testing.T) {
 			continue
 		}
 		want := sequence.Kind("suspended")
-		if walk.Unsaid(c.root.screen) != nil {
+		if walk.Unsaid(c.root.screen, c.root.view()) != nil {
 			want = "problem" // the stop stands
 		}
 		if end := c.press("ctrl+c"); end != tea.Quit() {

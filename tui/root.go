@@ -308,7 +308,7 @@ func (r *root) leave() tea.Cmd {
 		return out
 	}
 	r.leaving = !r.suspending
-	if stop := walk.Unsaid(r.screen); stop != nil {
+	if stop := walk.Unsaid(r.screen, r.view()); stop != nil {
 		if cmd := r.send(stop, ""); cmd != nil {
 			return cmd
 		}

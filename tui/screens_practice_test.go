@@ -16,6 +16,7 @@ import (
 	"evenload/data/job"
 	"evenload/data/report"
 	"evenload/joint"
+	"evenload/joint/unit"
 	"evenload/sequence"
 	"evenload/sequence/interaction"
 	"evenload/sequence/practice"
@@ -40,6 +41,7 @@ func practised(t testing.TB, level int, seed uint64, scatter bool) *trial {
 		t.Fatal(err)
 	}
 	plan, _ := jobs[l.Joint].Plan(joint.DateOf(morning))
+	plan.System = unit.SI
 	s, err := card.Begin(t.TempDir(), "", sequence.CardOpened{Format: 1, Program: "evenload", Practice: true, Plan: plan})
 	if err != nil {
 		t.Fatal(err)

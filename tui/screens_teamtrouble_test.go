@@ -25,7 +25,7 @@ func addTeamTroubles(add func(string, func(testing.TB) *trial)) {
 		return func(t testing.TB) *trial { return team(t, 2, 16, thirdTool).to(here).do(more...).show() }
 	}
 	add("team-2-covered-list", after(two(station(4)), "p", "b"))
-	add("team-2-covered-seized", after(two(station(4)), "p", "b", "3", "H-441", "enter", "galled"))
+	add("team-2-covered-seized", after(two(station(4)), "p", "b", "3", "enter", "H-441", "enter", "galled"))
 	add("team-2-covered-pressure", after(two(station(4)), "p", "b", "9", "4.1"))
 	add("team-2-wrong-pressure", two(station(4), sequence.ProblemFound{Bolt: 11, What: sequence.WrongPressure, Read: 4.1e5}))
 	seized := []sequence.Data{sequence.ProblemFound{Bolt: 11, What: sequence.Seized, Batch: "H-441"},

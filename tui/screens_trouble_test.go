@@ -42,10 +42,24 @@ func addTroubles(add func(string, func(testing.TB) *trial), middle func(testing.
 	add("problem-bolt", after(middle, "p", "1", "1", "the nut binds"))
 	add("problem-now", after(middle, "p", "5", "2", "far nut held"))
 	add("problem-stop", after(middle, "p", "p", "8", "water drips"))
-	add("problem-out", after(middle, "p", "3", "H-441", "enter", "galled"))
+	add("problem-out", after(middle, "p", "3", "enter", "H-441", "enter", "galled"))
 	add("problem-number", after(middle, "p", "7", "7"))
 	add("problem-pressure", after(middle, "p", "9", "3.9"))
 	add("problem-injury", after(middle, "p", "d", "a finger was caught"))
+	add("problem-other", after(middle, "p", "4", "2", "enter", "enter", "a bang"))
+	gaps := at(twelve, func(s sequence.Step) bool { g, is := s.(sequence.GapCheck); return is && !g.All })
+	add("hazard-gaps", after(gaps, "ctrl+p"))
+	add("elsewhere", after(gaps, "ctrl+p", "9"))
+	add("elsewhere-gasket", after(gaps, "ctrl+p", "9", "a", "7", "enter", "bulges"))
+	resting := at(twelve, stepOf[sequence.Rest])
+	add("hazard-rest", after(resting, "p"))
+	add("elsewhere-broke", after(resting, "p", "9", "4", "7"))
+	add("release-rest", func(t testing.TB) *trial {
+		return resting(t).do(sequence.ProblemFound{Bolt: 7, What: sequence.GasketOut, Reason: "bulges"}).show()
+	})
+	add("release-broke-rest", func(t testing.TB) *trial {
+		return resting(t).do(sequence.ProblemFound{Bolt: 7, What: sequence.Broke}).show()
+	})
 	add("problem-left", func(t testing.TB) *trial {
 		c := start(t, twelve).to(bolt(6, 1))
 		b := c.s.Walk.Next(c.now).(sequence.Tighten).Bolts[0]

@@ -59,15 +59,16 @@ func boltEvents() []event {
 			}
 			e.wants = append(e.wants, "WORK HELD at bolt")
 		case trouble.Takes():
-			rest = []string{"B-1\r", "squeals\r"}
+			rest = []string{"\r", "B-1\r", "squeals\r"}
 			e.wants = append(e.wants, "batch B-1", "has new parts, batch N-7", "released, the work after a problem at bolt")
 		case trouble.Leaves():
 			rest = append([]string{"2"}, rest...)
 			e.wants = append(e.wants, "put right at once")
+		case trouble.Anywhere():
+			rest = append([]string{"\r"}, rest...)
+			e.wants = append(e.wants, "WORK HELD at bolt", "by Wim, inspector: looked at")
 		case trouble.Stops():
 			e.wants = append(e.wants, "WORK STOPPED: "+trouble.Name, "permit P-2")
-		default:
-			e.wants = append(e.wants, "WORK HELD at bolt", "by Wim, inspector: looked at")
 		}
 		if trouble.What == sequence.OtherTrouble {
 			e.wants[0] = "nut of bolt"
@@ -86,6 +87,8 @@ func boltEvents() []event {
 	}
 	return append(all,
 		event{name: "left and released", at: at, keys: keys("p", "1", "1", "\r"), wants: []string{"left undone: did not stall", "by Wim, inspector: looked at"}},
+		event{name: "another stud breaks", at: at, keys: keys("p", "4", "1\r", "B-1\r", "a bang\r"),
+			wants: []string{"bolt 1 out: stud broke, a bang, batch B-1", "bolt 1 has new parts, batch N-7"}, twice: []string{"pass 2, bolt 1 done"}},
 		event{name: "undone", at: at, keys: keys("u"), wants: []string{"taken back"}},
 		event{name: "note", at: at, keys: keys("n", "scaffold tag 7\r"), wants: []string{"note: scaffold tag 7"}},
 		event{name: "tool", at: at, keys: keys("t", "1", "1", "no air\r"), wants: []string{"W-02", "no air"}},
@@ -121,6 +124,16 @@ func otherEvents() []event {
 		{name: "gate override", at: questionIs("7"), keys: keys("n"), wants: []string{"no: Are both faces clean", "released, Are both faces clean and undamaged?, by Wim, inspector: looked at"}},
 		{name: "hold point", job: with("procedure", `hold = ["gate", "before 100 %", "before close"]`), at: inPass(1, 2), keys: keys(" "), wants: []string{"hold point gate", "hold point before 100 %, by Wim, inspector: looked at", "hold point before close"}},
 		{name: "gaps", at: snug, keys: keys("1\r", "3\r"), wants: []string{"gaps 1 mm beside bolt 1, 3 mm beside bolt 3", "gaps beyond the limit accepted by Wim, inspector"}},
+		{name: "stud breaks at the gaps", at: func(s sequence.Step) bool {
+			g, ok := s.(sequence.GapCheck)
+			return ok && strings.HasPrefix(g.After, "pass at 30")
+		},
+			keys: keys("\x10", "9", "4", "3\r", "B-1\r", "a bang\r"), wants: []string{"bolt 3 out: stud broke, a bang, batch B-1", "bolt 3 has new parts, batch N-7", "released, the work after a problem at bolt 3"}},
+		{name: "stud seized at the setting", at: func(s sequence.Step) bool { set, ok := s.(sequence.Set); return ok && !set.AtEnd && set.Pass == 2 },
+			keys: keys("\x10", "9", "3", "2\r", "\r", "\r"), wants: []string{"bolt 2 out: seized or galled", "bolt 2 has new parts, batch N-7"}},
+		{name: "gasket in the rest", job: func(text string) string { return strings.Replace(text, `"0 min"`, `"4 h"`, 1) }, at: stepIs[sequence.Rest],
+			keys:  keys("p", "9", "a", "2\r", "bulges\r", "r", "Wim\r", "inspector\r", "looked at\r", "w", "Wim\r", "inspector\r", "agreed\r"),
+			wants: []string{"WORK HELD at bolt 2: gasket comes out between the faces, bulges", "rest waived by Wim"}},
 		{name: "low at the end", at: endOf(1), keys: setting(1, -0.5e5), wants: []string{"end reading"}, twice: []string{"pass 1, bolt 1 done", "pass 1, bolt 4 done"}},
 		{name: "high at the end", at: endOf(2), keys: setting(2, 0.5e5), wants: []string{"above the band", "released, the pressure above its band at the end of the pass, by Wim"}},
 		{name: "long break", at: inPass(2, 2), ago: 2 * time.Hour, keys: keys(" "), twice: []string{"yes: Is the permit live today", "yes: Is the line isolated", "yes: Foot on solid metal"}},

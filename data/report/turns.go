@@ -36,6 +36,14 @@ func (d *AsDone) mark(w sequence.Walk, said Said, step sequence.Step, data seque
 		case sequence.Check:
 			t.Place, t.Tool, t.Setting, t.Letter = s.Place, s.Work.Tool, s.Work.Setting, s.Letter
 			t.Read = d.readBefore(t)
+		case sequence.Set: // found at any bolt before the next one, or at the end
+			t.Place, t.Slot = s.Place, max(0, d.Plan.SlotOf(b))
+			if d.Plan.Several() {
+				t.Letter = sequence.Letter(t.Slot)
+			}
+			if !d.lastTool(&t) {
+				t.Tool, _ = w.ToolIn(t.Slot)
+			}
 		case sequence.Release:
 			t.Place, t.Slot, t.Letter = s.Place, s.Slot, s.Letter
 			if !d.lastTool(&t) { // it was out before the tool came to it: the one in use, set to nothing

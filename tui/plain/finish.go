@@ -23,8 +23,18 @@ func (l *liner) hazard() error {
 	for _, k := range sequence.StopKinds {
 		l.say("%s  %s", k.Key, k.Name)
 	}
-	text, err := l.ask("What is wrong at the joint, " + sequence.StopKeys() + " or in words")
+	elsewhere := sequence.Shows(l.s.Walk.Next(l.now()))
+	if elsewhere {
+		l.say("%s  %s", sequence.ElsewhereKey, sequence.ElsewhereName)
+	}
+	text, err := l.ask("What is wrong at the joint, " + sequence.StopKeys(elsewhere) + " or in words")
 	switch {
+	case elsewhere && text == sequence.ElsewhereKey:
+		err := l.elsewhere()
+		if errors.Is(err, errHazard) {
+			return l.hazard()
+		}
+		return err
 	case errors.Is(err, errHazard):
 		text, err = "stop", nil
 	case errors.Is(err, errLeave): // whoever asked for a stop gets it

@@ -44,7 +44,7 @@ func TestTeamWithTroubles(t *testing.T) {
 	eight, yes := slices.Repeat([]string{"d"}, 8), slices.Repeat([]string{"yes"}, 5)
 	gaps := slices.Repeat([]string{"1.2"}, 8)
 	lines := slices.Concat(teamToSet, teamSet, eight, []string{"2.0", "1.9"}, gapsTeam,
-		[]string{"3.5", "", "3.2", "", "d", "p", "b", "3", "H-441", "galled", "r"}, eva,
+		[]string{"3.5", "", "3.2", "", "d", "p", "b", "3", "", "H-441", "galled", "r"}, eva,
 		[]string{"r"}, eva, []string{"p", "x", "H-460", "1.9", "", "d", "3.5", "", "3.2", "", "d", "d", "t", "x", "t", "b", "1", "1", "loses air"}, yes,
 		[]string{"3.5", "", second, ""}, eight, []string{"3.5", tooHigh, "y", "r"}, eva, gapsTeam,
 		[]string{"5.5", "", third, ""}, eight, []string{"5.5", third}, gapsTeam,

@@ -21,7 +21,7 @@ func (l *liner) problem(b sequence.Bolt, again bool) error {
 		l.say("%s: %s", t.Key, t.Name)
 	}
 	l.owed()
-	prompt := fmt.Sprintf("%s what is wrong at bolt %d, p hazard: stop the work", sequence.TroubleKeys(), b)
+	prompt := fmt.Sprintf("%s what is wrong at bolt %d, p hazard: stop the work", sequence.TroubleKeys(sequence.Troubles), b)
 	out, left := walk.Out(), walk.LeftBolts()
 	if len(out) > 0 && !again {
 		prompt += partsPrompt(out)
@@ -70,8 +70,11 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 			return l.unknown(prompt)
 		}
 		d.Now = answer == "2"
-	case t.Takes():
-		d.Batch, err = l.ask("Batch of the part that failed, may stay empty")
+	case t.Anywhere():
+		d.Bolt, err = l.anyBolt(b)
+		if err == nil && t.Takes() {
+			d.Batch, err = l.ask("Batch of the part that failed, may stay empty")
+		}
 	case t.Chooses():
 		if t.What == sequence.WrongBolt {
 			d.Tool = slot
@@ -100,7 +103,50 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 	if t.Stops() && d.Reason == "" { // it stops, whatever is said
 		d.Reason = sequence.NotSaid
 	}
+	if t.Anywhere() && d.Bolt == 0 {
+		d = t.UnsaidAt()
+	}
 	return errors.Join(l.send(d), err)
+}
+
+// elsewhere takes what can show at any bolt, where none is at hand.
+func (l *liner) elsewhere() error {
+	l.say("CAUTION: %s", sequence.ProblemHint)
+	all := sequence.TroublesAnywhere()
+	for _, t := range all {
+		l.say("%s: %s", t.Key, t.Name)
+	}
+	prompt := sequence.TroubleKeys(all) + " what is wrong at a bolt"
+	answer, err := l.choose(prompt)
+	if err != nil {
+		return err
+	}
+	for _, t := range all {
+		if answer == t.Key {
+			return l.trouble(t, 0, false)
+		}
+	}
+	return l.unknown(prompt)
+}
+
+// anyBolt asks at which bolt something is, until it is one of the joint's; b, where not
+// 0, is at hand, and is what comes back with an error.
+func (l *liner) anyBolt(b sequence.Bolt) (sequence.Bolt, error) {
+	prompt := "At which bolt"
+	if b > 0 {
+		prompt += fmt.Sprintf(", empty for bolt %d", b)
+	}
+	for {
+		text, err := l.ask(prompt)
+		if err != nil || text == "" && b > 0 {
+			return b, err
+		}
+		n, err := strconv.Atoi(text)
+		if err == nil && l.s.Walk.Plan().SlotOf(sequence.Bolt(n)) >= 0 {
+			return sequence.Bolt(n), nil
+		}
+		l.say("NOT TAKEN: %q is no bolt of this joint", text)
+	}
 }
 
 // boltNumber asks for the number of a bolt.

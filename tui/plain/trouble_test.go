@@ -25,7 +25,7 @@ func withSpare(t fataler) sequence.CardOpened {
 
 // TestNewPartsInAnyOrder: where two bolts are out, whichever has its parts first is taken in.
 func TestNewPartsInAnyOrder(t *testing.T) {
-	lines := slices.Concat(toPass1, set1, []string{"p", "3", "H-1", "", "p", "3", "H-2", "", "r"}, eva, []string{"x", "2", "N-1", "x", "three", "x", "3", "N-2"})
+	lines := slices.Concat(toPass1, set1, []string{"p", "3", "", "H-1", "", "p", "3", "", "H-2", "", "r"}, eva, []string{"x", "2", "N-1", "x", "three", "x", "3", "N-2"})
 	w := walk(t, t.TempDir(), drain(t), lines...)
 	w.says(t, "HELD: Bolt 1 is out already", "RECORDED: released", "x new parts are in: x", "New parts of bolt, of 1, 3: 2", "NOT TAKEN: bolt 2 is not out",
 		"New parts of bolt, of 1, 3: three\nNOT TAKEN: ", "New parts of bolt, of 1, 3: 3", "RECORDED: replaced", "x bolt 1: new parts are in")
@@ -37,7 +37,7 @@ func TestNewPartsInAnyOrder(t *testing.T) {
 // TestNewParts: a bolt that seized in the second pass, held, replaced and
 // brought up.
 func TestNewParts(t *testing.T) {
-	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "H-1", "galled", "s", "Ann", "fitter", "no", "r"}, eva, []string{"x", "", "x", "N-2"},
+	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "", "H-1", "galled", "s", "Ann", "fitter", "no", "r"}, eva, []string{"x", "", "x", "N-2"},
 		set1, []string{"d", "u"}, set1, []string{"p", "1", "hose straight", "d"}, set2, []string{"d"})
 	w := walk(t, t.TempDir(), drain(t), lines...)
 	w.says(t, "FIRST: Release the trigger and add no pressure.", "RECORD: ", "THEN: Stud and nuts are replaced.", "HELD: Bolt 3: seized or galled, galled.", "HELD: The first pass is done",
@@ -52,11 +52,11 @@ func TestNewParts(t *testing.T) {
 // TestProblemsByTheirKeys: those that ask for more than a note.
 func TestProblemsByTheirKeys(t *testing.T) {
 	lines := slices.Concat(toPass1, set1, []string{"d", "d", "p", "7", "x", "p", "7", "1", "", "d", "p", "8", "4", "read wrong", "p", "9", "nine", "p", "9", "3.2", "", "r"}, eva, set1,
-		[]string{"p", "1", "3", "p", "a", "at bolt 2", "r"}, eva, []string{"P", "D", ""})
+		[]string{"p", "1", "3", "p", "a", "2", "bulges", "r"}, eva, []string{"P", "D", ""})
 	w := walk(t, t.TempDir(), drain(t), lines...)
 	w.says(t, `NOT TAKEN: "x" is no bolt number`, "RECORDED: problem", "BOLT 1, ", "RECORDED: done", "RECORDED: problem", "BOLT 2, the last one", "The gauge reads, bar: nine", "NOT TAKEN: ",
 		"HELD: The gauge was found at 3.2 bar, the band is 2.62 to 2.81 bar.", "HELD: At risk, since the pressure was last good: bolts 1, 3, 4.", "RECORDED: released", "SET   ", "BOLT 2",
-		"NOT TAKEN: 1 leave it", "HELD: Bolt 2: gasket comes out between the faces, at bolt 2.", "RECORDED: problem", "STOP: injury or near miss, "+sequence.NotSaid, "NOW: Help first.")
+		"NOT TAKEN: 1 leave it", "HELD: Bolt 2: gasket comes out between the faces, bulges.", "RECORDED: problem", "STOP: injury or near miss, "+sequence.NotSaid, "NOW: Help first.")
 }
 
 // TestOtherTool: chosen from the job, from a file, and refused where it cannot
@@ -110,4 +110,28 @@ func TestGraveProblemsStand(t *testing.T) {
 func TestTypingErrorKeepsTheRest(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(gate, []string{"done", "1.3", "wide", "1.0"}, set1, []string{"d"})...)
 	w.says(t, "NOT TAKEN: \"wide\" is no reading, type it such as 3.4 mm\nGap beside bolt", "RECORDED: gaps", "RECORDED: done")
+}
+
+// TestElsewhere: what shows at any bolt is told where none is at hand, and at another
+// bolt than the one at hand.
+func TestElsewhere(t *testing.T) {
+	for name, c := range map[string]struct {
+		at, keys []string
+		want     sequence.ProblemFound
+	}{
+		"other bolt":   {slices.Concat(toPass1, set1, []string{"d", "d"}), []string{"p", "4", "9", "one", "1", "B-1", "a bang"}, sequence.ProblemFound{Bolt: 1, What: sequence.Broke, Batch: "B-1", Reason: "a bang"}},
+		"setting":      {toPass1, []string{"stop", "9", "2", "stop", "9", "3", "", "2", "", ""}, sequence.ProblemFound{Bolt: 2, What: sequence.Seized}},
+		"gaps":         {gate, []string{"done", "stop", "9", "c", "3", ""}, sequence.ProblemFound{Bolt: 3, What: sequence.FacesTouch}},
+		"snug":         {gate, []string{"stop", "9", "3", "2", "", ""}, sequence.ProblemFound{Bolt: 2, What: sequence.Seized}},
+		"rest":         {toRest, []string{"stop", "9", "4", "3", "B-1", ""}, sequence.ProblemFound{Bolt: 3, What: sequence.Broke, Batch: "B-1"}},
+		"no bolt":      {toRest, []string{"stop", "9", "4", "q"}, sequence.ProblemFound{What: sequence.OtherHazard, Reason: "stud broke, not said at which bolt"}},
+		"no elsewhere": {gate[:4], []string{"stop", "9", "1", ""}, sequence.ProblemFound{What: sequence.UnderPressure}},
+	} {
+		w := walk(t, t.TempDir(), drain(t), slices.Concat(c.at, c.keys, []string{"q"})...)
+		all := w.events(t)
+		i := slices.IndexFunc(all, func(d sequence.Data) bool { p, is := d.(sequence.ProblemFound); return is && p == c.want })
+		if i < 0 {
+			t.Errorf("%s: %+v is not among %+v\n%s", name, c.want, all[len(all)-2:], w.text)
+		}
+	}
 }

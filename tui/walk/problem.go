@@ -16,7 +16,7 @@ import (
 // problem lists what can be wrong at a bolt, over the screen it came from.
 type problem struct {
 	from Screen
-	bolt sequence.Bolt
+	bolt sequence.Bolt // at hand, 0 where none is
 }
 
 // slot is that of the tool at the bolt.
@@ -24,6 +24,9 @@ func (p problem) slot(v View) int { return v.Walk.At(v.Now).SlotAt(p.bolt) }
 
 // name is the bolt, with its tool where the job has several.
 func (p problem) name(v View) string {
+	if p.bolt == 0 {
+		return "at a bolt"
+	}
 	name := fmt.Sprintf("bolt %d", p.bolt)
 	if v.Walk.Plan().Several() {
 		name += ", tool " + visible.Text(v.Walk.ToolName(p.slot(v)))
@@ -31,10 +34,21 @@ func (p problem) name(v View) string {
 	return name
 }
 
+// troubles are those that can be told here.
+func (p problem) troubles() []sequence.Trouble {
+	if p.bolt > 0 {
+		return sequence.Troubles
+	}
+	return sequence.TroublesAnywhere()
+}
+
+// takesBack says that bolts that are out or left can be taken in again here.
+func (p problem) takesBack(v View) bool { return p.bolt > 0 && !again(v.Step) }
+
 func (p problem) Typing() bool { return false }
 
 func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
-	for _, t := range sequence.Troubles {
+	for _, t := range p.troubles() {
 		if k.String() == t.Key {
 			return newTrouble(p, t, v), Want{}
 		}
@@ -46,11 +60,11 @@ func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	case "b", "esc":
 		return p.from, Want{}
 	case "x":
-		if out := v.Walk.Out(); len(out) > 0 && !again(v.Step) {
+		if out := v.Walk.Out(); len(out) > 0 && p.takesBack(v) {
 			return newParts(p, out), Want{}
 		}
 	case "t":
-		if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && !again(v.Step) {
+		if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && p.takesBack(v) {
 			return p, Want{Event: sequence.Undone{Bolt: left[0]}}
 		}
 	}
@@ -68,7 +82,7 @@ func (p problem) Frame(v View) draw.Frame {
 	f.Caution = sequence.ProblemHint
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "SOMETHING IS WRONG   "+p.name(v)), "")
 	var entries []string
-	for _, t := range sequence.Troubles {
+	for _, t := range p.troubles() {
 		entries = append(entries, t.Key+"   "+t.Name)
 	}
 	entries = append(entries, "p   pressure, heat, a leak: STOP")
@@ -84,15 +98,15 @@ func (p problem) Frame(v View) draw.Frame {
 	if widest(f.Body) >= v.Width-1 {
 		f.Body = append([]string{f.Body[1]}, indent(entries, 2)...)
 	}
-	f.Keys = []draw.Key{{Key: sequence.TroubleKeys(), Does: "choose"}}
+	f.Keys = []draw.Key{{Key: sequence.TroubleKeys(p.troubles()), Does: "choose"}}
 	if words := v.Walk.At(v.Now).OwedWords(); len(words) > 0 {
 		f.Body = append(f.Body, "")
 		f.Body = append(f.Body, wrapAll(words, v)...)
 	}
-	if out := v.Walk.Out(); len(out) > 0 && !again(v.Step) {
+	if out := v.Walk.Out(); len(out) > 0 && p.takesBack(v) {
 		f.Keys = append(f.Keys, keyParts(out))
 	}
-	if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && !again(v.Step) {
+	if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && p.takesBack(v) {
 		f.Keys = append(f.Keys, draw.Key{Key: "t", Does: fmt.Sprintf("bolt %d: do it now", left[0])})
 	}
 	f.Keys = append(f.Keys, draw.Key{Key: "b", Does: "back"}, keyHelp, keyQuit)
@@ -114,13 +128,18 @@ func newTrouble(p problem, t sequence.Trouble, v View) trouble {
 	var fields []field
 	read := -1
 	switch {
-	case t.Takes():
-		fields = append(fields, input("Batch that failed", "", "may stay empty", true))
+	case t.Anywhere() && p.bolt > 0:
+		fields = append(fields, input("At which bolt", "", fmt.Sprintf("empty: bolt %d", p.bolt), true))
+	case t.Anywhere():
+		fields = append(fields, input("At which bolt", "", "", false))
 	case t.Chooses():
 		fields = append(fields, input("Number of the bolt", "", "", false))
 	case t.What == sequence.WrongPressure:
 		read = 0
 		fields = append(fields, input("The gauge reads", "", string(v.Walk.Tools()[p.slot(v)].Gauge.Unit), false))
+	}
+	if t.Takes() {
+		fields = append(fields, input("Batch that failed", "", "may stay empty", true))
 	}
 	note := input("Note", "", "may stay empty", true)
 	if t.Noted() {
@@ -169,16 +188,20 @@ func (t trouble) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 // unsaid is the problem as far as it is said, where it stops or holds the work or
 // takes the bolt out; nil for any other.
-func (t trouble) unsaid() sequence.Data {
+func (t trouble) unsaid(v View) sequence.Data {
 	if !t.what.Grave() {
 		return nil
 	}
 	d := sequence.ProblemFound{Bolt: t.list.bolt, What: t.what.What, Reason: t.form.value(len(t.form.fields) - 1)}
-	switch {
-	case t.what.Stops():
+	if t.what.Stops() {
 		d.Bolt = 0
-	case t.what.Takes():
-		d.Batch = t.form.value(0)
+	} else if n, err := strconv.Atoi(t.form.value(0)); err == nil && v.Walk.Plan().SlotOf(sequence.Bolt(n)) >= 0 {
+		d.Bolt = sequence.Bolt(n)
+	} else if d.Bolt == 0 {
+		return t.what.UnsaidAt()
+	}
+	if t.what.Takes() {
+		d.Batch = t.form.value(1)
 	}
 	if t.what.Noted() && d.Reason == "" {
 		d.Reason = sequence.NotSaid
@@ -193,9 +216,8 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 	switch {
 	case t.what.Stops():
 		d.Bolt = 0
-	case t.what.Takes():
-		d.Batch = t.form.value(0)
-	case t.what.Chooses():
+	case t.what.Anywhere() && t.list.bolt > 0 && t.form.value(0) == "":
+	case t.what.Anywhere() || t.what.Chooses():
 		n, err := strconv.Atoi(t.form.value(0))
 		if err != nil {
 			return d, "That is no bolt number: type digits."
@@ -212,6 +234,9 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 		}
 		d.Read = in.Of(value)
 	}
+	if t.what.Takes() {
+		d.Batch = t.form.value(1)
+	}
 	return d, ""
 }
 
@@ -219,8 +244,8 @@ func (t trouble) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
 	where := t.list.name(v)
-	if t.what.Chooses() {
-		where = "found at " + where // it is about another bolt
+	if t.what.Chooses() || t.what.Anywhere() && t.list.bolt > 0 {
+		where = "found at " + where // it may be about another bolt
 	}
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, t.what.Name)+"   "+where, "")
 	for _, p := range []struct{ label, text string }{{"First", t.what.First}, {"Record", t.what.Needs}, {"Then", t.what.Rule}} {

@@ -25,9 +25,9 @@ func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
 
 // Unsaid is what somebody has chosen that stops or holds the work and not finished
 // to say; nil on every other screen. Whoever leaves there has found it all the same.
-func Unsaid(s Screen) sequence.Data {
+func Unsaid(s Screen, v View) sequence.Data {
 	if t, is := s.(trouble); is {
-		return t.unsaid()
+		return t.unsaid(v)
 	}
 	h, is := s.(hazard)
 	switch {
@@ -43,9 +43,13 @@ func Unsaid(s Screen) sequence.Data {
 	return d
 }
 
+// elsewhere says that a problem at a bolt can be told though none is at hand. A question
+// that was answered no stops the work.
+func (h hazard) elsewhere(v View) bool { return !h.no && sequence.Shows(v.Step) }
+
 func (h hazard) Typing() bool { return h.kind.What != "" }
 
-func (h hazard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (h hazard) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if h.kind.What == "" {
 		for _, kind := range sequence.StopKinds {
 			if k.String() == kind.Key {
@@ -56,6 +60,9 @@ func (h hazard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 				h.kind, h.form = kind, newForm(note)
 				return h, Want{}
 			}
+		}
+		if k.String() == sequence.ElsewhereKey && h.elsewhere(v) {
+			return problem{from: h.from}, Want{}
 		}
 		if k.String() == "esc" || k.String() == "b" {
 			return h.from, Want{}
@@ -91,11 +98,17 @@ func (h hazard) Frame(v View) draw.Frame {
 		}
 		f.Body = append(f.Body, "")
 		f.Body = append(f.Body, wrapAll([]string{"It stops the work for everybody. Only a new sign-on with a permit number opens it again, and the whole gate is asked again."}, v)...)
+		if h.elsewhere(v) {
+			f.Body = append(f.Body, "", "  "+sequence.ElsewhereKey+"   "+sequence.ElsewhereName)
+		}
 		var words []string
 		for _, kind := range sequence.StopKinds {
 			words = append(words, kind.Key+" "+kind.Word)
 		}
-		f.Keys = []draw.Key{{Key: sequence.StopKeys(), Does: "choose"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
+		if h.elsewhere(v) {
+			words = append(words, sequence.ElsewhereKey+" "+sequence.ElsewhereWord)
+		}
+		f.Keys = []draw.Key{{Key: sequence.StopKeys(h.elsewhere(v)), Does: "choose"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
 		if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) {
 			f.Caution = ""
 			f.Body = indent(draw.Wrap(strings.Join(words, ", "), max(20, v.Width-3)), 1)

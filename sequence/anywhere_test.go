@@ -1,0 +1,136 @@
+package sequence
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+// bringUp sets and tightens a new bolt at each pass that it repeats.
+func (s *site) bringUp(b Bolt) *site {
+	s.t.Helper()
+	for range 20 {
+		switch n := s.w.Next(s.at).(type) {
+		case Set:
+			if n.Redo != b {
+				return s
+			}
+			s.set()
+		case Tighten:
+			if n.Redo != b {
+				return s
+			}
+			s.do(BoltDone{n.Pass, n.Bolts})
+		default:
+			return s
+		}
+	}
+	s.t.Fatalf("bolt %d is brought up for ever", b)
+	return s
+}
+
+// A stud that was tightened before can break when another bolt is at hand: the work is
+// held, it gets new parts first, is brought up, and has its turn in this pass once more.
+func TestOtherBoltBreaksInAPass(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2)) // bolts 1 and 3 are done, 2 is next
+	s.refuses(ProblemFound{Bolt: 5, What: Broke}, "the bolts are 1 to 4").refuses(ProblemFound{Bolt: 1, What: NoStall}, "bolt 2 is next")
+	s.do(ProblemFound{Bolt: 1, What: Broke, Batch: "O"}).wants("release problem 1")
+	if b := s.w.Last(4); len(b) != 1 || b[0][0] != 3 {
+		t.Errorf("marked are %v, want bolt 3 alone", b)
+	}
+	s.do(Released{Of: OfProblem, Bolt: 1, Named: eva}).wants("release bolt 1").do(Replaced{Bolt: 1, Batch: "N"}).wants("set 1 bolt 1")
+	s.bringUp(1).wants("set 2 bolt 0").set().wants("pass 2 bolt 1").do(BoltDone{2, []Bolt{1}}).wants("pass 2 bolt 2")
+	s.refuses(Undone{Bolt: 3}, "only it can be taken back").do(Undone{Bolt: 1}).wants("pass 2 bolt 1")
+	if all := strings.Join(s.w.Exceptions(), "; "); !strings.Contains(all, "bolt 1 stud broke in the pass at 100 %") {
+		t.Errorf("kept is %s", all)
+	}
+}
+
+// Found before the end reading, it is put right before the pass ends.
+func TestBoltOutBeforeTheEndReading(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), func(s Step) bool { n, is := s.(Set); return is && n.AtEnd })
+	s.do(ProblemFound{Bolt: 3, What: Seized}).wants("release bolt 3").do(Replaced{Bolt: 3, Batch: "N"}).wants("pass 1 bolt 3")
+	s.do(BoltDone{1, []Bolt{3}}).wants("set 1 bolt 0")
+	s.refuses(ProblemFound{Bolt: 3, What: NoStall}, "no bolt is at hand").refuses(ProblemFound{Bolt: 3, What: WrongBolt}, "no bolt is at hand")
+}
+
+// At gaps after a pass the joint has lost load: held, and new parts come before the next
+// pass goes on.
+func TestBoltOutAtGaps(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), func(s Step) bool { g, is := s.(GapCheck); return is && !g.All })
+	s.do(ProblemFound{Bolt: 2, What: Seized}).wants("release problem 2").refuses(GapsMeasured{[]Gap{{1, 0.001}, {2, 0.001}}}, "not now")
+	if words := strings.Join(s.w.OwedWords(), "; "); words != "bolt 2 is out: replace stud and nuts, again at 50 %, then a check round" {
+		t.Errorf("owed: %s", words)
+	}
+	s.do(Released{Of: OfProblem, Bolt: 2, Named: eva}, GapsMeasured{[]Gap{{1, 0.001}, {2, 0.001}}}).wants("release bolt 2")
+	s.do(Replaced{Bolt: 2, Batch: "N"}).wants("set 1 bolt 2").bringUp(2).wants("set 2 bolt 0").set().wants("pass 2 bolt 1")
+	if all := strings.Join(s.w.Exceptions(), "; "); !strings.Contains(all, "bolt 2 seized or galled at the gaps after pass at 50 %") {
+		t.Errorf("kept is %s", all)
+	}
+}
+
+// In the rest: check rounds are owed again, and the whole rest after them.
+func TestBoltOutInTheRest(t *testing.T) {
+	plan := testPlan(t, 4, 2, 2, time.Hour)
+	s := siteAt(t, plan, is[Rest])
+	until := s.w.Next(s.at).(Rest).Until
+	s.do(ProblemFound{Bolt: 4, What: Broke, Reason: "a bang"}).wants("release problem 4").refuses(RestOver{}, "not now")
+	s.do(Released{Of: OfProblem, Bolt: 4, Named: eva}, Replaced{Bolt: 4, Batch: "N"}).bringUp(4).wants("set 2 bolt 0").set()
+	if sets := s.w.RoundSets(); len(sets) < 2 || !slices.Contains(sets, "for bolt 4, which went out") {
+		t.Errorf("rounds are made %q", sets)
+	}
+	for b := Bolt(1); b <= 4; b++ {
+		s.do(NutStill{1, b})
+	}
+	s.set()
+	if rest, is := s.w.Next(s.at).(Rest); !is || rest.Over || !rest.Until.After(until) {
+		t.Errorf("after the new stud comes %+v, the first rest was until %s", s.w.Next(s.at), until)
+	}
+}
+
+// The gasket holds the work in the rest too, and the rest goes on behind it.
+func TestGasketInTheRest(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, time.Hour), is[Rest])
+	until := s.w.Next(s.at).(Rest).Until
+	s.do(ProblemFound{Bolt: 1, What: GasketOut}).wants("release problem 1").refuses(RestWaived{eva}, "not now")
+	s.do(Released{Of: OfProblem, Bolt: 1, Named: eva})
+	if rest, is := s.w.Next(s.at).(Rest); !is || !rest.Until.Equal(until) {
+		t.Errorf("next is %+v", s.w.Next(s.at))
+	}
+}
+
+// Behind the rest: rounds again, no second rest, and every stud is measured again.
+func TestBoltOutAtStudsAndLastGaps(t *testing.T) {
+	for name, at := range map[string]func(Step) bool{"studs": is[Stretch], "gaps": func(s Step) bool { g, is := s.(GapCheck); return is && g.After == "check rounds" }} {
+		s := siteAt(t, finishPlan(t, 3, 1, time.Hour), at)
+		if n, is := s.w.Next(s.at).(Stretch); is {
+			s.do(s.w.StretchOf(n.Bolt, n.Expected))
+		}
+		s.do(ProblemFound{Bolt: 1, What: Broke}, Released{Of: OfProblem, Bolt: 1, Named: eva}, Replaced{Bolt: 1, Batch: "N"})
+		for {
+			if a, is := s.w.Next(s.at).(Ask); is { // the length of the new stud
+				s.do(Answered{Question: a.Question.ID, Answer: Yes, Told: tell(a.Question)})
+				continue
+			}
+			break
+		}
+		s.bringUp(1).set()
+		for b := Bolt(1); b <= 3; b++ {
+			s.do(NutStill{1, b})
+		}
+		if n, is := s.set().w.Next(s.at).(Stretch); !is || n.Bolt != 1 {
+			t.Errorf("at %s: next is %+v, want the first stud", name, s.w.Next(s.at))
+		}
+	}
+}
+
+// A second stud while a new one is brought up: the first is brought up to its end, then
+// comes the other.
+func TestOtherBoltBreaksWhileOneIsBroughtUp(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 3, 2, 0), inPass(3, 1))
+	s.do(ProblemFound{Bolt: 3, What: Seized}, Released{Of: OfProblem, Bolt: 3, Named: eva}, Replaced{Bolt: 3, Batch: "N-1"}).set().wants("pass 1 bolt 3")
+	s.do(ProblemFound{Bolt: 1, What: Broke}).wants("release problem 1").do(Released{Of: OfProblem, Bolt: 1, Named: eva}).wants("pass 1 bolt 3")
+	s.refuses(ProblemFound{Bolt: 1, What: Broke}, "bolt 1 is out already").refuses(Replaced{Bolt: 1, Batch: "N-2"}, "finish it first")
+	s.bringUp(3).wants("release bolt 1").do(Replaced{Bolt: 1, Batch: "N-2"}).bringUp(1).wants("set 3 bolt 0").set().wants("pass 3 bolt 1")
+}

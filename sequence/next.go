@@ -37,7 +37,7 @@ func (w *Walk) step(now time.Time) Step {
 		}
 		return Rest{Until: w.until, Over: !now.Before(w.until)}
 	}
-	if open := w.openQuestions(); len(open) > 0 {
+	if open := w.openQuestions(); len(open) > 0 && !(w.held != nil && w.plan.Questions[open[0]].When == AtEnd) {
 		return w.ask(open[0])
 	}
 	if w.held != nil {
@@ -69,6 +69,9 @@ func (w *Walk) step(now time.Time) Step {
 func (w *Walk) ask(i int) Ask {
 	q := w.plan.Questions[i]
 	q.Text = w.text(q)
+	if q.When == AtGate && q.Heading == headReady && w.phase > phaseSnug {
+		q.MayNot = true // the joint is closed: who cannot see it any more says so
+	}
 	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
 	for j, other := range w.plan.Questions {
 		if other.When == q.When {

@@ -110,6 +110,9 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 	switch {
 	case w.operator != "" && !SameName(w.operator, name):
 		w.askAll(AtHandover)
+		if w.plan.Rules >= 4 {
+			w.drop(AtResume) // one of the handover's asks it
+		}
 		if w.plan.Rules >= 3 && (w.phase == phaseGate || w.phase == phaseMaterials || w.phase == phaseSnug) {
 			w.askAll(AtGate) // nothing is done yet: who works has asked it all
 		}

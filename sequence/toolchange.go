@@ -76,8 +76,12 @@ func Shows(step Step) bool {
 	switch s := step.(type) {
 	case Set:
 		return s.MayChange()
-	case Snug, GapCheck, Rest, Stretch:
+	case Snug, GapCheck, Rest, Stretch, LeakTest, Close:
 		return true
+	case Ask:
+		return s.Question.When == AtEnd
+	case Release:
+		return slices.Contains([]ReleaseOf{OfHold, OfBolt, OfProblem, OfStretch}, s.Of)
 	}
 	return false
 }

@@ -290,6 +290,16 @@ func (w *Walk) askWhere(which func(Question) bool) {
 	}
 }
 
+// drop takes the questions of a stage out of the way.
+func (w *Walk) drop(when string) {
+	w.answers = slices.Clone(w.answers)
+	for i, q := range w.plan.Questions {
+		if q.When == when {
+			w.answers[i] = notAsked
+		}
+	}
+}
+
 // advance moves over what is complete, so that the walk stands at the next
 // thing to do. It is never done before an undo, which reaches back.
 func (w *Walk) advance() {
@@ -333,11 +343,12 @@ func (w *Walk) roundsUsedUp() bool {
 		w.notStill() > 0 && w.round >= w.plan.CheckRounds
 }
 
-// notStill counts the nuts of this round that moved or could not be checked.
+// notStill counts the nuts of this round that moved or could not be checked; by the rules
+// since 4 a bolt that is out, and released, has none.
 func (w *Walk) notStill() int {
 	n := 0
-	for _, m := range w.marks {
-		if m == MarkMoved || m == MarkReleased {
+	for b, m := range w.marks {
+		if m == MarkMoved || m == MarkReleased && !(w.plan.Rules >= 4 && w.isOut(Bolt(b))) {
 			n++
 		}
 	}

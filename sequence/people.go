@@ -153,6 +153,12 @@ func (w *Walk) notOperator(n Named) error {
 	return nil
 }
 
+// MayDecide says why somebody can decide nothing while the operator works, nil where the
+// person may: asked before role and reason are.
+func (w Walk) MayDecide(name string) error {
+	return w.notOperator(Named{Name: name, Role: "asked later", Reason: "asked later"})
+}
+
 // worked says whether somebody was operator, second person or supervisor on this card.
 func (w *Walk) worked(name string) bool {
 	is := func(p string) bool { return SameName(p, name) }

@@ -167,6 +167,15 @@ func (t Trouble) Stops() bool { return t.follows == stops }
 // the end, while somebody is waited for.
 func (t Trouble) Anywhere() bool { return t.Grave() && !t.Stops() }
 
+// StalledIsStill is said of a tool that stalls at once in a check round.
+const StalledIsStill = "In a check round a nut that does not move is good: it is still."
+
+// IsStill says that it is no problem at a step, but what is hoped for.
+func (t Trouble) IsStill(at Step) bool {
+	_, check := at.(Check)
+	return check && t.What == StalledAtOnce
+}
+
 // Leaves says that the bolt is left, or put right at once.
 func (t Trouble) Leaves() bool { return t.follows == leaves }
 

@@ -59,6 +59,7 @@ type Walk struct {
 	fitted  []*fitted         // by slot, nil where the plan's tool is in use
 	texts   map[string]string // of questions that name the tool, after a change
 	newTool bool              // the pass was begun again for a new tool
+	low     string            // what was low at the end of the pass or round that is done again
 
 	paces    []time.Duration // between the last bolts
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
@@ -391,6 +392,15 @@ func (w *Walk) toFinalGaps() {
 func (w *Walk) toEnd() {
 	w.phase = phaseEnd
 	w.askAll(AtEnd)
+}
+
+// snugOrder is that of one hand wrench, which goes across also where several tools go
+// round the ring together later.
+func (p *Plan) snugOrder() []Bolt {
+	if p.Several() && len(p.Positions) == 0 {
+		return star(p.Bolts)
+	}
+	return p.order()
 }
 
 // order is the bolts of a pass, in order.

@@ -16,7 +16,8 @@ import (
 )
 
 func recordCommand() *cobra.Command {
-	var to, decimal string
+	var to output
+	var decimal string
 	var schema bool
 	var units units
 	c := &cobra.Command{
@@ -40,7 +41,7 @@ with exit code 1. The same card gives the same bytes.`,
 			case schema:
 				_, err := c.OutOrStdout().Write(report.RecordSchema)
 				return err
-			case to != "":
+			case to.path != "":
 				return recordTo(args[0], to, unit.System(units), decimal == "comma")
 			}
 			done, err := card.Read(args[0])
@@ -50,7 +51,7 @@ with exit code 1. The same card gives the same bytes.`,
 			return report.Record(os.Stdout, done.InUnits(unit.System(units)))
 		},
 	}
-	c.Flags().StringVarP(&to, "output", "o", "", "file to write, by its ending: .pdf, .csv, .json, .txt")
+	to.addTo(c, "file to write, by its ending: .pdf, .csv, .json, .txt")
 	c.Flags().StringVar(&decimal, "decimal", "point", "decimal sign in the CSV, point or comma (then ; between cells)")
 	units.addTo(c, "those of the card; the .json has its own")
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of the .json, no card needed")
@@ -59,8 +60,8 @@ with exit code 1. The same card gives the same bytes.`,
 
 // recordTo writes a card to a file by its ending. A damaged card is written as
 // far as it goes, marked, and is an error.
-func recordTo(path, to string, units unit.System, comma bool) error {
-	kind, err := ending(to, ".pdf", ".csv", ".json", ".txt")
+func recordTo(path string, to output, units unit.System, comma bool) error {
+	kind, err := ending(to.path, ".pdf", ".csv", ".json", ".txt")
 	if err != nil {
 		return err
 	}
@@ -70,7 +71,7 @@ func recordTo(path, to string, units unit.System, comma bool) error {
 		if err != nil {
 			return err
 		}
-		return toFile(to, func(out io.Writer) error { return report.Record(out, c) })
+		return to.write(func(out io.Writer) error { return report.Record(out, c) })
 	}
 	var damage *card.DamageError
 	if err != nil && !errors.As(err, &damage) {
@@ -80,7 +81,7 @@ func recordTo(path, to string, units unit.System, comma bool) error {
 	if err != nil {
 		return err
 	}
-	err = toFile(to, func(out io.Writer) error {
+	err = to.write(func(out io.Writer) error {
 		switch kind {
 		case ".csv":
 			return report.CSV(out, done, comma)
@@ -90,7 +91,7 @@ func recordTo(path, to string, units unit.System, comma bool) error {
 		return paper.Record(out, done)
 	})
 	if err == nil && done.State == report.Damaged {
-		return fmt.Errorf("%s is written, marked DAMAGED: %s", to, done.Why)
+		return fmt.Errorf("%s is written, marked DAMAGED: %s", to.path, done.Why)
 	}
 	return err
 }

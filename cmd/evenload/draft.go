@@ -184,12 +184,15 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 			failed++
 		}
 		fmt.Fprintln(out, visible.Text(text))
+		for _, u := range o.Under {
+			fmt.Fprintf(out, "    %s: %s\n", u.Severity, visible.Text(u.Text))
+		}
 	})
 	fmt.Fprintf(out, "rows: %d, written: %d, there already: %d, refused: %d; with errors that evenload check names: %d\n", len(rows), written, same, refused, failed)
 	if err := out.Flush(); err != nil {
 		return err
 	}
-	if refused > 0 {
+	if refused+failed > 0 {
 		return errInput
 	}
 	return nil

@@ -269,8 +269,8 @@ func TestOpenedAgain(t *testing.T) {
 	if string(l.Text) != want {
 		t.Errorf("got\n%s", l.Text)
 	}
-	if !slices.ContainsFunc(l.Stays, func(s string) bool { return strings.Contains(s, "approved again") }) {
-		t.Errorf("of the approval is said %q", l.Stays)
+	if !slices.ContainsFunc(l.Asides, func(s Aside) bool { return strings.Contains(s.Text, "approved again") }) {
+		t.Errorf("of the approval is said %q", l.Asides)
 	}
 	if err := os.WriteFile(path, append(text, "# x\n"...), 0o644); err != nil {
 		t.Fatal(err)

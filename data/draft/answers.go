@@ -62,7 +62,7 @@ func Questions() []Question {
 		{Revision, "Revision", "1", "", false, ""},
 		{ApprovedBy, "Approved by", "responsible engineer, DH works, 2026-11-02", "", false, "UNAPPROVED"},
 		{Passes, "Passes", "30 60 100", "", false, "30 %, 60 %, 100 %"},
-		{Rest, "Rest", "4 h", "", false, "4 h"},
+		{Rest, "Rest", "4 h, or 0 for none", "", false, "4 h"},
 	}
 }
 

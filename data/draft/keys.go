@@ -117,7 +117,7 @@ func flange(text string) ([]job.Change, error) {
 	}
 	m := countThread.Made().FindStringSubmatch(text)
 	if m == nil {
-		return nil, err
+		return nil, noFlange(text, err)
 	}
 	if _, err := joint.ParseThread(m[2]); err != nil {
 		return nil, err

@@ -74,6 +74,15 @@ func onto(name string, text []byte, dir string) (*Draft, error) {
 // Changes says that the answers go into a text that is there already.
 func (d *Draft) Changes() bool { return d.base != nil }
 
+// Begun says that the file that was named is not there and a new job is begun, which
+// a misspelt name does too; empty where neither is so.
+func (d *Draft) Begun() string {
+	if d.Path == "" || d.Changes() {
+		return ""
+	}
+	return "a new job is begun: there is no file " + d.Path
+}
+
 // File is where the job goes.
 func (d *Draft) File(a Answers) string {
 	if d.Path != "" {

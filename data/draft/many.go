@@ -11,6 +11,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/visible"
 	"evenload/joint"
 )
 
@@ -41,6 +42,9 @@ type Template struct {
 // OpenTemplate reads a job file as a template.
 func OpenTemplate(path string) (*Template, error) {
 	text, err := job.Read(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("template: there is no file %s, look at its name and folder", visible.Text(path))
+	}
 	if err != nil {
 		return nil, fmt.Errorf("template: %w", err)
 	}

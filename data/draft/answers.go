@@ -90,7 +90,11 @@ func (q Question) Search(typed string, most int) []string {
 	if q.Kind == "" {
 		return nil
 	}
-	return reference.KindOf(q.Kind).Search(typed, most)
+	found := reference.KindOf(q.Kind).Search(typed, most)
+	if q.Name == Flange {
+		return nearFlanges(typed, found, most)
+	}
+	return found
 }
 
 // Only is the one name that can be meant by what is typed so far, empty where

@@ -17,42 +17,99 @@ var (
 	namedDN = pattern.Lazy{Text: `DN (\d+) PN (\d+)$`}
 )
 
-// noFlange is the error of a flange that is in no table. Of a DN and PN it tells the
-// nearest by their numbers, and how far the table goes; of all else, what is said.
-func noFlange(text string, said error) error {
-	m := askedDN.Made().FindStringSubmatch(strings.Join(strings.Fields(text), " "))
-	if m == nil {
-		return said
-	}
-	dn, pn := number(m[1]+m[4]), number(m[2]+m[3])
-	var names []string
-	numbers := map[string][2]int{}
-	for _, name := range reference.KindOf("flange").Search("DN", math.MaxInt) {
-		if n := namedDN.Made().FindStringSubmatch(name); n != nil {
-			names, numbers[name] = append(names, name), [2]int{number(n[1]), number(n[2])}
-		}
-	}
-	of, what, at, asked := 1, fmt.Sprintf("PN %d", pn), 0, dn // those of the PN, by DN
-	if !slices.ContainsFunc(names, func(n string) bool { return numbers[n][1] == pn }) {
-		of, what, at, asked = 0, fmt.Sprintf("DN %d", dn), 1, pn
-	}
-	names = slices.DeleteFunc(names, func(n string) bool { return numbers[n][of] != [2]int{dn, pn}[of] })
-	if len(names) == 0 {
-		return said
-	}
-	slices.SortStableFunc(names, func(a, b string) int { return cmp.Compare(numbers[a][at], numbers[b][at]) })
-	first, last := numbers[names[0]][at], numbers[names[len(names)-1]][at]
-	slices.SortStableFunc(names, func(a, b string) int {
-		return cmp.Compare(distance(numbers[a][at], asked), distance(numbers[b][at], asked))
-	})
-	kind := [2]string{"DN", "PN"}[at]
-	return fmt.Errorf("%q is in no table of ours: of %s it has %s %d to %d, the nearest is %q", text, what, kind, first, last, names[0])
+// sized is a flange of the tables by its numbers, DN and PN.
+type sized struct {
+	name    string
+	numbers [2]int
 }
 
-func distance(a, b int) int { return max(a-b, b-a) }
+// sizes are those of the tables.
+func sizes() []sized {
+	var all []sized
+	for _, name := range reference.KindOf("flange").Search("DN", math.MaxInt) {
+		if m := namedDN.Made().FindStringSubmatch(name); m != nil {
+			all = append(all, sized{name, [2]int{number(m[1]), number(m[2])}})
+		}
+	}
+	return all
+}
 
-// number reads figures that are few.
+// dnPN reads a DN and PN.
+func dnPN(text string) (asked [2]int, ok bool) {
+	m := askedDN.Made().FindStringSubmatch(strings.Join(strings.Fields(text), " "))
+	if m == nil {
+		return asked, false
+	}
+	return [2]int{number(m[1] + m[4]), number(m[2] + m[3])}, true
+}
+
+// number reads few figures.
 func number(figures string) int {
 	n, _ := strconv.Atoi(figures)
 	return n
 }
+
+// byNumber are the flanges of the PN that is asked for, the nearest DN first; of its
+// DN by PN where there is no such PN. The place is that of the number that differs.
+func byNumber(asked [2]int) (near []sized, place int) {
+	all := sizes()
+	for place, same := range []int{1, 0} {
+		for _, s := range all {
+			if s.numbers[same] == asked[same] {
+				near = append(near, s)
+			}
+		}
+		if len(near) > 0 {
+			away := func(s sized) int { return max(s.numbers[place]-asked[place], asked[place]-s.numbers[place]) }
+			slices.SortStableFunc(near, func(a, b sized) int { return cmp.Compare(away(a), away(b)) })
+			return near, place
+		}
+	}
+	return nil, 0
+}
+
+// noFlange is the error of a flange that is in no table: of a DN and PN how far the
+// tables go and what is nearest, of all else what is said.
+func noFlange(text string, said error) error {
+	asked, ok := dnPN(text)
+	if !ok {
+		return said
+	}
+	near, place := byNumber(asked)
+	if len(near) == 0 {
+		return said
+	}
+	least, most := near[0].numbers[place], near[0].numbers[place]
+	for _, s := range near {
+		least, most = min(least, s.numbers[place]), max(most, s.numbers[place])
+	}
+	words := [2]string{"DN", "PN"}
+	return fmt.Errorf("%q is in no table of ours: of %s %d it has %s %d to %d, the nearest is %q",
+		text, words[1-place], asked[1-place], words[place], least, most, near[0].name)
+}
+
+// nearFlanges are names like what is typed so far. Where none begins with its DN and
+// PN, they are the nearest by number.
+func nearFlanges(typed string, found []string, most int) []string {
+	asked, ok := dnPN(typed)
+	if !ok {
+		return found
+	}
+	for _, s := range sizes() {
+		if begins(s.numbers[0], asked[0]) && begins(s.numbers[1], asked[1]) {
+			return found
+		}
+	}
+	near, _ := byNumber(asked)
+	if len(near) == 0 {
+		return found
+	}
+	var names []string
+	for _, s := range near[:min(len(near), most, 3)] {
+		names = append(names, s.name)
+	}
+	return names
+}
+
+// begins says that the figures of a number begin with those of another.
+func begins(whole, part int) bool { return strings.HasPrefix(strconv.Itoa(whole), strconv.Itoa(part)) }

@@ -43,8 +43,8 @@ With --from, write a job file for each row of a register (CSV). Its first row na
 the columns as the answers: tag, where, flange, grade, lubricant, gasket, target,
 tool, revision, approved_by, passes, rest; also drawing, work_order, permit,
 procedure, service. A # before a name leaves a column out. A template gives what
-the rows leave out, but never its approval, permit and work order. A row whose joint
-has an open card is refused, with --force too.
+the rows leave out, but never its approval, permit and work order. A row that would
+write another job for a joint with an open card is refused, with --force too.
 
 Exit code 0: all is written or there already, or the form was left. 1: a row was
 refused, a file of a row has errors as evenload check names them (a tool that is

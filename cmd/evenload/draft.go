@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"evenload/data/draft"
+	"evenload/data/job"
 	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/tui/desk"
@@ -100,7 +101,8 @@ func draftOne(args []string, f draftFlags, on joint.Date) error {
 	}
 	can := here()
 	if f.plain || can.Lines {
-		_, err := plain.Draft(d, os.Stdin, os.Stdout, on)
+		path, err := plain.Draft(d, os.Stdin, os.Stdout, on)
+		sayOpen(path)
 		if errors.Is(err, plain.ErrEnded) {
 			return errInput
 		}
@@ -117,10 +119,23 @@ func draftOne(args []string, f draftFlags, on joint.Date) error {
 	case path == "":
 		fmt.Println("left, nothing was written")
 	default:
+		sayOpen(path)
 		fmt.Println("written; next: evenload check", visible.Text(path))
 		fmt.Println("another like it: evenload draft --template", visible.Text(path))
 	}
 	return nil
+}
+
+// sayOpen tells of an open card beside a job that was written, whose walk goes on by the
+// job as it was.
+func sayOpen(path string) {
+	j, err := job.Load(path)
+	if path == "" || err != nil {
+		return
+	}
+	if said := draft.OpenCard(j.About.Tag, path); said != "" {
+		fmt.Println("NOTE:", visible.Text(said)+": its walk goes on by the job as it was, and no new one begins before it is closed")
+	}
 }
 
 // openTemplate opens a template and says what of it is not taken.

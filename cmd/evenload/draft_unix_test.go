@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"evenload/data/card"
+	"evenload/data/draft"
 	"evenload/data/job"
 	"evenload/joint"
 	"evenload/sequence"
@@ -71,6 +72,9 @@ func TestDraftedJob(t *testing.T) {
 	}
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
+	}
+	if said := draft.OpenCard(s.Opened().Plan.About.Tag, path); !strings.Contains(said, filepath.Base(s.Path())) {
+		t.Errorf("of the open card is said %q", said)
 	}
 	if err := os.Remove(tool); err != nil {
 		t.Fatal(err)

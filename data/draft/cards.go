@@ -19,16 +19,28 @@ type openCards struct {
 	byFile map[string]string // by the job file that it was begun with
 }
 
-// refuse says why the job of a tag is not written to a path: work on a joint goes on
-// by the job as it was when its card was begun.
-func (o *openCards) refuse(tag, path string) error {
+// OpenCard says that a card of a job lies beside it and is open, by its tag or file;
+// empty where none is.
+func OpenCard(tag, path string) string {
+	o := openCards{dir: filepath.Dir(path)}
+	return o.of(tag, path)
+}
+
+// of is what is said of the card of a job.
+func (o *openCards) of(tag, path string) string {
 	if !o.looked {
 		o.look()
 	}
-	said := o.byTag[strings.ToLower(tag)]
-	if said == "" {
-		said = o.byFile[strings.ToLower(filepath.Base(path))]
+	if said := o.byTag[strings.ToLower(tag)]; said != "" {
+		return said
 	}
+	return o.byFile[strings.ToLower(filepath.Base(path))]
+}
+
+// refuse says why the job of a tag is not written to a path: work on a joint goes on
+// by the job as it was when its card was begun.
+func (o *openCards) refuse(tag, path string) error {
+	said := o.of(tag, path)
 	switch {
 	case o.err != nil:
 		return o.err

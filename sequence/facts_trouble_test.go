@@ -108,7 +108,7 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 	}
 	b := int(d.Bolt)
 	round := f.pass == len(p.Passes)
-	if round && f.redo.bolt == 0 && f.marked.len() == p.Bolts && f.moved(p) != 0 && f.round < p.CheckRounds {
+	if round && f.redo.bolt == 0 && f.marked.len() == p.Bolts && f.left == 0 && f.moved(p) != 0 && f.round < p.CheckRounds {
 		f.fresh() // else its pressure is still to be read
 	}
 	mark := func() {

@@ -111,7 +111,7 @@ var Troubles = []Trouble{
 		"Release the trigger. Air off before you touch anything.",
 		"A note: what is wrong.",
 		"It counts as not done: do it again at once when it is put right, or leave it to the end of the pass.", leaves},
-	{Unfit, "f", "unfit: stripped, stretched, too short",
+	{Unfit, "f", "unfit: stripped, stretched, short",
 		"Release the trigger. Air off. No torque on it any more.",
 		"The bolt, and the batch of the part; the batch of the new ones when they are in.",
 		"Stud and nuts are replaced. The new bolt is tightened at every pass that is done, then a check round over all bolts.", takes},

@@ -108,6 +108,8 @@ type PressureRead struct {
 	At      time.Time
 	By      string
 	Line    int
+
+	Released *sequence.Named // who let an end reading above its band count
 }
 
 // Counts is the reading in the state in which the tool's chart was made.
@@ -233,6 +235,9 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 		}
 	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released, sequence.Replaced:
 		said.Marks = d.mark(w, said, step, data)
+		if r, ok := data.(sequence.Released); ok && r.Of == sequence.OfPressure {
+			d.endReleased(r)
+		}
 	case sequence.GapsMeasured:
 		if s, ok := step.(sequence.GapCheck); ok {
 			d.Gaps = append(d.Gaps, GapTurn{GapResult: w.JudgeGaps(s, data.Readings), After: s.After, Limit: s.Limit, At: said.At, Line: said.N})

@@ -39,7 +39,7 @@ type AsDone struct {
 	Gaps   []GapTurn
 	Studs  []StudTurn
 	Rests  []RestTurn
-	People []Person
+	People []Person // who worked the tool, once more where something about the person changed
 
 	marked  []marked // what can be taken back, in order of time
 	columns []Column // as they were begun
@@ -143,12 +143,6 @@ type GapTurn struct {
 	Line     int
 }
 
-// Person is somebody who signed on, as at the last sign-on.
-type Person struct {
-	sequence.SignedOn
-	From time.Time
-}
-
 // DoneOf puts a card together. damage is what reading it said, nil when
 // nothing: then what stands before the damage is given as damaged. It refuses
 // practice with errPractice, and a card of which not even the plan is left.
@@ -210,7 +204,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 	step := w.Next(e.At)
 	switch data := e.Data.(type) {
 	case sequence.SignedOn:
-		d.signOn(data, said.At)
+		d.signOn(data, said)
 		said.Role = d.roleOf(e.By)
 		said.Routine = said.Routine && data.Permit == "" // with one it opens stopped work again
 	case sequence.Answered:
@@ -248,35 +242,6 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 		}
 	}
 	d.Events = append(d.Events, said)
-}
-
-func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
-	for i, p := range d.People {
-		if !sequence.SameName(p.Name, s.Name) {
-			continue
-		}
-		if s.Role == "" {
-			s.Role = p.Role
-		}
-		if s.Company == "" && s.Qualification == "" && s.QualifiedUntil.IsZero() {
-			s.Company, s.Qualification, s.QualifiedUntil = p.Company, p.Qualification, p.QualifiedUntil
-		}
-		if s.Second == "" {
-			s.Second = p.Second
-		}
-		d.People[i].SignedOn = s
-		return
-	}
-	d.People = append(d.People, Person{s, at})
-}
-
-func (d *AsDone) roleOf(name string) string {
-	for _, p := range d.People {
-		if sequence.SameName(p.Name, name) {
-			return p.Role
-		}
-	}
-	return ""
 }
 
 // Trainees are those who worked on the card with a supervisor, in words.

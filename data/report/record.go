@@ -47,8 +47,15 @@ func RecordText(out io.Writer, d AsDone) error {
 		t.row("TRAINEE", who)
 	}
 	t.row("record", d.ID)
-	for _, f := range d.Facts() {
+	for _, f := range d.AllFacts() {
 		t.row(f.Label, f.Text)
+	}
+	t.head(append([]string{"PEOPLE"}, PeopleHead[1:]...)...)
+	for _, row := range d.PeopleRows() {
+		t.row(row...)
+	}
+	if len(d.People) == 0 {
+		t.row(d.None(Nobody))
 	}
 	t.head(append([]string{"PASSES AS DONE"}, PassHead[1:]...)...)
 	for _, row := range d.PassRows() {

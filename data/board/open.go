@@ -51,7 +51,7 @@ func (b *Board) Text(r Row, now time.Time) (string, error) {
 	if len(c.Entries) == 0 {
 		return out.String(), nil
 	}
-	d, err := report.DoneOf(c, err) // of a damaged card, what stands before the damage
+	d, err := report.DoneBeside(c, err) // of a damaged card, what stands before the damage
 	if err == nil {
 		err = report.RecordText(&out, d)
 	}

@@ -31,6 +31,10 @@ func Record(out io.Writer, d report.AsDone) error {
 		h.across, h.right = "DAMAGED", "DAMAGED"
 		h.lines[0] = "record " + d.ID + "   seal of the last good line " + d.Seal
 	}
+	if forks := d.ForkWords(); forks != "" {
+		h.alarm += "FORK: " + forks + "   "
+		h.across, h.right = strings.TrimSpace(h.across+" FORK"), strings.TrimSpace(h.right+" FORK")
+	}
 	last := d.Events[len(d.Events)-1].At.UTC()
 	return write(out, A4, last, "Record "+d.ID, h, func(p *page) {
 		r := record{p, d}
@@ -59,6 +63,10 @@ func (r record) summary() {
 	if r.Why != "" {
 		r.face("B", body)
 		r.say(strings.ToUpper(string(r.State)) + ": " + r.Why)
+	}
+	for _, f := range r.Forks {
+		r.face("B", body)
+		r.say("FORK: " + f.Words())
 	}
 	r.facts(r.AllFacts())
 	r.people()

@@ -149,6 +149,17 @@ func TestDraftAndDamagedAreMarked(t *testing.T) {
 	}
 }
 
+// TestForkOnEveryPage: with the other file and the line where they part.
+func TestForkOnEveryPage(t *testing.T) {
+	d := doneOf(t, "../../testdata/cards/DH-220-D1.20261125-aaaaaa.card.jsonl")
+	d.Forks = []report.Fork{{File: "from-the-other-laptop.card.jsonl", Line: 40}}
+	for i, p := range pages(t, recorded(t, d)) {
+		if !holds(p, "FORK: from-the-other-laptop.card.jsonl differs from line 40 on") {
+			t.Errorf("page %d: %s", i+1, p)
+		}
+	}
+}
+
 // TestHostileText: what moves or hides text is visible, what the font lacks is
 // named, a word without end stays on the page.
 func TestHostileText(t *testing.T) {

@@ -29,6 +29,7 @@ type AsDone struct {
 	Seal   string
 	State  State
 	Why    string // it is a draft or damaged, empty when closed
+	Forks  []Fork // beside it, where they were looked for
 	Opened sequence.CardOpened
 	Plan   *sequence.Plan
 	Walk   sequence.Walk // after the last event that could be followed

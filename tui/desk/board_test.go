@@ -172,7 +172,8 @@ func TestRecallSaysItsDay(t *testing.T) {
 }
 
 // TestRecordKeepsItsTables: in a window that is too narrow a table is cut with a mark and
-// moved sideways to its own end, its first cell in place; a paragraph is wrapped.
+// moved sideways to its own end, its first cell in place; facts and paragraphs are
+// wrapped and stay.
 func TestRecordKeepsItsTables(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/golden/record-everything.txt")
 	if err != nil {
@@ -202,7 +203,13 @@ func TestRecordKeepsItsTables(t *testing.T) {
 	}
 	first := shows(" is wide, so\n that it goes on below: to the end.\n", " drawing        DH-2231 rev A\n", "left right sideways", " lubricant      MoS2 paste, nut factor 0.14 (job)\n")
 	keys(1, tea.KeyPgDown)
-	shows("000000~\n", " PASSES AS DONE  tool  wanted    set to   gives     band              read at~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
+	facts := []string{" job file       drain-4.toml SHA-256\n", "                00\n", " rest           30 min planned; from 2026-11-25 09:24:20 to 2026-11-25\n                09:54:40\n"}
+	shows(facts...)
+	keys(1, tea.KeyRight)
+	shows(append(facts, " PEOPLE  ~")...)
+	keys(1, tea.KeyLeft)
+	keys(1, tea.KeyPgDown)
+	shows(" PASSES AS DONE  tool  wanted    set to   gives     band              read at~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
 	keys(1, tea.KeyRight)
 	shows(" PASSES AS DONE  ~")
 	keys(30, tea.KeyRight)

@@ -263,3 +263,52 @@ func TestRecordStaysInItsWindow(t *testing.T) {
 		}
 	}
 }
+
+// TestForksAreToldApart: the file of the chosen row stands in full, or with its end, where
+// two rows of one joint read the same.
+func TestForksAreToldApart(t *testing.T) {
+	m := newBoard(context.Background(), "/works/cards", nil, board.Recall{}, draw.Theme{}, func() time.Time { return now })
+	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	var forks []board.Summary
+	ends := []string{"-from-the-laptop-of-crew-1.card.jsonl", "-from-the-laptop-of-crew-2.card.jsonl"}
+	for i, name := range ends {
+		s := summaries()[3]
+		s.Path, s.Hash = "2026/heating-period/pump-house-2/north-of-the-river/DH-118-F01.20261125-aaaaaa"+name, name
+		s.Holds = append(s.Holds, board.Wait{For: "witness", Why: "a long wait that fills the room below the table with its many words, as those of a real joint do", Rank: 3})
+		s.Done += i
+		forks = append(forks, s)
+	}
+	m.take(arrived{some: forks, ended: true, err: func() error { return nil }})
+	m.next.Settle()
+	m.Update(settled{})
+	seen := map[string]bool{}
+	for range forks {
+		file := strings.Join(strings.Fields(ansi.Strip(strings.Join(m.told(*m.chosen(), m.toldLines()), "\n"))), "")
+		if !strings.Contains(file, m.chosen().row.Path) {
+			t.Errorf("no %s in\n%s", m.chosen().row.Path, m.View())
+		}
+		seen[m.chosen().row.Path] = true
+		pressed(m, "down")
+	}
+	if len(seen) != 2 {
+		t.Errorf("rows of %v", seen)
+	}
+	m.Update(tea.WindowSizeMsg{Width: 50, Height: 24})
+	if view := ansi.Strip(m.View()); !strings.Contains(view, "2.card.jsonl") && !strings.Contains(view, "1.card.jsonl") {
+		t.Errorf("the end of the file is not there:\n%s", view)
+	}
+}
+
+// TestFilterStaysInSight: what the rows are filtered by stands there as long as it holds.
+func TestFilterStaysInSight(t *testing.T) {
+	m := boardOf(t, board.Recall{}, "mono", true, 80, 24)
+	rows := len(strings.Split(m.View(), "\n"))
+	pressed(m, "/", "w-07", "enter")
+	if view := ansi.Strip(m.View()); !strings.Contains(view, "Filter  [ w-07 ]") || len(strings.Split(view, "\n")) != rows {
+		t.Errorf("the filter is not said:\n%s", view)
+	}
+	pressed(m, "esc")
+	if view := m.View(); strings.Contains(view, "Filter") {
+		t.Errorf("a filter that is gone is said:\n%s", view)
+	}
+}

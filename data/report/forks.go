@@ -14,12 +14,16 @@ import (
 // gone on with twice.
 type Fork struct {
 	File string `json:"file"`
-	Line int    `json:"line"` // the first that differs
+	Line int    `json:"line"` // the first that differs, 0 where that could not be read
 }
 
 // Words say it of the card.
 func (f Fork) Words() string {
-	return fmt.Sprintf("it begins as %s and differs from line %d on: one card was gone on with twice, the foreman looks which is what was done", f.File, f.Line)
+	from := ""
+	if f.Line > 0 {
+		from = fmt.Sprintf(" from line %d on", f.Line)
+	}
+	return fmt.Sprintf("it begins as %s and differs%s: one card was gone on with twice, the foreman looks which is what was done", f.File, from)
 }
 
 // short is the same for a line at the head of a page.

@@ -120,7 +120,7 @@ func TestEachReadingHasItsLine(t *testing.T) {
 			t.Errorf("a text stands as %q", got)
 		}
 	}
-	if err := write(io.Discard, A4, doneOf(t, "../../testdata/cards/DH-220-D1.20261125-aaaaaa.card.jsonl").Events[0].At, "test", heading{}, draw); err != nil {
+	if err := (document{A4, time.Now(), "test", heading{}, draw}).write(io.Discard); err != nil {
 		t.Fatal(err)
 	}
 }

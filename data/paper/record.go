@@ -36,7 +36,7 @@ func Record(out io.Writer, d report.AsDone) error {
 		h.across, h.right = strings.TrimSpace(h.across+" FORK"), strings.TrimSpace(h.right+" FORK")
 	}
 	last := d.Events[len(d.Events)-1].At.UTC()
-	return write(out, A4, last, "Record "+d.ID, h, func(p *page) {
+	return document{A4, last, "Record " + d.ID, h, func(p *page) {
 		r := record{p, d}
 		r.summary()
 		r.passes()
@@ -48,7 +48,7 @@ func Record(out io.Writer, d report.AsDone) error {
 		r.bolts()
 		r.log()
 		r.signatures()
-	})
+	}}.write(out)
 }
 
 // record is the document in the making.

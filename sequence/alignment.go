@@ -85,6 +85,8 @@ func (w *Walk) judgeAlignment(q Question, d Answered) error {
 		return nil
 	case !q.Measured:
 		return errors.New("this question is not measured")
+	case d.Answer == NotApplicable && d.Measured == nil:
+		return nil
 	case d.Measured == nil:
 		return errors.New("measure, and type the readings")
 	}

@@ -134,3 +134,99 @@ func TestOtherBoltBreaksWhileOneIsBroughtUp(t *testing.T) {
 	s.refuses(ProblemFound{Bolt: 1, What: Broke}, "bolt 1 is out already").refuses(Replaced{Bolt: 1, Batch: "N-2"}, "finish it first")
 	s.bringUp(3).wants("release bolt 1").do(Replaced{Bolt: 1, Batch: "N-2"}).bringUp(1).wants("set 3 bolt 0").set().wants("pass 3 bolt 1")
 }
+
+// Before closing: rounds, questions and hold points come again, and the leak test.
+func TestBoltOutBeforeClosing(t *testing.T) {
+	plan := finishPlan(t, 3, 1, 0)
+	plan.Stretch = nil
+	plan.Hold = []Hold{{Name: "before close", At: HoldBeforeClose}}
+	for name, at := range map[string]func(Step) bool{"question": func(s Step) bool { a, is := s.(Ask); return is && a.Question.ID == "tag" }, "close": is[Close]} {
+		s := siteAt(t, plan, at)
+		s.do(ProblemFound{Bolt: 2, What: Unfit, Reason: "short"}, Released{Of: OfProblem, Bolt: 2, Named: eva}, Replaced{Bolt: 2, Batch: "N"}).bringUp(2).wants("set 1 bolt 0").set()
+		for b := Bolt(1); b <= 3; b++ {
+			s.do(NutStill{1, b})
+		}
+		s.set().do(GapsMeasured{[]Gap{{1, 0.001}, {2, 0.001}}})
+		for _, id := range []string{"air", engagementQuestion, "tag"} {
+			if a, is := s.w.Next(s.at).(Ask); !is || a.Question.ID != id {
+				t.Fatalf("%s: next is %+v, want question %s again", name, s.w.Next(s.at), id)
+			}
+			s.do(Answered{Question: id, Answer: Yes})
+		}
+		s.wants("release hold 0").do(Released{Of: OfHold, Hold: "before close", Named: eva}).wants("the result of the leak test")
+	}
+}
+
+// A second stud, found while the first holds the work, is told before anybody decides;
+// what else holds it is decided first.
+func TestSecondBoltOutWhileHeld(t *testing.T) {
+	s := siteAt(t, testPlan(t, 4, 2, 2, 0), inPass(2, 2))
+	s.do(ProblemFound{Bolt: 1, What: Broke}).wants("release problem 1").do(ProblemFound{Bolt: 3, What: Broke}).wants("release problem 3")
+	if words := strings.Join(s.w.ReleaseWords(s.w.Next(s.at).(Release)), " "); !strings.Contains(words, "Bolt 1 is out already") {
+		t.Errorf("what is held for: %s", words)
+	}
+	s.do(ProblemFound{Bolt: 2, What: GasketOut}).wants("release problem 2").refuses(ProblemFound{Bolt: 4, What: Broke}, "held already")
+}
+
+// A bolt that is out, and that a named person lets the work go on without, has no nut that
+// makes a round go round again; by older rules it had.
+func TestRoundWithoutABolt(t *testing.T) {
+	for rules, want := range map[int]string{3: "round 2 bolt 2", RulesNow: "set 1 bolt 0"} {
+		plan := testPlan(t, 4, 1, 2, 0)
+		plan.Rules = rules
+		s := siteAt(t, plan, is[Check])
+		s.do(ProblemFound{Bolt: 1, What: Broke}, Released{Of: OfProblem, Bolt: 1, Named: eva}, Released{Of: OfBolt, Bolt: 1, Named: eva},
+			NutStill{1, 2}, NutStill{1, 3}, NutStill{1, 4})
+		if _, is := s.w.Next(s.at).(Release); is && rules == 3 { // asked again in every round
+			s.do(Released{Of: OfBolt, Bolt: 1, Named: eva})
+		}
+		if s.wants(want); rules < RulesNow {
+			continue
+		}
+		if words := s.w.NoStudWords(); len(words) != 1 || !strings.Contains(words[0], "BOLT 1") {
+			t.Errorf("what has no stud: %q", words)
+		}
+		if text := s.w.QuestionText(engagementQuestion); !strings.Contains(text, "bolt 1 NO good stud") {
+			t.Errorf("the question is %q", text)
+		}
+	}
+}
+
+// Once the joint is closed, what can be seen no more is passed over with a reason; before,
+// never.
+func TestPassedOverWhenClosed(t *testing.T) {
+	plan := testPlan(t, 4, 2, 2, 0)
+	s := siteAt(t, plan, func(s Step) bool { a, is := s.(Ask); return is && a.Question.ID == "7" })
+	s.refuses(Answered{Question: "7", Answer: NotApplicable, Reason: "closed"}, "always applies")
+	s = siteAt(t, plan, inPass(2, 1))
+	s.do(ProblemFound{What: OtherHazard, Reason: "alarm"}, SignedOn{Name: "A", Permit: "P-2"})
+	for {
+		a, is := s.w.Next(s.at).(Ask)
+		if !is || a.Question.ID == "7" {
+			break
+		}
+		s.do(Answered{Question: a.Question.ID, Answer: Yes, Typed: a.Question.Typed, Told: tell(a.Question)})
+	}
+	s.do(Answered{Question: "7", Answer: NotApplicable, Reason: "the joint is closed"})
+}
+
+// What was low is named where the pass is set again.
+func TestLowIsNamed(t *testing.T) {
+	s := siteAt(t, teamPlan(t, 2, 4, 2, 1, 0), func(s Step) bool { n, is := s.(Set); return is && n.AtEnd && n.Slot == 1 })
+	n := s.w.Next(s.at).(Set)
+	s.do(PressureSet{AtEnd: true, Tool: 1, Running: n.Least - 0.3e5, Sure: true})
+	if text := s.w.Next(s.at).(Set).RepeatWord(); !strings.Contains(text, "Low was: tool B, ") || !strings.Contains(text, n.Tool.Band(n.Setting)) {
+		t.Errorf("it says %q", text)
+	}
+	if words := s.set().set().w.Next(s.at).(Tighten).RepeatWord(); strings.Contains(words, "Low was") {
+		t.Errorf("at the bolts it says %q", words)
+	}
+}
+
+// One hand wrench goes across, also where four tools go round together.
+func TestSnugGoesAcross(t *testing.T) {
+	s := siteAt(t, teamPlan(t, 4, 8, 2, 1, 0), is[Snug])
+	if order := BoltList(s.w.Next(s.at).(Snug).Order); order != "1, 5, 3, 7, 2, 6, 4, 8" {
+		t.Errorf("snug goes %s", order)
+	}
+}

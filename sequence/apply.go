@@ -347,11 +347,13 @@ func (w *Walk) rest(s Rest, e Event) error {
 // startCheck begins a set of check rounds; why says after what, for the record.
 func (w *Walk) startCheck(why string) {
 	w.phase, w.round, w.moved, w.set = phaseCheck, 1, nil, nil
+	w.low = ""
 	w.sets = and(w.sets, why)
 	w.clearMarks()
 }
 
 func (w *Walk) startPass(i int) {
 	w.phase, w.pass, w.repeat, w.newTool, w.set = phasePass, i, 0, false, nil
+	w.low = ""
 	w.clearMarks()
 }

@@ -72,6 +72,14 @@ const (
 	newLengthQuestion = "new_length"
 )
 
+// PartsWords say how new parts have to be in.
+func (p *Plan) PartsWords() string {
+	if slices.ContainsFunc(p.Questions, func(q Question) bool { return q.ID == newLengthQuestion }) {
+		return partsMeasured
+	}
+	return PartsWord
+}
+
 // askLengths has the gate ask for the length of every stud before its nut is
 // turned, and once more for each new stud: without it no stretch can be told
 // (common practice).

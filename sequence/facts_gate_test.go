@@ -44,7 +44,7 @@ func (f *facts) gate(p *Plan) error {
 // answered says which rule an answer breaks.
 func (f *facts) answered(p *Plan, d Answered) error {
 	i := p.place(d.Question)
-	if q := p.Questions[i]; q.Measured != (d.Measured != nil) || q.Measured && (d.Answer == Yes) != d.Measured.Within(*p.Alignment) {
+	if q := p.Questions[i]; d.Answer != NotApplicable && (q.Measured != (d.Measured != nil) || q.Measured && (d.Answer == Yes) != d.Measured.Within(*p.Alignment)) {
 		return errors.New("rule 13: the alignment was passed over, or judged otherwise than it was read")
 	}
 	switch {
@@ -54,7 +54,7 @@ func (f *facts) answered(p *Plan, d Answered) error {
 			f.set, f.stopped = 0, true
 		}
 		return nil
-	case d.Answer == NotApplicable && !p.Questions[i].MayNot:
+	case d.Answer == NotApplicable && !p.Questions[i].MayNot && !(f.snugged && p.Questions[i].Heading == headReady):
 		return fmt.Errorf("rule 9: question %s was passed over", d.Question)
 	case d.Answer == Yes && p.Questions[i].Typed != "" && d.Typed != p.Questions[i].Typed:
 		return errors.New("rule 9: the identity of another joint was taken for this one's")

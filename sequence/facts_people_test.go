@@ -78,6 +78,9 @@ func (f *facts) signedOn(p *Plan, by string, d SignedOn) error {
 		}
 		f.set = 0
 		f.doubtAll(p, func(q Question) bool { return q.When == AtHandover || q.When == AtGate && !f.snugged })
+		if i := p.place("marks"); i >= 0 && p.Rules >= 4 {
+			f.doubt = f.doubt.without(i)
+		}
 	case f.asksForMarks(p):
 		f.doubtAll(p, func(q Question) bool { return q.When == AtResume })
 	}

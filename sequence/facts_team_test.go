@@ -29,7 +29,7 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 	if f.read.has(d.Tool) {
 		return fmt.Errorf("rule 2: a second end reading of tool %d", d.Tool)
 	}
-	if f.pass == len(p.Passes) && f.turned != 0 && f.round < p.CheckRounds {
+	if f.pass == len(p.Passes) && f.moved(p) != 0 && f.round < p.CheckRounds {
 		return errors.New("rule 6: the pressure was read at the end of a round with nuts that moved, and another comes")
 	}
 	f.read = f.read.with(d.Tool)
@@ -49,7 +49,7 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 func (f *facts) passEnds(p *Plan) {
 	if f.pass == len(p.Passes) {
 		if f.high == 0 {
-			f.still, f.usedUp = f.low == 0 && f.turned == 0, f.low == 0 && f.turned != 0
+			f.still, f.usedUp = f.low == 0 && f.moved(p) == 0, f.low == 0 && f.moved(p) != 0
 			f.set, f.read, f.low = 0, 0, 0
 			f.fresh()
 		}

@@ -41,11 +41,12 @@ type facts struct {
 	trainees   string
 	expired    bool // the operator's qualification, and nobody let it count
 
-	out   set  // bolts whose parts have to be replaced
-	held  bool // by a problem
-	first bool // parts of bolts that are out come before the work goes on
-	redo  repeat
-	tool  [MostTools]string // in use, by slot
+	out     set  // bolts whose parts have to be replaced
+	held    bool // by a problem
+	heldOut bool // which is a bolt that went out
+	first   bool // parts of bolts that are out come before the work goes on
+	redo    repeat
+	tool    [MostTools]string // in use, by slot
 
 	finish finish // of studs and leak test
 

@@ -73,26 +73,42 @@ func (f *facts) anywhere(p *Plan) error {
 	switch {
 	case !f.snugged && p.Batches && !f.noted:
 		return errors.New("rule 12: a problem at a bolt before the materials were asked for")
-	case f.held:
+	case f.held && !f.heldOut:
 		return errors.New("rule 3: a second problem while one holds the work")
 	case !f.snugged:
-		return errors.Join(f.holdKept(p, HoldAfterGate, 0), f.gate(p))
-	}
-	if f.finish.tested {
-		return errors.New("rule 13: a problem behind the leak test")
+		return f.gate(p)
 	}
 	return nil
+}
+
+// notLooked opens again what was looked at behind the check rounds, which are owed again.
+func (f *facts) notLooked(p *Plan) {
+	f.doubtAll(p, func(q Question) bool { return q.When == AtEnd })
+	for i, h := range p.Hold {
+		if h.At == HoldBeforeClose || h.At == HoldBeforeRest && !f.rested {
+			f.holds = f.holds.without(i)
+		}
+	}
+}
+
+// moved are the bolts of this round whose nut was not still; by the rules since 4 one
+// that is out has none.
+func (f *facts) moved(p *Plan) set {
+	if p.Rules >= 4 {
+		return f.turned &^ f.out
+	}
+	return f.turned
 }
 
 // trouble follows a problem at a bolt.
 func (f *facts) trouble(p *Plan, d ProblemFound) error {
 	err := f.anywhere(p)
-	if !slices.Contains([]What{Seized, Broke, GasketOut}, d.What) {
+	if !slices.Contains([]What{Seized, Broke, Unfit, GasketOut, FacesTouch}, d.What) {
 		err = f.atBolt(p)
 	}
 	b := int(d.Bolt)
 	round := f.pass == len(p.Passes)
-	if round && f.redo.bolt == 0 && f.marked.len() == p.Bolts && f.turned != 0 && f.round < p.CheckRounds {
+	if round && f.redo.bolt == 0 && f.marked.len() == p.Bolts && f.left == 0 && f.moved(p) != 0 && f.round < p.CheckRounds {
 		f.fresh() // else its pressure is still to be read
 	}
 	mark := func() {
@@ -109,18 +125,23 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 		f.left = f.left.with(b)
 		mark()
 	case NoStall: // put right at once
-	case Seized, Broke:
+	case Seized, Broke, Unfit:
 		if f.out.has(b) {
 			return fmt.Errorf("rule 3: bolt %d went out twice", b)
 		}
-		f.held = d.What == Broke || f.out != 0 || f.pass > 0
+		if f.held = d.What == Broke || f.out != 0 || f.pass > 0; f.held {
+			f.heldOut = true
+		}
 		if f.redo.bolt == d.Bolt {
 			f.set, f.redo = 0, repeat{} // for another pass
 		}
 		f.out, f.left = f.out.with(b), f.left.with(b)
 		mark()
 		f.usedUp, f.released = false, false // check rounds are owed again
-		f.finish.studs, f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0, 0
+		f.finish = finish{}
+		if f.pass == len(p.Passes) && f.gapsAfter == f.pass {
+			f.notLooked(p)
+		}
 	case Missed:
 		if !f.marked.has(b) || f.left.has(b) {
 			return fmt.Errorf("rule 7: bolt %d was opened, and is not done", b)
@@ -132,7 +153,7 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 		}
 		mark()
 	default:
-		f.held = true
+		f.held, f.heldOut = true, false
 		if d.What == WrongPressure {
 			f.set = 0
 		}
@@ -226,7 +247,7 @@ func (f *facts) restart(p *Plan) {
 	f.snugged, f.wide, f.still, f.rested, f.released, f.usedUp = false, false, false, false, false, false
 	f.set, f.read, f.low, f.high = 0, 0, 0, 0
 	f.pass, f.gapsAfter = 0, -1
-	f.noted, f.holds, f.first = false, 0, false
+	f.noted, f.holds, f.first, f.finish = false, 0, false, finish{}
 	f.fresh()
 }
 
@@ -314,7 +335,7 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		if !f.held {
 			return errors.New("rule 9: a problem was released that holds nothing")
 		}
-		f.held = false
+		f.held, f.heldOut = false, false
 		f.first = f.out != 0
 		if d.Restart {
 			f.restart(p)

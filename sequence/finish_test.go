@@ -52,6 +52,11 @@ func ofFinish(p *Plan) []Data {
 			StudsAgain{Decided: &n}, StudsAgain{Rounds: true, Decided: &n})
 	}
 	all = append(all, StudsAgain{}, StudsAgain{Rounds: true})
+	for b := Bolt(1); int(b) <= p.Bolts; b++ {
+		engineer := Named{Name: "Engineer", Role: "engineer", Reason: "looked at"}
+		all = append(all, ProblemFound{Bolt: b, What: Unfit}, ProblemFound{Bolt: b, What: FacesTouch}, Released{Of: OfProblem, Bolt: b, Named: engineer},
+			Released{Of: OfProblem, Bolt: b, Named: engineer, Restart: true})
+	}
 	all = append(all, LeakTested{Result: Tight}, LeakTested{Result: Tight, Bolts: []Bolt{1}}, LeakTested{Result: Leaked}, LeakTested{Result: Leaked, Bolts: []Bolt{1, 2}},
 		LeakTested{Result: Leaked, Bolts: []Bolt{1, 1}}, LeakTested{Result: Untested}, LeakTested{Result: Untested, Note: "the site tests it"}, LeakTested{Result: "good"})
 	for _, k := range StopKinds {

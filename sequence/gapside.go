@@ -95,7 +95,7 @@ func (p *Plan) round() []Bolt {
 	return bolts
 }
 
-// sides names the bolts of the wide side: "bolts 12 to 2 and bolts 6 to 8".
+// sides names the bolts of the wide side: "bolts 12, 1, 2 and bolts 6, 7, 8".
 func (r GapResult) sides(bolts int) string {
 	var parts []string
 	for _, side := range r.Wide {
@@ -106,8 +106,8 @@ func (r GapResult) sides(bolts int) string {
 		switch n := len(side); {
 		case n == 1:
 			parts = append(parts, fmt.Sprintf("bolt %d", side[0]))
-		case n > 2 && inRow:
-			parts = append(parts, fmt.Sprintf("bolts %d to %d", side[0], side[n-1]))
+		case n > 6 && inRow:
+			parts = append(parts, fmt.Sprintf("bolts %d clockwise to %d", side[0], side[n-1]))
 		default:
 			parts = append(parts, "bolts "+BoltList(side))
 		}

@@ -34,15 +34,15 @@ func TestWideSide(t *testing.T) {
 		readings []Gap
 		want     string
 	}{
-		{ring, mm(1, 2, 4, 2.8, 7, 3, 10, 2.1), "Wide at bolts 4 to 7."},
-		{ring, mm(1, 3, 4, 2, 7, 2.1, 10, 2.9), "Wide at bolts 10 to 1."},
-		{ring, mm(1, 3, 4, 2, 7, 2.1, 10, 2.2), "Wide at bolts 12 to 2."},                      // alone: with its neighbours
-		{ring, mm(1, 2.9, 4, 2, 7, 3, 10, 2), "Wide at bolts 6 to 8 and bolts 12 to 2."},       // bent: two sides
+		{ring, mm(1, 2, 4, 2.8, 7, 3, 10, 2.1), "Wide at bolts 4, 5, 6, 7."},
+		{ring, mm(1, 3, 4, 2, 7, 2.1, 10, 2.9), "Wide at bolts 10, 11, 12, 1."},
+		{ring, mm(1, 3, 4, 2, 7, 2.1, 10, 2.2), "Wide at bolts 12, 1, 2."},                      // alone: with its neighbours
+		{ring, mm(1, 2.9, 4, 2, 7, 3, 10, 2), "Wide at bolts 6, 7, 8 and bolts 12, 1, 2."},       // bent: two sides
 		{ring, mm(7, 3.4, 6, 2), "Wide at bolts 7, 8."},                                        // a measured neighbour is not taken along
 		{ring, mm(2, 3.4, 1, 2, 3, 2.5), "Wide at bolt 2."},                                    //
 		{ring, mm(1, 2.02, 4, 2, 7, 2, 10, 2), ""},                                             // less than a leaf
 		{ring, mm(1, 2, 4, 2), ""},                                                             // even
-		{cover, mm(1, 2, 2, 2.2, 4, 3, 5, 3.4, 6, 3.1, 7, 2.6, 9, 2), "Wide at bolts 4 to 6."}, // half way is 2.7
+		{cover, mm(1, 2, 2, 2.2, 4, 3, 5, 3.4, 6, 3.1, 7, 2.6, 9, 2), "Wide at bolts 4, 5, 6."}, // half way is 2.7
 		{odd, mm(1, 3.4, 6, 2), "Wide at bolts 10, 1, 7."},                                     // by where they lie, not by number
 	} {
 		r := c.w.JudgeGaps(GapCheck{Limit: 1}, c.readings)
@@ -117,7 +117,7 @@ func TestGapsThatWereBefore(t *testing.T) {
 		t.Fatal(err)
 	}
 	g := w.Next(at).(GapCheck)
-	if text := strings.Join(w.GapWords(g, unit.SI), " "); !strings.Contains(text, "stay at this torque, work the wide side (bolts 4 to 2)") || !slices.Equal(g.Over.Readings, grown) || !slices.Equal(g.Was, first) {
+	if text := strings.Join(w.GapWords(g, unit.SI), " "); !strings.Contains(text, "stay at this torque, work the wide side (bolts 4, 1, 2)") || !slices.Equal(g.Over.Readings, grown) || !slices.Equal(g.Was, first) {
 		t.Errorf("%q, %+v", text, g)
 	}
 	w, err = w.Apply(Event{At: at, By: "A", Data: GapsAccepted{Named{Name: "E", Role: "engineer", Reason: "looked at"}}})

@@ -20,6 +20,9 @@ const (
 	headEnd        = "BEFORE CLOSING"
 )
 
+// engagementQuestion asks about the thread in the nuts.
+const engagementQuestion = "engagement"
+
 // workQuestion asks what the work is.
 const workQuestion = "work"
 
@@ -169,7 +172,7 @@ func questions(about About, c Conditions, tools []joint.Tool, measured bool, sys
 			"Is the air off at its source, are all hoses vented, all tools off the joint?"),
 			Why:  "A hose under pressure whips when it is taken off, and a tool left on it can start.",
 			IfNo: "Close the air, vent through the tool, then take it off.", OnNo: StayOpen},
-		Question{ID: "engagement", When: AtEnd, Heading: headEnd, Text: "Is every stud flush with its nuts, or beyond?",
+		Question{ID: engagementQuestion, When: AtEnd, Heading: headEnd, Text: "Is every stud flush with its nuts, or beyond?",
 			Why: "A nut that is not filled with thread can strip.", IfNo: "The responsible engineer decides.", OnNo: Override},
 		Question{ID: "tag", When: AtEnd, Heading: headEnd, Text: "Is the joint's tag filled in and left on it?",
 			Why: "The test crew goes by the tag.", IfNo: "Fill it in.", OnNo: StayOpen},

@@ -37,7 +37,7 @@ func (w *Walk) step(now time.Time) Step {
 		}
 		return Rest{Until: w.until, Over: !now.Before(w.until)}
 	}
-	if open := w.openQuestions(); len(open) > 0 {
+	if open := w.openQuestions(); len(open) > 0 && !(w.held != nil && w.plan.Questions[open[0]].When == AtEnd) {
 		return w.ask(open[0])
 	}
 	if w.held != nil {
@@ -50,7 +50,7 @@ func (w *Walk) step(now time.Time) Step {
 	case phaseMaterials:
 		return Materials{}
 	case phaseSnug:
-		return Snug{Snugging: w.plan.Snug, Order: w.plan.order()}
+		return Snug{Snugging: w.plan.Snug, Order: w.plan.snugOrder()}
 	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:
 		return w.gapCheck()
 	case phasePass:
@@ -69,6 +69,9 @@ func (w *Walk) step(now time.Time) Step {
 func (w *Walk) ask(i int) Ask {
 	q := w.plan.Questions[i]
 	q.Text = w.text(q)
+	if q.When == AtGate && q.Heading == headReady && w.phase > phaseSnug {
+		q.MayNot = true // the joint is closed: who cannot see it any more says so
+	}
 	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
 	for j, other := range w.plan.Questions {
 		if other.When == q.When {
@@ -163,7 +166,7 @@ func (w *Walk) setStep(atEnd bool) Set {
 	if w.phase == phaseCheck && w.round == 1 && w.redo.bolt == 0 && !atEnd {
 		why = w.sets[len(w.sets)-1]
 	}
-	return Set{Place: w.place(), AtEnd: atEnd, Why: why, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.current(slot)}
+	return Set{Place: w.place(), AtEnd: atEnd, Why: why, Low: w.low, Slot: slot, Letter: w.letter(slot), Team: w.team(), Tool: w.tool(slot), Setting: w.current(slot)}
 }
 
 // work is what a tool needs for the bolts at hand.
@@ -248,6 +251,15 @@ func (w Walk) Undoable() (Undone, bool) {
 		return Undone{}, false
 	}
 	return takeBack(w.order[len(w.order)-1]), true
+}
+
+// TakesBack says what Undoable takes back.
+func (w Walk) TakesBack() string {
+	last, _ := w.Undoable()
+	if w.phase == phaseStretch {
+		return "the stretch of " + last.Words()
+	}
+	return last.Words()
 }
 
 // Exceptions are what was left, released, accepted or waived on this card, in words.

@@ -110,6 +110,9 @@ func (w *Walk) signOn(by string, d SignedOn, at time.Time) error {
 	switch {
 	case w.operator != "" && !SameName(w.operator, name):
 		w.askAll(AtHandover)
+		if w.plan.Rules >= 4 {
+			w.drop(AtResume) // one of the handover's asks it
+		}
 		if w.plan.Rules >= 3 && (w.phase == phaseGate || w.phase == phaseMaterials || w.phase == phaseSnug) {
 			w.askAll(AtGate) // nothing is done yet: who works has asked it all
 		}
@@ -148,6 +151,12 @@ func (w *Walk) notOperator(n Named) error {
 		return errors.New("the second person works with the operator: somebody else has to decide this")
 	}
 	return nil
+}
+
+// MayDecide says why somebody can decide nothing while the operator works, nil where the
+// person may: asked before role and reason are.
+func (w Walk) MayDecide(name string) error {
+	return w.notOperator(Named{Name: name, Role: "asked later", Reason: "asked later"})
 }
 
 // worked says whether somebody was operator, second person or supervisor on this card.

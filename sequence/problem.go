@@ -26,6 +26,7 @@ const (
 	FacesTouch    What = "faces_touching"
 	Injury        What = "injury"
 	OtherTrouble  What = "other"
+	Unfit         What = "unfit"
 )
 
 // follows is what a problem does to the walk.
@@ -65,7 +66,7 @@ var Troubles = []Trouble{
 	{NoLoad, "2", "turns without load",
 		"Release the trigger early: thread, stud or gasket gives way. Air off, then look.",
 		"A note: how far it turned beside its neighbours.",
-		"It counts as not done. A stripped thread or a stretched stud is out: choose seized or galled.", leaves},
+		"It counts as not done. A stripped thread or a stretched stud is out: choose unfit.", leaves},
 	{Seized, "3", "seized or galled",
 		"Release the trigger and add no pressure. Air off. Cut or split the nut, no tool on it again.",
 		"The bolt, and the batch of the part that failed; the batch of the new ones when they are in.",
@@ -110,6 +111,10 @@ var Troubles = []Trouble{
 		"Release the trigger. Air off before you touch anything.",
 		"A note: what is wrong.",
 		"It counts as not done: do it again at once when it is put right, or leave it to the end of the pass.", leaves},
+	{Unfit, "f", "unfit: stripped, stretched, too short",
+		"Release the trigger. Air off. No torque on it any more.",
+		"The bolt, and the batch of the part; the batch of the new ones when they are in.",
+		"Stud and nuts are replaced. The new bolt is tightened at every pass that is done, then a check round over all bolts.", takes},
 }
 
 // TroubleOf finds an entry.
@@ -158,8 +163,18 @@ func (t Trouble) Chooses() bool { return t.follows == opens || t.follows == mark
 func (t Trouble) Stops() bool { return t.follows == stops }
 
 // Anywhere says that it can show at another bolt than the one at hand, and where no
-// bolt is at hand: at snug, while a pressure is set, at gaps, in the rest, at studs.
+// bolt is at hand: at snug, while a pressure is set, at gaps, in the rest, at studs, at
+// the end, while somebody is waited for.
 func (t Trouble) Anywhere() bool { return t.Grave() && !t.Stops() }
+
+// StalledIsStill is said of a tool that stalls at once in a check round.
+const StalledIsStill = "In a check round a nut that does not move is good: it is still."
+
+// IsStill says that it is no problem at a step, but what is hoped for.
+func (t Trouble) IsStill(at Step) bool {
+	_, check := at.(Check)
+	return check && t.What == StalledAtOnce
+}
 
 // Leaves says that the bolt is left, or put right at once.
 func (t Trouble) Leaves() bool { return t.follows == leaves }
@@ -201,6 +216,12 @@ type held struct {
 	slot int // of the tool that was at the bolt
 }
 
+// takes says that it is a bolt that went out, so that another one can be told too.
+func (h *held) takes() bool {
+	t, _ := TroubleOf(h.What)
+	return t.Takes()
+}
+
 // trouble takes a problem found at one of the bolts at hand; at any other, where it can
 // show there.
 func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
@@ -213,6 +234,9 @@ func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
 	}
 	if (d.What == "" || t.Noted()) && strings.TrimSpace(d.Reason) == "" {
 		return errors.New("say in a word what is wrong")
+	}
+	if w.held != nil && !w.held.takes() {
+		return errors.New("the work is held already: a named person decides first")
 	}
 	if t.follows != leaves && d.Now {
 		return errors.New("only a bolt that would be left can be put right at once")
@@ -259,6 +283,8 @@ func (w *Walk) during() string {
 		return "in the rest"
 	case phaseStretch:
 		return "while studs were measured"
+	case phaseEnd:
+		return "before closing"
 	}
 	return "in " + w.place().where()
 }
@@ -371,7 +397,7 @@ func (w *Walk) restart() {
 	w.phase, w.pass, w.repeat, w.series, w.round = phaseGate, 0, 0, 0, 0
 	w.partsFirst = false
 	w.out, w.redo, w.set, w.gaps, w.spread, w.measured = nil, redo{}, nil, nil, -1, nil
-	w.moved, w.since, w.stretched, w.studs = nil, nil, nil, nil
+	w.moved, w.since, w.stretched, w.studs, w.leak = nil, nil, nil, nil, ""
 	w.holds = make([]string, len(w.plan.Hold)) // what was looked at is open again
 	w.clearMarks()
 	w.askAll(AtGate)

@@ -29,18 +29,15 @@ func (w Walk) completed() int {
 
 // takeOut takes a bolt whose parts have to be replaced. A broken stud holds the
 // work, and so does a second bolt out at the same time, or one out after the
-// first pass: the joint has lost load. Behind the check rounds they are owed again: a
-// rest that was not over begins anew behind them.
+// first pass: the joint has lost load.
 func (w *Walk) takeOut(d ProblemFound) error {
 	b, why := d.Bolt, ""
 	if w.isOut(b) {
 		return fmt.Errorf("bolt %d is out already: its parts have to be replaced", b)
 	}
 	w.except("bolt %d %s %s", b, d.Words(), w.during())
-	switch w.phase {
-	case phaseRest, phaseStretch, phaseFinalGaps:
-		w.studs, w.stretched, w.gaps = nil, nil, nil
-		w.startCheck(fmt.Sprintf("for bolt %d, which went out", b))
+	if w.phase >= phaseRest {
+		w.backToCheck(b)
 	}
 	switch {
 	case len(w.out) > 0:
@@ -60,6 +57,20 @@ func (w *Walk) takeOut(d ProblemFound) error {
 		w.endRedo() // its tool stands at the pressure of the pass that it repeated
 	}
 	return nil
+}
+
+// backToCheck owes the check rounds again for a bolt that went out behind them, and all
+// that follows: a rest that was not over begins anew, studs, gaps and leak test come again.
+func (w *Walk) backToCheck(b Bolt) {
+	w.studs, w.stretched, w.gaps, w.leak = nil, nil, nil, ""
+	w.drop(AtEnd)
+	w.holds = slices.Clone(w.holds)
+	for i, h := range w.plan.Hold {
+		if h.At == HoldBeforeClose || h.At == HoldBeforeRest && w.series == 0 {
+			w.holds[i] = "" // what was looked at is open again
+		}
+	}
+	w.startCheck(fmt.Sprintf("for bolt %d, which went out", b))
 }
 
 // restBehind says that the gasket has rested already: a new bolt has no rest.

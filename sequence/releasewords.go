@@ -3,6 +3,8 @@ package sequence
 import (
 	"fmt"
 	"strings"
+
+	"evenload/joint"
 )
 
 // ReleaseWords says what has to be decided, and what for.
@@ -22,7 +24,7 @@ func (w Walk) ReleaseWords(r Release) []string {
 			"Take it back and do it, or have a named person let the work go on without it."}
 	case OfPressure:
 		words := append([]string{fmt.Sprintf("%s read %s at the end, the band is %s.", w.gaugeOf(r.Slot), t.Typed(r.Read), t.Band(r.Band))}, w.RiskWords(r.Slot, r.Read)...)
-		return append(words, fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)), StallsHigh)
+		return append(append(words, w.meantWords(r.Slot, r.Band)...), StallsHigh)
 	case OfProblem:
 		return w.problemWords(r)
 	case OfStretch:
@@ -40,6 +42,26 @@ func (w Walk) ReleaseWords(r Release) []string {
 		return append(words, "The responsible engineer decides whether the joint is good.")
 	}
 	return nil
+}
+
+// GoOnWord is what a named person's release lets happen.
+func (r Release) GoOnWord() string {
+	switch {
+	case r.Of == OfBolt && r.Out:
+		return fmt.Sprintf("go on WITHOUT bolt %d, by name", r.Bolt)
+	case r.Of == OfBolt:
+		return fmt.Sprintf("go on, bolt %d not done, by name", r.Bolt)
+	}
+	return "release by a named person"
+}
+
+// meantWords say what the bolts since the last good reading were meant for, nothing where
+// there are none.
+func (w Walk) meantWords(slot int, s joint.Setting) []string {
+	if len(w.Risk(slot, 0).Bolts) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("They were meant for %s; the setting gives %s.", s.Torque.Text(w.plan.System), s.Delivered.Text(w.plan.System))}
 }
 
 // roundsWord says what somebody released at the end of the last check round.
@@ -72,7 +94,7 @@ func (w Walk) problemWords(r Release) []string {
 		if note := strings.TrimSpace(strings.TrimPrefix(r.Reason, t.Name+", ")); note != t.Name {
 			words[0] += " Note: " + note
 		}
-		words = append(append(words, w.RiskWords(r.Slot, r.Read)...), fmt.Sprintf("They were meant for %s.", r.Band.Torque.Text(w.plan.System)))
+		words = append(append(words, w.RiskWords(r.Slot, r.Read)...), w.meantWords(r.Slot, r.Band)...)
 		if r.Read < r.Band.Least {
 			words = append(words, StallsLow)
 		}

@@ -60,6 +60,7 @@ type GapResult struct {
 type Set struct {
 	Place
 	AtEnd  bool
+	Low    string // what was low, where a pass or round is done again for it
 	Why    string // check rounds are begun, for the record; empty elsewhere
 	Slot   int    // which of the tools
 	Letter string // of the tool, empty when the job has only one

@@ -90,6 +90,12 @@ func StopKeys(elsewhere bool) string {
 	return StopKinds[0].Key + " to " + last
 }
 
+// InjuryKey chooses an injury from the list of what stops the work; it has a page of its own.
+func InjuryKey() string {
+	t, _ := TroubleOf(Injury)
+	return t.Key
+}
+
 // stopsOn is what the answer no to a question of a stop page stands for.
 func stopsOn(q Question) What {
 	switch q.ID {

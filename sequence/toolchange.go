@@ -76,8 +76,12 @@ func Shows(step Step) bool {
 	switch s := step.(type) {
 	case Set:
 		return s.MayChange()
-	case Snug, GapCheck, Rest, Stretch:
+	case Snug, GapCheck, Rest, Stretch, LeakTest, Close:
 		return true
+	case Ask:
+		return s.Question.When == AtEnd
+	case Release:
+		return slices.Contains([]ReleaseOf{OfHold, OfBolt, OfProblem, OfStretch}, s.Of)
 	}
 	return false
 }
@@ -285,7 +289,7 @@ func (w *Walk) beginAgain() {
 	w.clearMarks()
 	if w.phase == phasePass {
 		w.repeat++
-		w.newTool = true
+		w.newTool, w.low = true, ""
 		return
 	}
 	w.sets = and(w.sets, fmt.Sprintf("round %d again with another tool", w.round))
@@ -346,6 +350,9 @@ func (w *Walk) doubtAir(ids ...string) {
 func (w Walk) text(q Question) string {
 	if t, ok := w.texts[q.ID]; ok {
 		return t
+	}
+	if q.ID == engagementQuestion && len(w.out) > 0 {
+		return fmt.Sprintf("Has %s NO good stud, and is every other stud flush with its nuts, or beyond?", boltNames(w.out))
 	}
 	return q.Text
 }

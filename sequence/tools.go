@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -233,16 +234,31 @@ func (w *Walk) judgeEnd() {
 	if !w.ended() || w.highSlot() >= 0 {
 		return
 	}
-	if slices.ContainsFunc(w.ends, func(e ending) bool { return e.state == endedLow }) {
+	if low := w.lowWords(); low != "" {
 		if w.phase == phaseCheck {
 			w.startCheck("again, the pressure was low at their end")
+			w.low = low
 			return
 		}
 		w.clearMarks()
 		w.set = nil
 		w.repeat++
-		w.newTool = false
+		w.newTool, w.low = false, low
 	}
+}
+
+// lowWords name the tools that were low at the end, with what they read; empty where
+// none was.
+func (w *Walk) lowWords() string {
+	var parts []string
+	for slot, e := range w.ends {
+		if e.state != endedLow {
+			continue
+		}
+		tool, s := w.tool(slot), w.setting(slot)
+		parts = append(parts, fmt.Sprintf("%s%s, the band is %s", toolWord(w.letter(slot)), tool.Typed(e.read), tool.Band(s)))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // off lists the letters of the tools that stay off in a station.

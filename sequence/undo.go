@@ -51,6 +51,9 @@ func (w *Walk) undo(d Undone) error {
 		if w.marks[b] == MarkReleased { // else the release would be all that is known of it
 			w.except("what was released at bolt %d was taken back: it was open again", b)
 		}
+		if w.marks[b] == MarkLeft {
+			w.except("bolt %d was left, %s, and taken up again", b, w.why[b])
+		}
 		w.open(b)
 		if w.phase == phaseStretch {
 			w.studs = with(w.studs, int(b), StretchMeasured{})

@@ -59,6 +59,7 @@ type Walk struct {
 	fitted  []*fitted         // by slot, nil where the plan's tool is in use
 	texts   map[string]string // of questions that name the tool, after a change
 	newTool bool              // the pass was begun again for a new tool
+	low     string            // what was low at the end of the pass or round that is done again
 
 	paces    []time.Duration // between the last bolts
 	paceFrom time.Time       // when the bolt before was marked, zero after a break
@@ -290,6 +291,16 @@ func (w *Walk) askWhere(which func(Question) bool) {
 	}
 }
 
+// drop takes the questions of a stage out of the way.
+func (w *Walk) drop(when string) {
+	w.answers = slices.Clone(w.answers)
+	for i, q := range w.plan.Questions {
+		if q.When == when {
+			w.answers[i] = notAsked
+		}
+	}
+}
+
 // advance moves over what is complete, so that the walk stands at the next
 // thing to do. It is never done before an undo, which reaches back.
 func (w *Walk) advance() {
@@ -333,11 +344,12 @@ func (w *Walk) roundsUsedUp() bool {
 		w.notStill() > 0 && w.round >= w.plan.CheckRounds
 }
 
-// notStill counts the nuts of this round that moved or could not be checked.
+// notStill counts the nuts of this round that moved or could not be checked; by the rules
+// since 4 a bolt that is out, and released, has none.
 func (w *Walk) notStill() int {
 	n := 0
-	for _, m := range w.marks {
-		if m == MarkMoved || m == MarkReleased {
+	for b, m := range w.marks {
+		if m == MarkMoved || m == MarkReleased && !(w.plan.Rules >= 4 && w.isOut(Bolt(b))) {
 			n++
 		}
 	}
@@ -380,6 +392,15 @@ func (w *Walk) toFinalGaps() {
 func (w *Walk) toEnd() {
 	w.phase = phaseEnd
 	w.askAll(AtEnd)
+}
+
+// snugOrder is that of one hand wrench, which goes across also where several tools go
+// round the ring together later.
+func (p *Plan) snugOrder() []Bolt {
+	if p.Several() && len(p.Positions) == 0 {
+		return star(p.Bolts)
+	}
+	return p.order()
 }
 
 // order is the bolts of a pass, in order.

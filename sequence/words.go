@@ -37,6 +37,7 @@ const (
 
 	NewGasketWord = "The responsible engineer decides. Without a reason against it: open the joint, new gasket, start again."
 	RestartWord   = "Starting again opens the joint, by the site's procedure for loosening: new gasket, all questions, then snug and every pass from the first on."
+	partsMeasured = "Stud and nuts are new, of the right grade and length, lubricated. Turn no nut yet: the length of the stud is asked first; then snug by hand. The old ones are kept apart. A nut under load comes off by the site's procedure for loosening, never by this one."
 	PartsHint     = "No power tool yet: threads lubricated, nuts run by hand, snug by hand wrench."
 	PartsWord     = "Stud and nuts are new, of the right grade and length, lubricated, snug by hand. The old ones are kept apart. A nut under load comes off by the site's procedure for loosening, never by this one."
 	ToolHint      = "Air off and hose vented before the tool is changed. Socket off the nut."
@@ -114,7 +115,7 @@ func Title(s Step) string {
 	case Set:
 		switch {
 		case s.AtEnd && s.Round > 0:
-			return spaced("READ AGAIN", s.Letter, fmt.Sprintf("CHECK ROUND %d", s.Round))
+			return spaced("READ AGAIN", s.Letter, "CHECK ROUND "+s.roundName())
 		case s.AtEnd:
 			return spaced("READ AGAIN", s.Letter, s.Place.Text())
 		}
@@ -153,7 +154,7 @@ func Title(s Step) string {
 // Text says where in the job a place is.
 func (p Place) Text() string {
 	if p.Round > 0 {
-		return fmt.Sprintf("CHECK ROUND %d   full torque", p.Round)
+		return "CHECK ROUND " + p.roundName() + "   full torque"
 	}
 	if p.Redo > 0 {
 		return fmt.Sprintf("BOLT %d AGAIN   %s", p.Redo, p.Share.Text())
@@ -163,6 +164,22 @@ func (p Place) Text() string {
 		text += "   again"
 	}
 	return text
+}
+
+// NoStudWords say, before the card is closed, which bolts are out; nothing where none is.
+func (w Walk) NoStudWords() []string {
+	if len(w.out) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("NO GOOD STUD AT %s: the parts were never replaced, and the bolt carries nothing.", strings.ToUpper(boltNames(w.out)))}
+}
+
+// roundName tells the rounds of later sets from those of the first: "2", then "2.1".
+func (p Place) roundName() string {
+	if p.RoundSet < 2 {
+		return fmt.Sprint(p.Round)
+	}
+	return fmt.Sprintf("%d.%d", p.RoundSet, p.Round)
 }
 
 // kind is what a place is part of, in one word.
@@ -176,7 +193,7 @@ func (p Place) kind() string {
 // where is a place in a sentence.
 func (p Place) where() string {
 	if p.Round > 0 {
-		return fmt.Sprintf("check round %d", p.Round)
+		return "check round " + p.roundName()
 	}
 	if p.Redo > 0 {
 		return fmt.Sprintf("bringing up bolt %d at %s", p.Redo, p.Share.Text())
@@ -201,10 +218,14 @@ func (p Place) RepeatWord() string {
 // RepeatWord says why a pass or check rounds are done again, empty when they come
 // as planned.
 func (s Set) RepeatWord() string {
+	text := "Check rounds " + s.Why + "."
 	if s.Why == "" || strings.HasPrefix(s.Why, "after the ") {
-		return s.Place.RepeatWord()
+		text = s.Place.RepeatWord()
 	}
-	return "Check rounds " + s.Why + "."
+	if s.Low != "" && s.Redo == 0 && text != "" {
+		text += " Low was: " + s.Low + "."
+	}
+	return text
 }
 
 // stepName is a step in a sentence.
@@ -231,7 +252,7 @@ func stepName(s Step) string {
 	case Tighten:
 		return takeBack(s.Bolts).Words()
 	case Check:
-		return fmt.Sprintf("bolt %d of check round %d", s.Bolt, s.Round)
+		return fmt.Sprintf("bolt %d of check round %s", s.Bolt, s.roundName())
 	case Rest:
 		return "the rest"
 	case Release:

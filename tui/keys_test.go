@@ -29,12 +29,15 @@ func spelled(shown string) []string {
 		return keys
 	case sequence.TroubleKeys(sequence.TroublesAnywhere()):
 		return strings.Split(shown, ", ")
-	case sequence.StopKeys(false), sequence.StopKeys(true):
+	case sequence.StopKeys(false) + ", " + sequence.InjuryKey(), sequence.StopKeys(true) + ", " + sequence.InjuryKey(), sequence.StopKeys(false):
 		var keys []string
+		if strings.HasSuffix(shown, sequence.InjuryKey()) {
+			keys = append(keys, sequence.InjuryKey())
+		}
 		for _, k := range sequence.StopKinds {
 			keys = append(keys, k.Key)
 		}
-		if shown == sequence.StopKeys(true) {
+		if strings.HasPrefix(shown, sequence.StopKeys(true)) {
 			keys = append(keys, sequence.ElsewhereKey)
 		}
 		return keys

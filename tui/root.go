@@ -46,6 +46,7 @@ type root struct {
 	step    sequence.Step
 	notice  string
 	help    bool
+	from    int // the first line of the screen's text that is shown, where not all of it fits
 
 	width, height int
 	lastKey       time.Time // when any key was pressed last
@@ -98,6 +99,7 @@ func everyMinute() tea.Cmd {
 
 // show puts up the screen of the step that is next.
 func (r *root) show() {
+	r.from = 0
 	r.step = r.session.Walk.Next(r.opt.Now())
 	r.screen = walk.For(r.view())
 	if r.opt.Practice != nil {
@@ -146,6 +148,17 @@ func (r *root) refresh() {
 	}
 }
 
+// scroll moves the text of a screen that does not fit; false where all of it does.
+func (r *root) scroll(name string) bool {
+	f := r.shown()
+	page := f.Page(r.width, r.height, r.opt.Theme)
+	if name == "pgup" {
+		page = -page
+	}
+	r.from = max(0, min(r.from+page, len(f.Body)))
+	return page != 0
+}
+
 func restOver(s sequence.Step) bool {
 	rest, ok := s.(sequence.Rest)
 	return ok && rest.Over
@@ -160,6 +173,12 @@ func (r *root) key(k tea.KeyMsg) (tea.Model, tea.Cmd) {
 	}
 	if r.writing {
 		return r, nil // the answer to the key before is still on its way to the disk
+	}
+	if (k.String() == "pgdown" || k.String() == "pgup") && r.scroll(k.String()) {
+		return r, nil
+	}
+	if !r.screen.Typing() {
+		r.from = 0
 	}
 	switch {
 	case r.broken != nil:
@@ -325,6 +344,11 @@ func (r *root) View() string {
 	if r.width == 0 || r.height == 0 {
 		return "evenload"
 	}
+	return draw.Clamp(r.shown().Render(r.width, r.height, r.opt.Theme), r.width, r.height)
+}
+
+// shown is the frame with what lies over it.
+func (r *root) shown() draw.Frame {
 	f := r.frame()
 	if r.help {
 		leaving := leavingWord
@@ -333,14 +357,14 @@ func (r *root) View() string {
 		}
 		f = helpFrame(r.view(), f, leaving)
 	}
-	f.Notice = r.notice
+	f.Notice, f.From = r.notice, r.from
 	if r.broken != nil {
 		f.Keys = []draw.Key{{Key: "q", Does: "leave"}}
 	}
 	if r.writing {
 		f.Notice = "writing"
 	}
-	return draw.Clamp(f.Render(r.width, r.height, r.opt.Theme), r.width, r.height)
+	return f
 }
 
 // frame is that of the screen, with the keys that the router takes.

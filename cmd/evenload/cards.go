@@ -16,7 +16,8 @@ import (
 )
 
 func recordCommand() *cobra.Command {
-	var to, decimal string
+	var to output
+	var decimal string
 	var schema bool
 	var units units
 	c := &cobra.Command{
@@ -41,7 +42,7 @@ with in another way. The same card alone gives the same bytes.`,
 			case schema:
 				_, err := c.OutOrStdout().Write(report.RecordSchema)
 				return err
-			case to != "":
+			case to.path != "":
 				return recordTo(args[0], to, unit.System(units), decimal == "comma")
 			}
 			done, err := card.Read(args[0])
@@ -51,7 +52,7 @@ with in another way. The same card alone gives the same bytes.`,
 			return report.Record(os.Stdout, done.InUnits(unit.System(units)))
 		},
 	}
-	c.Flags().StringVarP(&to, "output", "o", "", "file to write, by its ending: .pdf, .csv, .json, .txt")
+	to.addTo(c, "file to write, by its ending: .pdf, .csv, .json, .txt")
 	c.Flags().StringVar(&decimal, "decimal", "point", "decimal sign in the CSV, point or comma (then ; between cells)")
 	units.addTo(c, "those of the card; the .json has its own")
 	c.Flags().BoolVar(&schema, "schema", false, "print the JSON Schema of the .json, no card needed")
@@ -60,8 +61,8 @@ with in another way. The same card alone gives the same bytes.`,
 
 // recordTo writes a card to a file by its ending. A damaged card is written as
 // far as it goes, marked, and is an error, and so is one that has a fork beside it.
-func recordTo(path, to string, units unit.System, comma bool) error {
-	kind, err := ending(to, ".pdf", ".csv", ".json", ".txt")
+func recordTo(path string, to output, units unit.System, comma bool) error {
+	kind, err := ending(to.path, ".pdf", ".csv", ".json", ".txt")
 	if err != nil {
 		return err
 	}
@@ -81,7 +82,7 @@ func recordTo(path, to string, units unit.System, comma bool) error {
 	if err != nil {
 		return err
 	}
-	err = toFile(to, func(out io.Writer) error {
+	err = to.write(func(out io.Writer) error {
 		switch kind {
 		case ".csv":
 			return report.CSV(out, done, comma)
@@ -91,24 +92,24 @@ func recordTo(path, to string, units unit.System, comma bool) error {
 		return paper.Record(out, done)
 	})
 	if err == nil && done.State == report.Damaged {
-		return marked(to, errors.New("DAMAGED: "+done.Why))
+		return marked(to.path, errors.New("DAMAGED: "+done.Why))
 	}
 	if err == nil && len(done.Forks) > 0 {
-		return marked(to, done.Forked())
+		return marked(to.path, done.Forked())
 	}
 	return err
 }
 
-func recordAsText(c card.Card, to string) error {
+func recordAsText(c card.Card, to output) error {
 	var fork report.ForkError
-	err := toFile(to, func(out io.Writer) error {
+	err := to.write(func(out io.Writer) error {
 		if err := report.Record(out, c); !errors.As(err, &fork) {
 			return err
 		}
 		return nil
 	})
 	if err == nil && len(fork.Forks) > 0 {
-		return marked(to, fork)
+		return marked(to.path, fork)
 	}
 	return err
 }

@@ -270,7 +270,7 @@ func TestRecordOfAFork(t *testing.T) {
 	}
 	to := filepath.Join(t.TempDir(), "record")
 	for _, kind := range []string{".pdf", ".csv", ".json", ".txt"} {
-		if err := recordTo(path, to+kind, "", false); err != nil {
+		if err := recordTo(path, output{path: to + kind}, "", false); err != nil {
 			t.Errorf("%s of a card with a copy: %v", kind, err)
 		}
 	}
@@ -286,7 +286,7 @@ func TestRecordOfAFork(t *testing.T) {
 	}
 	for _, kind := range []string{".pdf", ".csv", ".json", ".txt"} {
 		os.Remove(to + kind)
-		err := recordTo(path, to+kind, "", false)
+		err := recordTo(path, output{path: to + kind}, "", false)
 		if err == nil || code(err) != exitInput || !strings.Contains(err.Error(), "is written, marked FORK: it begins as other.card.jsonl and differs from line ") {
 			t.Errorf("%s: %v", kind, err)
 		}

@@ -13,7 +13,8 @@ import (
 )
 
 func chartCommand() *cobra.Command {
-	var on, to string
+	var on string
+	var to output
 	var units units
 	c := &cobra.Command{
 		Use:   "chart JOB|TOOL",
@@ -37,11 +38,11 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 				system = unit.System(units)
 			}
 			var found []joint.Finding
-			if to != "" {
-				if _, err := ending(to, ".pdf"); err != nil {
+			if to.path != "" {
+				if _, err := ending(to.path, ".pdf"); err != nil {
 					return err
 				}
-				err = toFile(to, func(out io.Writer) error {
+				err = to.write(func(out io.Writer) error {
 					found, err = paper.Charts(out, tools, system, d)
 					return err
 				})
@@ -57,7 +58,7 @@ Exit code 1 when a tool or a gauge is past its due date.`,
 			return nil
 		},
 	}
-	c.Flags().StringVarP(&to, "output", "o", "", "file to write, a .pdf")
+	to.addTo(c, "file to write, a .pdf")
 	units.addTo(c, "those of the thread")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
 	return c

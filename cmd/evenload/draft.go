@@ -5,11 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 
 	"github.com/spf13/cobra"
 
 	"evenload/data/draft"
+	"evenload/data/job"
 	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/tui/desk"
@@ -42,7 +44,12 @@ With --from, write a job file for each row of a register (CSV). Its first row na
 the columns as the answers: tag, where, flange, grade, lubricant, gasket, target,
 tool, revision, approved_by, passes, rest; also drawing, work_order, permit,
 procedure, service. A # before a name leaves a column out. A template gives what
-the rows leave out, but never its approval, permit and work order.`,
+the rows leave out, but never its approval, permit and work order. A row that would
+write another job for a joint with an open card is refused, with --force too.
+
+Exit code 0: all is written or there already, or the form was left. 1: a row was
+refused, a file of a row has errors as evenload check names them (a tool that is
+still missing is one), or the lines of --plain ended before the job was written.`,
 		Example: "  evenload draft\n  evenload draft --template DH-112-F03.toml\n  evenload draft DH-112-F03.toml\n  evenload draft --from register.csv --template DH-112-F03.toml --into jobs",
 		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -94,7 +101,11 @@ func draftOne(args []string, f draftFlags, on joint.Date) error {
 	}
 	can := here()
 	if f.plain || can.Lines {
-		_, err := plain.Draft(d, os.Stdin, os.Stdout, on)
+		path, err := plain.Draft(d, os.Stdin, os.Stdout, on)
+		sayOpen(path)
+		if errors.Is(err, plain.ErrEnded) {
+			return errInput
+		}
 		return err
 	}
 	theme, err := themeOf(f.theme, f.ascii, can)
@@ -108,10 +119,23 @@ func draftOne(args []string, f draftFlags, on joint.Date) error {
 	case path == "":
 		fmt.Println("left, nothing was written")
 	default:
+		sayOpen(path)
 		fmt.Println("written; next: evenload check", visible.Text(path))
 		fmt.Println("another like it: evenload draft --template", visible.Text(path))
 	}
 	return nil
+}
+
+// sayOpen tells of an open card beside a job that was written, whose walk goes on by the
+// job as it was.
+func sayOpen(path string) {
+	j, err := job.Load(path)
+	if path == "" || err != nil {
+		return
+	}
+	if said := draft.OpenCard(j.About.Tag, path); said != "" {
+		fmt.Println("NOTE:", visible.Text(said)+": its walk goes on by the job as it was, and no new one begins before it is closed")
+	}
 }
 
 // openTemplate opens a template and says what of it is not taken.
@@ -127,10 +151,12 @@ func openTemplate(to io.Writer, path string) (*draft.Template, error) {
 }
 
 // draftMany writes the files of a register and tells of each row. A row that
-// was refused makes the exit code 1.
+// was refused or whose file has errors makes the exit code 1.
 func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 	// It looks before it opens: to open a pipe waits for somebody to write to it.
-	if info, err := os.Stat(f.from); err != nil {
+	if info, err := os.Stat(f.from); errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("--from: there is no file %s, look at its name and folder", f.from)
+	} else if err != nil {
 		return fmt.Errorf("--from: %w", err)
 	} else if !info.Mode().IsRegular() {
 		return usageError{fmt.Errorf("--from: %s is no regular file, name a register as CSV", f.from)}
@@ -155,7 +181,9 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 	if into == "" {
 		into = "."
 	}
-	if info, err := os.Stat(into); err != nil {
+	if info, err := os.Stat(into); errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("--into: there is no folder %s, make it first", into)
+	} else if err != nil {
 		return fmt.Errorf("--into: %w", err)
 	} else if !info.IsDir() {
 		return usageError{fmt.Errorf("--into: %s is no folder", into)}
@@ -184,12 +212,15 @@ func draftMany(to io.Writer, f draftFlags, on joint.Date) error {
 			failed++
 		}
 		fmt.Fprintln(out, visible.Text(text))
+		for _, u := range o.Under {
+			fmt.Fprintf(out, "    %s: %s\n", u.Severity, visible.Text(u.Text))
+		}
 	})
 	fmt.Fprintf(out, "rows: %d, written: %d, there already: %d, refused: %d; with errors that evenload check names: %d\n", len(rows), written, same, refused, failed)
 	if err := out.Flush(); err != nil {
 		return err
 	}
-	if refused > 0 {
+	if refused+failed > 0 {
 		return errInput
 	}
 	return nil

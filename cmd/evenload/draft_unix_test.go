@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"evenload/data/card"
+	"evenload/data/draft"
 	"evenload/data/job"
 	"evenload/joint"
 	"evenload/sequence"
@@ -71,6 +72,9 @@ func TestDraftedJob(t *testing.T) {
 	}
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
+	}
+	if said := draft.OpenCard(s.Opened().Plan.About.Tag, path); !strings.Contains(said, filepath.Base(s.Path())) {
+		t.Errorf("of the open card is said %q", said)
 	}
 	if err := os.Remove(tool); err != nil {
 		t.Fatal(err)
@@ -139,11 +143,68 @@ func TestDraftFromRegister(t *testing.T) {
 	if err := draftMany(&said, draftFlags{from: register, into: dir, force: true}, joint.Date{Year: 2026, Month: 11, Day: 25}); err != nil || strings.Count(said.String(), "gone with the file that was there: the approval by Eva Lind, permit P-1\n") != 1 {
 		t.Errorf("over an approved job: %v\n%s", err, said.String())
 	}
+	write("tag;flange;grade;lubricant;target;tool\nA-1;DN 400 PN 16;8.8;MoS2 paste;95 %;W-11\n")
+	said.Reset()
+	if err := draftMany(&said, draftFlags{from: register, into: dir, force: true}, joint.Date{Year: 2026, Month: 11, Day: 25}); code(err) != exitInput || !strings.Contains(said.String(), "\n    error: bolt: yield") {
+		t.Errorf("a file with errors: %v\n%s", err, said.String())
+	}
+	s, _, err := session(filepath.Join(dir, "A-2.toml"), walkFlags{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Write(sequence.Event{At: card.Stamp(time.Now()), By: "Ann", Data: sequence.SignedOn{Name: "Ann"}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	write("tag;flange;grade;lubricant;target;tool\nA-2;DN 400 PN 16;8.8;MoS2 paste;40 %;W-11\n")
+	said.Reset()
+	if err := draftMany(&said, draftFlags{from: register, into: dir, force: true}, joint.Date{Year: 2026, Month: 11, Day: 25}); code(err) != exitInput || !strings.Contains(said.String(), "A-2 refused: a card of this joint is open, "+filepath.Base(s.Path())) {
+		t.Errorf("over the job of an open card: %v\n%s", err, said.String())
+	}
 	write("tag;flnge\nA-3;DN 400 PN 16\n")
 	if got := execute("draft", "--from", register, "--into", dir); got != exitInput {
 		t.Errorf("an unknown column: exit %d", got)
 	}
 	if files, _ := filepath.Glob(filepath.Join(dir, "*.toml")); len(files) != 2 {
 		t.Errorf("files: %v", files)
+	}
+}
+
+// TestDraftThatIsNotThere says what to do, and that lines which end wrote nothing.
+func TestDraftThatIsNotThere(t *testing.T) {
+	dir := t.TempDir()
+	register := filepath.Join(dir, "r.csv")
+	if err := os.WriteFile(register, []byte("tag\nA-1\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	none := filepath.Join(dir, "none")
+	for want, f := range map[string]draftFlags{
+		"--into: there is no folder " + none + ", make it first":                    {from: register, into: none},
+		"--from: there is no file " + none + ", look at its name and folder":        {from: none},
+		"template: there is no file " + none + ".toml, look at its name and folder": {from: register, template: none + ".toml"},
+	} {
+		if err := draftMany(&strings.Builder{}, f, joint.Date{}); err == nil || err.Error() != want || code(err) != exitInput {
+			t.Errorf("%v, want %s", err, want)
+		}
+	}
+	for lines, want := range map[string]int{"A-1\n": exitInput, "A-1\nq\n": exitDone} {
+		in := filepath.Join(dir, "lines")
+		if err := os.WriteFile(in, []byte(lines), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		file, err := os.Open(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		was := os.Stdin
+		os.Stdin = file
+		got := execute("draft", "--plain", filepath.Join(dir, "A-1.toml"))
+		os.Stdin = was
+		file.Close()
+		if got != want {
+			t.Errorf("%q: exit %d, want %d", lines, got, want)
+		}
 	}
 }

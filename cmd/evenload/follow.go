@@ -47,9 +47,10 @@ func follow(closed []card.Card) (*sequence.Follows, string) {
 var errSeen = errors.New("seen")
 
 // goneOn refuses a card that another file beside it went on with, on another machine
-// maybe: bolts marked there would be asked for again here.
+// maybe: bolts marked there would be asked for again here, and of two that were closed
+// a new card would follow either.
 func goneOn(c card.Card) error {
-	if len(c.Entries) == 0 || c.IsClosed() {
+	if len(c.Entries) == 0 {
 		return nil
 	}
 	all, err := card.Find(filepath.Dir(c.Path))
@@ -69,7 +70,7 @@ func goneOn(c card.Card) error {
 		}
 		switch {
 		case i < min(len(c.Entries), len(other.Entries)):
-			return fmt.Errorf("%s is the same card, gone on with otherwise from line %d on: what is marked there would be asked for again. "+
+			return fmt.Errorf("%s is the same card, gone on with otherwise from line %d on: neither says all that was done. "+
 				"The foreman finds out what was done, and moves the wrong one away", path, i+1)
 		case i < len(other.Entries):
 			return fmt.Errorf("%s is the same card, gone on with further: go on with that one, or have the foreman move it away", path)

@@ -131,3 +131,35 @@ func TestCardGoneOnWithTwice(t *testing.T) {
 		}
 	}
 }
+
+// TestForkOfClosedCards: of a card that was closed in two ways a new one follows neither.
+func TestForkOfClosedCards(t *testing.T) {
+	job, one := begun(t)
+	two := filepath.Join(filepath.Dir(one), "copy of "+filepath.Base(one))
+	text, err := os.ReadFile(one)
+	if err != nil || os.WriteFile(two, text, 0o644) != nil {
+		t.Fatal(err)
+	}
+	for i, path := range []string{one, two} { // no walk ends so: what counts is that both are closed
+		j, _, err := card.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := card.Stamp(time.Now().Add(time.Duration(i) * time.Minute))
+		if err := j.Append(sequence.Event{At: at, By: "Ann", Data: sequence.CardClosed{Witness: "Wim", Role: "inspector"}}); err != nil {
+			t.Fatal(err)
+		}
+		j.Close()
+	}
+	if _, _, err := session(job, walkFlags{}); err == nil || !strings.Contains(err.Error(), "otherwise from line") {
+		t.Errorf("a new card of the joint: %v", err)
+	}
+	if err := os.Remove(two); err != nil {
+		t.Fatal(err)
+	}
+	s, _, err := session(job, walkFlags{})
+	if err != nil || s.Opened().Follows == nil {
+		t.Fatalf("with one of them left: %v", err)
+	}
+	s.Close()
+}

@@ -6,13 +6,32 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"github.com/spf13/cobra"
 )
 
-// toFile writes a file whole or not at all: to another name first. A card or a
-// job is never written over, since no such ending can be asked for.
-func toFile(path string, write func(io.Writer) error) (err error) {
-	if info, e := os.Stat(path); e == nil && !info.Mode().IsRegular() {
+// output is -o with --force.
+type output struct {
+	path  string
+	force bool
+}
+
+// addTo gives a command the flags.
+func (o *output) addTo(c *cobra.Command, what string) {
+	c.Flags().StringVarP(&o.path, "output", "o", "", what)
+	c.Flags().BoolVar(&o.force, "force", false, "write over a file that is there")
+}
+
+// write writes a file whole or not at all: to another name first. A card or a job is
+// never written over, since no such ending can be asked for, nor anything else that is
+// there, but by force: it may be a scan that somebody signed.
+func (o output) write(write func(io.Writer) error) (err error) {
+	path := o.path
+	switch info, e := os.Stat(path); {
+	case e == nil && !info.Mode().IsRegular():
 		return usageError{fmt.Errorf("-o %s is no regular file", path)}
+	case e == nil && !o.force:
+		return usageError{fmt.Errorf("-o %s is there already: name another file, or write over it with --force", path)}
 	}
 	if !isFolder(filepath.Dir(path)) {
 		return usageError{fmt.Errorf("-o %s: there is no folder %s, make it first", path, filepath.Dir(path))}

@@ -55,6 +55,9 @@ func TestFilesOfACard(t *testing.T) {
 		{[]string{"sheet", "../../testdata/jobs/strainer-8in-300.toml", "-o", filepath.Join(dir, "late.pdf"), "--on", "2040-01-01"}, exitInput, ""},
 		{[]string{"chart", "../../testdata/jobs/tools/w-11.toml", "-o", filepath.Join(dir, "c.pdf"), "--on", "2026-11-25"}, exitDone, "c.pdf"},
 		{[]string{"chart", "../../testdata/jobs/tools/w-11.toml", "-o", filepath.Join(dir, "old.pdf"), "--on", "2040-01-01"}, exitInput, "old.pdf"},
+		{[]string{"sheet", "../../testdata/jobs/strainer-8in-300.toml", "-o", filepath.Join(dir, "c.pdf"), "--on", "2026-11-25"}, exitUsage, ""},
+		{[]string{"record", whole, "-o", filepath.Join(dir, "c.pdf")}, exitUsage, ""},
+		{[]string{"record", whole, "--force", "-o", filepath.Join(dir, "c.pdf")}, exitDone, "c.pdf"},
 	} {
 		if got := execute(one.args...); got != one.exit {
 			t.Errorf("%s: exit %d, want %d", strings.Join(one.args, " "), got, one.exit)

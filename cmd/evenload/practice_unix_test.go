@@ -139,7 +139,9 @@ func TestPracticeOfLevelFour(t *testing.T) {
 	c.clear(0)
 	for n := 0; ; n++ {
 		before := shown
-		for half := "-"; half != shown; { // a frame may come in parts
+		// A frame may come in parts, and late on a busy machine: the same keys once more
+		// would be taken by the screen that comes next.
+		for half, tries := "-", 0; half != shown || shown == before && tries < 25; tries++ {
 			half = c.now(p)
 			time.Sleep(40 * time.Millisecond)
 			shown = c.now(p)

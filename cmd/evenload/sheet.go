@@ -11,7 +11,8 @@ import (
 )
 
 func sheetCommand() *cobra.Command {
-	var to, size, on string
+	var to output
+	var size, on string
 	var units units
 	c := &cobra.Command{
 		Use:   "sheet JOB -o FILE.pdf",
@@ -27,7 +28,7 @@ errors has no sheet.`,
 			if sizes[size] == "" {
 				return usageError{fmt.Errorf("--paper is %q, it can be a4 or letter", size)}
 			}
-			if _, err := ending(to, ".pdf"); err != nil {
+			if _, err := ending(to.path, ".pdf"); err != nil {
 				return err
 			}
 			d, err := day(on)
@@ -42,10 +43,10 @@ errors has no sheet.`,
 			if joint.Failed(findings) {
 				return listedError{located(j, findings), fmt.Errorf("%s: no step sheet: mend the errors first", args[0])}
 			}
-			return toFile(to, func(out io.Writer) error { return paper.Sheet(out, j, p, findings, d, sizes[size]) })
+			return to.write(func(out io.Writer) error { return paper.Sheet(out, j, p, findings, d, sizes[size]) })
 		},
 	}
-	c.Flags().StringVarP(&to, "output", "o", "", "file to write, a .pdf")
+	to.addTo(c, "file to write, a .pdf")
 	c.Flags().StringVar(&size, "paper", "a4", "a4 or letter")
 	c.Flags().StringVar(&on, "on", "", "the day of the work, such as 2036-06-02 (today)")
 	units.addTo(c, "those of the thread")

@@ -139,6 +139,11 @@ func session(path string, f walkFlags) (s *card.Session, notice string, err erro
 	}
 	switch len(open) {
 	case 0:
+		if last := lastOf(closed); last != nil {
+			if err := goneOn(*last); err != nil {
+				return nil, "", err
+			}
+		}
 		before, notice := follow(closed)
 		s, err := begin(j, joint.DateOf(time.Now()), dir, f.copy, before)
 		return s, notice, err

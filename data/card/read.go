@@ -55,7 +55,7 @@ type DamageError struct {
 }
 
 func (e *DamageError) Error() string {
-	return fmt.Sprintf("%s:%d: damaged, at byte %d: %s; leave the file as it is and ask the foreman", e.Path, e.Line, e.Offset, e.Why)
+	return fmt.Sprintf("%s:%d: damaged, at byte %d: %s; leave the file as it is. The foreman looks for its second copy and at the marks on the flange, keeps this file, and lets the work go on with the copy or with a new card", e.Path, e.Line, e.Offset, e.Why)
 }
 
 // ErrNothingRecorded means that not even the first line of a card is whole.

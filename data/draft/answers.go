@@ -62,7 +62,7 @@ func Questions() []Question {
 		{Revision, "Revision", "1", "", false, ""},
 		{ApprovedBy, "Approved by", "responsible engineer, DH works, 2026-11-02", "", false, "UNAPPROVED"},
 		{Passes, "Passes", "30 60 100", "", false, "30 %, 60 %, 100 %"},
-		{Rest, "Rest", "4 h", "", false, "4 h"},
+		{Rest, "Rest", "4 h, or 0 for none", "", false, "4 h"},
 	}
 }
 
@@ -90,7 +90,11 @@ func (q Question) Search(typed string, most int) []string {
 	if q.Kind == "" {
 		return nil
 	}
-	return reference.KindOf(q.Kind).Search(typed, most)
+	found := reference.KindOf(q.Kind).Search(typed, most)
+	if q.Name == Flange {
+		return nearFlanges(typed, found, most)
+	}
+	return found
 }
 
 // Only is the one name that can be meant by what is typed so far, empty where

@@ -74,6 +74,15 @@ func onto(name string, text []byte, dir string) (*Draft, error) {
 // Changes says that the answers go into a text that is there already.
 func (d *Draft) Changes() bool { return d.base != nil }
 
+// Begun says that the file that was named is not there and a new job is begun, which
+// a misspelt name does too; empty where neither is so.
+func (d *Draft) Begun() string {
+	if d.Path == "" || d.Changes() {
+		return ""
+	}
+	return "a new job is begun: there is no file " + d.Path
+}
+
 // File is where the job goes.
 func (d *Draft) File(a Answers) string {
 	if d.Path != "" {
@@ -151,7 +160,8 @@ type Look struct {
 	Wrong    []Wrong
 	Missing  []Question // needed and silent
 	Faults   []string   // of the text, without what is only missing yet
-	Stays    []string   // values of the file that belong to one that was changed
+	Changed  []Name     // of a file that is there
+	Asides   []Aside    // what becomes of other values of that file
 	Job      job.Job
 	Plan     sequence.Plan
 	Findings []joint.Finding
@@ -167,8 +177,9 @@ func (l Look) Ready() bool { return len(l.Wrong) == 0 && len(l.Missing) == 0 && 
 // Look computes the job of the answers so far, for a day.
 func (d *Draft) Look(a Answers, on joint.Date) Look {
 	var l Look
-	var changes []job.Change
-	var changed []Name // of a file that is there
+	var changes []job.Change // those that are written
+	var asked []job.Change   // those of the answers
+	var notes []Aside
 	for i, q := range Columns() {
 		text := strings.TrimSpace(a[q.Name])
 		if i >= len(Questions()) && text == "" {
@@ -177,30 +188,35 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 		if text == "" && q.Needed {
 			l.Missing = append(l.Missing, q)
 		}
-		if d.base != nil && text == strings.TrimSpace(d.Was[q.Name]) {
+		if d.base == nil {
+			keys, err := d.keys(q.Name, text)
+			if err != nil {
+				l.Wrong = append(l.Wrong, Wrong{q, err.Error()})
+			}
+			changes = append(changes, keys...)
 			continue
 		}
-		keys, err := d.keys(q.Name, text)
-		if err == nil && d.base != nil && d.stands(keys) {
+		if text == strings.TrimSpace(d.Was[q.Name]) {
 			continue
 		}
-		if err != nil {
+		keys, stays, err := d.over(q.Name, text, slices.Contains(l.Changed, Flange))
+		if stays != "" {
+			notes = append(notes, Aside{q.Name, joint.Note, stays})
+		}
+		switch {
+		case err != nil:
 			l.Wrong = append(l.Wrong, Wrong{q, err.Error()})
-			continue
+		case len(keys) > 0:
+			l.Changed = append(l.Changed, q.Name)
+			asked = append(asked, keys...)
+			changes = append(changes, d.inPlace(keys)...)
 		}
-		changed = append(changed, q.Name)
-		if d.base != nil {
-			keys = d.inPlace(keys)
-		}
-		changes = append(changes, keys...)
 	}
-	if d.base != nil {
-		l.Stays = d.stays(changed, changes)
-	}
-	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool { return slices.Contains(changed, n) }) {
-		l.Stays = append(l.Stays, fmt.Sprintf("the approval by %s is taken out: it was of the job as it was. Have it approved again", was))
+	if was := d.Was[ApprovedBy]; d.base != nil && was != "" && strings.TrimSpace(a[ApprovedBy]) == was && slices.ContainsFunc(approved, func(n Name) bool { return slices.Contains(l.Changed, n) }) {
+		notes = append([]Aside{{ApprovedBy, joint.Warning, fmt.Sprintf("the approval by %s is taken out: it was of the job as it was. Have it approved again", was)}}, notes...)
 		changes = append(changes, job.Change{Key: "joint.approved_by"}, job.Change{Key: "joint.approved_on"})
 	}
+	l.Asides = notes
 	name, err := d.File(a), error(nil)
 	if d.base == nil {
 		l.Text = fresh(changes, name, d.dir)
@@ -214,6 +230,7 @@ func (d *Draft) Look(a Answers, on joint.Date) Look {
 		l.Text = commented(l.Text, old.Inputs, l.Job.Inputs)
 	}
 	d.judge(&l, a, err, on)
+	l.Asides = append(d.asides(l, asked), l.Asides...)
 	return l
 }
 

@@ -131,6 +131,10 @@ func TestAnswers(t *testing.T) {
 		{Flange, "12 bolts 7/8-9 UNC", "thread = \"7/8-9 UNC\""},
 		{Flange, "9 in 300#", `near it are "ASME B16.5 NPS 8 class 300"`},
 		{Flange, "12 x Q20", "Q20"},
+		{Flange, "DN 999 PN 16", `of PN 16 it has DN 15 to 600, the nearest is "EN 1092-1 DN 600 PN 16"`},
+		{Flange, "pn16 dn410", `the nearest is "EN 1092-1 DN 400 PN 16"`},
+		{Flange, "DN 200 PN 300", `of DN 200 it has PN 10 to 40, the nearest is "EN 1092-1 DN 200 PN 40"`},
+		{Flange, "DN 999 PN 300", "near it are"},
 		{Grade, "a193b7", `grade  = "A193 B7"`},
 		{Grade, "own steel, 640 MPa", "grade  = \"own steel\"\nyield  = \"640 MPa\""},
 		{Grade, "A193 B77", `near it are "A193 B7"`},
@@ -168,6 +172,8 @@ func TestAnswers(t *testing.T) {
 		{Passes, "70, 40, 100", "rise to 100 %"},
 		{Rest, "2 h", `rest = "2 h"`},
 		{Rest, "0,5 h", `rest = "0.5 h"`},
+		{Rest, "0", `rest = "0 h"`},
+		{Rest, "0 min", `rest = "0 min"`},
 		{Rest, "1.5 h", `rest = "1.5 h"`},
 		{Rest, "1,000 h", "may be 1000 or 1:"},
 		{Rest, "two hours", "Rest: \"two hours\" is no time"},
@@ -269,8 +275,8 @@ func TestOpenedAgain(t *testing.T) {
 	if string(l.Text) != want {
 		t.Errorf("got\n%s", l.Text)
 	}
-	if !slices.ContainsFunc(l.Stays, func(s string) bool { return strings.Contains(s, "approved again") }) {
-		t.Errorf("of the approval is said %q", l.Stays)
+	if !slices.ContainsFunc(l.Asides, func(s Aside) bool { return strings.Contains(s.Text, "approved again") }) {
+		t.Errorf("of the approval is said %q", l.Asides)
 	}
 	if err := os.WriteFile(path, append(text, "# x\n"...), 0o644); err != nil {
 		t.Fatal(err)

@@ -118,8 +118,11 @@ func TestTemplateOfAnotherFlange(t *testing.T) {
 			t.Fatal(o.Err)
 		}
 		said[o.Tag] = o.Summary
+		for _, u := range o.Under {
+			said[o.Tag] += "; " + u.Text
+		}
 	})
-	for tag, want := range map[string]struct{ outer, said string }{"F-1": {"470 mm", ""}, "F-2": {"", "not taken from the template"}, "F-3": {"530 mm", ""}, "F-4": {"", "after 2 of 3 cells"}} {
+	for tag, want := range map[string]struct{ outer, said string }{"F-1": {"470 mm", ""}, "F-2": {"", "gasket.outer 470 mm of the template is gone, the flange is another: nothing has its place"}, "F-3": {"530 mm", ""}, "F-4": {"", "after 2 of 3 cells"}} {
 		j, err := job.Load(filepath.Join(into, tag+".toml"))
 		if err != nil {
 			t.Fatal(err)

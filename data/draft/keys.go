@@ -54,6 +54,9 @@ func (d *Draft) keys(name Name, text string) ([]job.Change, error) {
 	case Passes:
 		return passes(text)
 	case Rest:
+		if text == "0" {
+			text = "0 h" // nought is nought in any unit
+		}
 		if text != "" {
 			if _, err := job.ParseRest(text); err != nil {
 				return nil, err
@@ -114,7 +117,7 @@ func flange(text string) ([]job.Change, error) {
 	}
 	m := countThread.Made().FindStringSubmatch(text)
 	if m == nil {
-		return nil, err
+		return nil, noFlange(text, err)
 	}
 	if _, err := joint.ParseThread(m[2]); err != nil {
 		return nil, err
@@ -126,17 +129,25 @@ func flange(text string) ([]job.Change, error) {
 
 var withYield = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d[\d.]* ?(?:MPa|ksi|N/mm²|N/mm2))$`}
 
+// yieldBehind parts a grade from the yield behind it, nil for none.
+func yieldBehind(text string) (name string, own []any, err error) {
+	if m := withYield.Made().FindStringSubmatch(text); m != nil {
+		return strings.TrimRight(m[1], ",;"), []any{m[2]}, nil
+	}
+	return text, []any{nil}, nil
+}
+
 // grade takes a grade of the tables, or any with its yield behind it.
 func grade(text string) ([]job.Change, error) {
 	all := []job.Change{{Key: "bolts.grade"}, {Key: "bolts.yield"}}
 	if text == "" {
 		return all, nil
 	}
-	own := text
-	if m := withYield.Made().FindStringSubmatch(text); m != nil {
-		own = strings.TrimRight(m[1], ",;")
-		all[1].Value = m[2]
+	own, behind, err := yieldBehind(text)
+	if err != nil {
+		return nil, err
 	}
+	all[1].Value = behind[0]
 	name, err := reference.GradeName(own)
 	switch {
 	case err == nil:
@@ -150,21 +161,30 @@ func grade(text string) ([]job.Change, error) {
 
 var withFactor = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d*\.\d+)$`}
 
+// factorBehind parts a lubricant from the nut factor behind it, nil for none.
+func factorBehind(text string) (name string, own []any, err error) {
+	m := withFactor.Made().FindStringSubmatch(text)
+	if m == nil {
+		return text, []any{nil}, nil
+	}
+	factor, err := strconv.ParseFloat(m[2], 64)
+	if err != nil || !(factor > 0) || math.IsInf(factor, 0) {
+		return "", nil, fmt.Errorf("the nut factor %q has to be above zero", m[2])
+	}
+	return strings.TrimRight(m[1], ",;"), []any{factor}, nil
+}
+
 // lubricant takes a lubricant of the tables, or any with its nut factor behind.
 func lubricant(text string) ([]job.Change, error) {
 	all := []job.Change{{Key: "friction.lubricant"}, {Key: "friction.nut_factor"}}
 	if text == "" {
 		return all, nil
 	}
-	own := text
-	if m := withFactor.Made().FindStringSubmatch(text); m != nil {
-		own = strings.TrimRight(m[1], ",;")
-		factor, err := strconv.ParseFloat(m[2], 64)
-		if err != nil || !(factor > 0) || math.IsInf(factor, 0) {
-			return nil, fmt.Errorf("the nut factor %q has to be above zero", m[2])
-		}
-		all[1].Value = factor
+	own, behind, err := factorBehind(text)
+	if err != nil {
+		return nil, err
 	}
+	all[1].Value = behind[0]
 	l, err := reference.LubricantOf(own)
 	switch {
 	case err == nil && l.Usual == 0 && all[1].Value == nil:
@@ -180,20 +200,29 @@ func lubricant(text string) ([]job.Change, error) {
 
 var withSizes = pattern.Lazy{Text: `^(.*\S)[ ,;]+(\d[\d.]*) ?(mm|in)? ?(?:to|x|×|-|/) ?(\d[\d.]*) ?(mm|in)$`}
 
+// sizesBehind parts a gasket from where it seals, nils for none.
+func sizesBehind(text string) (name string, own []any, err error) {
+	m := withSizes.Made().FindStringSubmatch(text)
+	switch {
+	case m == nil:
+		return text, []any{nil, nil}, nil
+	case m[3] != "" && m[3] != m[5]:
+		return "", nil, fmt.Errorf("%q has two units: write where it seals in one, 115 to 158 mm", text)
+	}
+	return strings.TrimRight(m[1], ",;"), []any{m[2] + " " + m[5], m[4] + " " + m[5]}, nil
+}
+
 // gasket takes a gasket of the tables; behind it may stand where it seals.
 func gasket(text string) ([]job.Change, error) {
 	all := []job.Change{{Key: "gasket.type"}, {Key: "gasket.inner"}, {Key: "gasket.outer"}}
 	if text == "" {
 		return all, nil
 	}
-	own := text
-	if m := withSizes.Made().FindStringSubmatch(text); m != nil {
-		own = strings.TrimRight(m[1], ",;")
-		if m[3] != "" && m[3] != m[5] {
-			return nil, fmt.Errorf("%q has two units: write where it seals in one, 115 to 158 mm", text)
-		}
-		all[1].Value, all[2].Value = m[2]+" "+m[5], m[4]+" "+m[5]
+	own, behind, err := sizesBehind(text)
+	if err != nil {
+		return nil, err
 	}
+	all[1].Value, all[2].Value = behind[0], behind[1]
 	g, err := reference.GasketOf(own)
 	switch {
 	case err == nil:
@@ -208,12 +237,19 @@ func gasket(text string) ([]job.Change, error) {
 // targetKeys are the kinds of target, each by the quantity that it is.
 var targetKeys = []struct {
 	key   joint.TargetKind
-	parse func(string) error
+	value func(string) (float64, error)
 }{
-	{joint.ByBoltStress, func(s string) error { _, err := unit.ParseStress(s); return err }},
-	{joint.ByYieldShare, func(s string) error { _, err := unit.ParseShare(s); return err }},
-	{joint.ByBoltLoad, func(s string) error { _, err := unit.ParseForce(s); return err }},
-	{joint.ByTorque, func(s string) error { _, err := unit.ParseTorque(s); return err }},
+	{joint.ByBoltStress, valueBy(unit.ParseStress)},
+	{joint.ByYieldShare, valueBy(unit.ParseShare)},
+	{joint.ByBoltLoad, valueBy(unit.ParseForce)},
+	{joint.ByTorque, valueBy(unit.ParseTorque)},
+}
+
+func valueBy[T ~float64](parse func(string) (T, error)) func(string) (float64, error) {
+	return func(text string) (float64, error) {
+		v, err := parse(text)
+		return float64(v), err
+	}
 }
 
 var (
@@ -234,7 +270,7 @@ func target(text string) ([]job.Change, error) {
 	found := false
 	for _, k := range targetKeys {
 		c := job.Change{Key: "target." + string(k.key)}
-		if !found && text != "" && k.parse(text) == nil {
+		if _, err := k.value(text); !found && text != "" && err == nil {
 			c.Value, found = text, true
 			if k.key != joint.ByBoltStress && area != "" {
 				return nil, errors.New("an area goes with a stress only: 345 MPa root")

@@ -11,6 +11,7 @@ import (
 
 	"evenload/data/card"
 	"evenload/data/job"
+	"evenload/data/visible"
 	"evenload/joint"
 )
 
@@ -21,9 +22,10 @@ type Outcome struct {
 	File    string // written; empty where Err says why not
 	Same    bool   // it was there already, byte for byte
 	Err     error
-	Summary string // what check says of the file
+	Summary string // how many things check says of the file
+	Under   []Line // its errors, and what became of values of the template
 	Gone    string // what the file that it was written over had and it has not, empty for nothing
-	Failed  bool   // an error is among that
+	Failed  bool   // check finds an error in the file
 }
 
 // notOfTemplate are keys that belong to one joint and one day, and that no
@@ -40,6 +42,9 @@ type Template struct {
 // OpenTemplate reads a job file as a template.
 func OpenTemplate(path string) (*Template, error) {
 	text, err := job.Read(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("template: there is no file %s, look at its name and folder", visible.Text(path))
+	}
 	if err != nil {
 		return nil, fmt.Errorf("template: %w", err)
 	}
@@ -95,6 +100,7 @@ func (t *Template) New(dir string) (*Draft, error) {
 func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each func(Outcome)) {
 	tools := job.ToolFiles(into)
 	lines := map[string]int{}
+	open := openCards{dir: into}
 	for _, row := range rows {
 		o := Outcome{Line: row.Line, Tag: row.Answers[Tag], Err: row.Err}
 		// Many disks take large and small letters of a name for the same.
@@ -105,7 +111,7 @@ func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each f
 			o.Err = fmt.Errorf("the tag is that of line %d", lines[same])
 		default:
 			lines[same] = row.Line
-			o.write(row.Answers, t, into, tools, over, on)
+			o.write(row.Answers, t, into, tools, &open, over, on)
 		}
 		switch {
 		case row.Short != "" && o.Err != nil:
@@ -118,28 +124,29 @@ func Many(rows []Row, t *Template, into string, over bool, on joint.Date, each f
 	syncDir(into)
 }
 
-// withoutGasket takes the diameters of the template's gasket from a row with another
-// flange, as whose they would be judged, and says so; empty where they stay.
-func (d *Draft) withoutGasket(a Answers) string {
+// withoutGasket answers with the gasket's name alone in a row with another flange that
+// is silent of it: its diameters would be judged as those of the row's.
+func (d *Draft) withoutGasket(a Answers) {
 	kind := d.given.Text("gasket.type")
-	keys, err := d.keys(Flange, a[Flange])
-	if a[Flange] == "" || a[Gasket] != "" || kind == "" || kind == d.Was[Gasket] || err != nil || d.stands(keys) {
-		return ""
+	if a[Flange] == "" || a[Gasket] != "" || kind == "" || kind == d.Was[Gasket] {
+		return
 	}
-	a[Gasket] = kind
-	return "the diameters of the gasket are not taken from the template: the flange is another"
+	if other, _, err := d.over(Flange, a[Flange], false); err == nil && len(other) > 0 {
+		a[Gasket] = kind
+	}
 }
 
-func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFile, over bool, on joint.Date) {
+func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFile, open *openCards, over bool, on joint.Date) {
 	if o.Err = card.CheckTag(o.Tag); o.Err != nil {
 		return
 	}
-	d, left := &Draft{dir: into, Was: Answers{}}, ""
+	d := &Draft{dir: into, Was: Answers{}}
 	if t != nil {
 		if d, o.Err = onto(t.name, t.text, into); o.Err != nil {
 			return
 		}
-		left = d.withoutGasket(a)
+		d.Like = t.name
+		d.withoutGasket(a)
 		for n, text := range d.Was {
 			if a[n] == "" {
 				a[n] = text
@@ -154,19 +161,24 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 		o.Err = errors.New(l.why())
 		return
 	}
-	var old []byte
-	if over {
-		if text, err := job.Read(path); err == nil {
-			old = text
-		} else if !errors.Is(err, fs.ErrNotExist) {
-			o.Err = err
+	there, err := job.Read(path)
+	same := err == nil && bytes.Equal(there, l.Text) // what cannot be read is not the same
+	if !same {
+		if o.Err = open.refuse(o.Tag, path); o.Err != nil {
 			return
 		}
 	}
-	err := write(path, l.Text, old)
+	var old []byte
+	switch {
+	case over && err == nil:
+		old = there
+	case over && !errors.Is(err, fs.ErrNotExist):
+		o.Err = err
+		return
+	}
+	err = write(path, l.Text, old)
 	if errors.Is(err, fs.ErrExist) {
-		there, _ := job.Read(path) // what cannot be read is not the same
-		if o.Same = bytes.Equal(there, l.Text); !o.Same {
+		if o.Same = same; !o.Same {
 			o.Err = fmt.Errorf("%s is there already, and is another: --force writes over it", path)
 			return
 		}
@@ -177,10 +189,13 @@ func (o *Outcome) write(a Answers, t *Template, into string, tools []job.ToolFil
 	if old != nil {
 		o.Gone = gone(path, old, l.Text)
 	}
-	o.File, o.Failed = path, joint.Failed(l.Findings)
-	o.Summary = strings.Join(append([]string{l.Summary()}, l.Stays...), "; ")
-	if left != "" {
-		o.Summary += "; " + left
+	o.File, o.Summary, o.Under = path, l.Summary(), l.errors()
+	if l.NoTool {
+		o.Under = append(o.Under, Line{joint.Error, job.NoTool})
+	}
+	o.Failed = len(o.Under) > 0
+	for _, a := range l.Asides {
+		o.Under = append(o.Under, Line{a.Severity, a.Text})
 	}
 }
 

@@ -74,7 +74,7 @@ var bad = []struct{ row, why string }{
 	{"NUL;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "Windows device"},
 	{".TAG;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "no dot at either end"},
 	{"first;hall;DN400 PN16;8.8;MoS2 paste;;45 %;W-11", "the tag is that of line 2"},
-	{"TAG;hall;DN410 PN16;8.8;MoS2 paste;;45 %;W-11", `near it are "EN 1092-1 DN 40 PN 16"`},
+	{"TAG;hall;DN410 PN16;8.8;MoS2 paste;;45 %;W-11", `the nearest is "EN 1092-1 DN 400 PN 16"`},
 	{"TAG;hall;;8.8;MoS2 paste;;45 %;W-11", "still needed: flange"},
 	{"TAG;hall;DN400 PN16;8.9;MoS2 paste;;45 %;W-11", "in no table of ours"},
 	{"TAG;hall;DN400 PN16;SAE J429 grade 5;MoS2 paste;;45 %;W-11", "a grade of other threads"},

@@ -99,35 +99,6 @@ func (d *Draft) stands(keys []job.Change) bool {
 	})
 }
 
-// together are the keys of a file that belong to an answer and that it does not
-// change: whoever changes the answer has to look at them.
-var together = map[Name][]string{
-	Flange:    {"bolts.circle", "bolts.hole", "bolts.grip", "bolts.nut_width", "bolts.positions", "gasket.inner", "gasket.outer", "flange.most_stress"},
-	Grade:     {"bolts.tensile", "limits.bolt_most"},
-	Lubricant: {"friction.scatter", "friction.thread", "friction.bearing"},
-	Gasket:    {"gasket.least_stress", "gasket.least_stress_in_service", "gasket.most_stress", "gasket.m", "gasket.y", "gasket.stiffness"},
-}
-
-// stays names what the file keeps beside answers that were changed.
-func (d *Draft) stays(changed []Name, changes []job.Change) []string {
-	var all []string
-	for _, q := range Questions() {
-		if !slices.Contains(changed, q.Name) {
-			continue
-		}
-		var kept []string
-		for _, key := range together[q.Name] {
-			if d.given.Has(key) && !slices.ContainsFunc(changes, func(c job.Change) bool { return c.Key == key }) {
-				kept = append(kept, key)
-			}
-		}
-		if len(kept) > 0 {
-			all = append(all, fmt.Sprintf("%s was changed; look whether these still hold: %s", q.Label, strings.Join(kept, ", ")))
-		}
-	}
-	return all
-}
-
 // approvalOf is who approved a job and when, as it is answered.
 func approvalOf(v job.Values) string {
 	by, on := v.Text("joint.approved_by"), dayOf(v.Text("joint.approved_on"))

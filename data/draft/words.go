@@ -54,11 +54,14 @@ func (l Look) Remarks() []Line {
 	for _, f := range l.Faults {
 		all = append(all, Line{joint.Error, f})
 	}
-	for _, f := range l.Findings {
-		all = append(all, Line{f.Severity, fmt.Sprintf("%s (%s)", f.Text, f.Code)})
+	all = append(all, l.errors()...)
+	for _, a := range l.Asides {
+		all = append(all, Line{a.Severity, a.Text})
 	}
-	for _, s := range l.Stays {
-		all = append(all, Line{joint.Warning, s})
+	for _, f := range l.Findings {
+		if f.Severity != joint.Error {
+			all = append(all, found(f))
+		}
 	}
 	if len(l.Missing) > 0 {
 		var labels []string
@@ -69,6 +72,19 @@ func (l Look) Remarks() []Line {
 	}
 	return all
 }
+
+// errors are the findings that are errors.
+func (l Look) errors() []Line {
+	var all []Line
+	for _, f := range l.Findings {
+		if f.Severity == joint.Error {
+			all = append(all, found(f))
+		}
+	}
+	return all
+}
+
+func found(f joint.Finding) Line { return Line{f.Severity, fmt.Sprintf("%s (%s)", f.Text, f.Code)} }
 
 // Summary says in a few words how a job that is to be written stands.
 func (l Look) Summary() string {

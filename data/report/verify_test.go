@@ -61,7 +61,7 @@ func TestVerifyTornAndDamagedCards(t *testing.T) {
 	place(t, path, strings.Replace(whole, `"yes","typed":"-D1"`, `"yes","typed":"-D2"`, 1))
 	line := 1 + strings.Count(whole[:at], "\n")
 	start := strings.LastIndexByte(whole[:at], '\n') + 1
-	verified(t, path, fmt.Sprintf("DAMAGED  CARD:%d: damaged, at byte %d: its hash or its text has changed since it was written; leave the file as it is and ask the foreman", line, start), false)
+	verified(t, path, fmt.Sprintf("DAMAGED  CARD:%d: damaged, at byte %d: its hash or its text has changed since it was written; leave the file as it is. The foreman looks for its second copy and at the marks on the flange, keeps this file, and lets the work go on with the copy or with a new card", line, start), false)
 
 	// A line taken out.
 	lines := strings.SplitAfter(whole, "\n")

@@ -68,6 +68,7 @@ func newDrafting(d *draft.Draft, t draw.Theme, on joint.Date) *drafting {
 		m.inputs = append(m.inputs, in)
 	}
 	m.to(0)
+	m.notice = visible.Text(d.Begun())
 	return m
 }
 

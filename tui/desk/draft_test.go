@@ -293,3 +293,57 @@ func TestFieldIsCleared(t *testing.T) {
 		t.Errorf("left is %q", got)
 	}
 }
+
+// TestDraftSaysWhatGoes: what an answer takes out, and that the approval goes with it,
+// stands where the answer is, at 80x24 too; an answer that says the same takes nothing.
+func TestDraftSaysWhatGoes(t *testing.T) {
+	path := filepath.Join(works(t), "x.toml")
+	if d, err := draft.Open(path); err != nil || !strings.Contains(drafted(t, d, "mono", true, 80, 24).View(), "a new job is begun: there is no file") {
+		t.Errorf("that a new job is begun is not said: %v", err)
+	}
+	text, err := os.ReadFile("../../testdata/jobs/strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = []byte(strings.Replace(string(text), "[friction]\n", "[friction]\nnut_factor = 0.12\n", 1))
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, size := range [][2]int{{80, 24}, {120, 40}} {
+		for answer, want := range map[string]struct {
+			at       draft.Name
+			has, not []string
+		}{
+			"nickel anti-seize": {draft.Lubricant, []string{"NOTE: friction.nut_factor 0.12 of the file stays"}, []string{" changed", " removed"}},
+			"MoS2 paste":        {draft.Lubricant, []string{"WARNING: friction.nut_factor 0.12 of the file is gone", " changed", " removed"}, []string{"a new job"}},
+			"machine oil":       {draft.ApprovedBy, []string{"WARNING: the approval by", "taken out: it was of", " removed"}, nil},
+			"MoS2 grease":       {"", []string{"changed  lubricant; all else stays as it is, but for what is warned of below", "friction.nut_factor 0.12 of the file is gone", "the approval by"}, nil},
+		} {
+			d, err := draft.Open(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			m := drafted(t, d, "mono", true, size[0], size[1])
+			m.to(4)
+			m.Update(tea.KeyMsg{Type: tea.KeyCtrlU})
+			types(m, answer)
+			for m.at < len(m.questions) && m.questions[m.at].Name != want.at {
+				types(m, "tab")
+			}
+			if want.at == "" { // asked whether to write
+				types(m, "enter")
+			}
+			view := m.View()
+			for _, text := range want.has {
+				if !strings.Contains(view, text) {
+					t.Errorf("%v %s: %q is not said:\n%s", size, answer, text, view)
+				}
+			}
+			for _, text := range want.not {
+				if strings.Contains(view, text) {
+					t.Errorf("%v %s: %q is said:\n%s", size, answer, text, view)
+				}
+			}
+		}
+	}
+}

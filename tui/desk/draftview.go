@@ -60,6 +60,9 @@ func (m *drafting) frame() draw.Frame {
 	f := draw.Frame{Left: "a new job", Right: fmt.Sprintf("DRAFT   %d of %d", min(m.at+1, len(m.questions)), len(m.questions)), Caution: sequence.SiteFirst, Notice: m.notice}
 	if m.d.Path != "" {
 		f.Left = visible.Text(filepath.Base(m.d.Path))
+		if !m.d.Changes() {
+			f.Left += ", a new job"
+		}
 	} else if tag := m.answers()[draft.Tag]; tag != "" {
 		f.Left = visible.Text(tag)
 	}
@@ -121,7 +124,9 @@ func (m *drafting) form(wide, rows int) []string {
 			word = m.theme.Paint(draw.Danger, " wrong")
 		case trimmed == "" && q.Needed:
 			word = " needed"
-		case m.d.Changes() && trimmed != strings.TrimSpace(m.d.Was[q.Name]):
+		case q.Name == draft.ApprovedBy && m.look.Unapproved():
+			word = m.theme.Paint(draw.Danger, " removed")
+		case slices.Contains(m.look.Changed, q.Name):
 			word = " changed"
 		}
 		if text == "" && q.Silent != "" {
@@ -157,10 +162,15 @@ func (m *drafting) help(wide, rows int) []string {
 		return nil
 	}
 	q := m.questions[m.at]
-	lines := draw.Wrap(q.Says(), wide-4)
-	if fixed := m.d.Fixed(q.Name); fixed != "" {
-		lines = draw.Wrap("written in the job itself: change it in the file", wide-4)
+	var lines []string
+	for _, a := range m.look.Of(q.Name) {
+		lines = append(lines, draw.Wrap(strings.ToUpper(string(a.Severity))+": "+visible.Text(a.Text), wide-4)...)
 	}
+	says := q.Says()
+	if fixed := m.d.Fixed(q.Name); fixed != "" {
+		says = "written in the job itself: change it in the file"
+	}
+	lines = append(lines, draw.Wrap(says, wide-4)...)
 	if means := m.d.Means(q, m.inputs[m.at].Value()); means != "" {
 		lines = append(lines, draw.Wrap("taken as "+visible.Text(means), wide-4)...)
 	}
@@ -210,7 +220,8 @@ func (m *drafting) results(wide, rows int) []string {
 		}
 	}
 	look := m.look
-	if m.at < len(m.questions) { // it is being typed: Enter says what is wrong with it
+	if m.at < len(m.questions) { // it is being typed: Enter says what is wrong with it, the help what it does
+		look.Asides = slices.DeleteFunc(slices.Clone(look.Asides), func(a draft.Aside) bool { return a.Of == m.questions[m.at].Name })
 		look.Wrong = slices.DeleteFunc(slices.Clone(look.Wrong), func(w draft.Wrong) bool { return w.Question.Name == m.questions[m.at].Name })
 	}
 	for _, r := range look.Remarks() {
@@ -259,9 +270,8 @@ func (m *drafting) question(wide int) []string {
 	}
 	if m.d.Changes() {
 		var changed []string
-		a := m.answers()
 		for _, q := range m.questions {
-			if a[q.Name] != strings.TrimSpace(m.d.Was[q.Name]) {
+			if slices.Contains(m.look.Changed, q.Name) {
 				changed = append(changed, strings.ToLower(q.Label))
 			}
 		}
@@ -270,6 +280,9 @@ func (m *drafting) question(wide int) []string {
 			text = strings.Join(changed, ", ") + "; all else stays as it is"
 			if m.d.Like != "" {
 				text = strings.Join(changed, ", ") + "; all else as in " + visible.Text(filepath.Base(m.d.Like))
+			}
+			if slices.ContainsFunc(m.look.Asides, func(a draft.Aside) bool { return a.Severity == joint.Warning }) {
+				text += ", but for what is warned of below"
 			}
 		}
 		lines = append(lines, "   changed  "+text)

@@ -19,8 +19,11 @@ const (
 // mostNotice is how many lines a message may take: it leaves the work in sight.
 const mostNotice = 4
 
-// moreBelow stands for the lines of a body that found no room.
-const moreBelow = " more below: make the window higher"
+// These stand for the lines of a body that found no room.
+const (
+	moreBelow = " more below: PgDn, or a higher window"
+	moreAbove = " more above: PgUp"
+)
 
 // TooSmall says that a window shows too little to work by: no key counts there
 // but leaving.
@@ -34,6 +37,7 @@ type Key struct{ Key, Does string }
 type Frame struct {
 	Left, Right string
 	Body        []string
+	From        int      // the first line of the body that is shown, where not all are
 	Fields      []string // of a form, below the body: kept where the body is cut
 	Notice      string   // a message: why a key was not taken
 	Caution     string
@@ -55,7 +59,7 @@ func (f Frame) Render(w, h int, t Theme) string {
 	lines := append(make([]string, 0, h), f.head(w, t), strings.Repeat("-", w))
 	room := h - len(lines) - len(foot)
 	fields := f.Fields[:min(len(f.Fields), room)]
-	lines = append(append(lines, fit(f.Body, room-len(fields))...), fields...)
+	lines = append(append(lines, fit(f.Body, room-len(fields), f.From)...), fields...)
 	for len(lines) < h-len(foot) {
 		lines = append(lines, "")
 	}
@@ -66,6 +70,16 @@ func (f Frame) Render(w, h int, t Theme) string {
 	return strings.Join(lines, "\n")
 }
 
+// Page is by how many lines the body moves at a key, 0 where all of it is shown.
+func (f Frame) Page(w, h int, t Theme) int {
+	room := h - 2 - len(f.foot(w-1, h-2, t))
+	room -= min(len(f.Fields), room)
+	if TooSmall(w, h) || len(compact(f.Body, room)) <= room {
+		return 0
+	}
+	return max(1, room-2)
+}
+
 // Room is how many lines a window leaves for the body beside a message of two
 // lines, so that a message coming up pushes nothing off.
 func (f Frame) Room(w, h int, t Theme) int {
@@ -73,10 +87,32 @@ func (f Frame) Room(w, h int, t Theme) int {
 	return max(1, h-2-len(f.foot(w-1, h-2, t))-2)
 }
 
-// fit brings a body into the room there is: an empty line at either end goes
-// first, then all of them, then lines from the end, and a line says so; of one line
-// its end does.
-func fit(body []string, room int) []string {
+// fit brings a body into the room there is: without empty lines, then from a line on, and
+// a line says what is not shown; of one line its end does.
+func fit(body []string, room, from int) []string {
+	body = compact(body, room)
+	switch {
+	case len(body) <= room:
+		return body
+	case room < 1:
+		return nil
+	}
+	from = max(0, min(from, len(body)-room+1)) // the end fills the room
+	rest := body[from:]
+	switch {
+	case room == 1:
+		return []string{rest[0] + " ~"}
+	case from == 0 || room == 2:
+		return append(slices.Clone(rest[:room-1]), moreBelow)
+	case len(rest) < room:
+		return append([]string{moreAbove}, rest...)
+	}
+	return append(append([]string{moreAbove}, rest[:room-2]...), moreBelow)
+}
+
+// compact leaves out empty lines where there is no room for them: one at either end
+// first, then all.
+func compact(body []string, room int) []string {
 	for len(body) > room && blank(body[len(body)-1]) {
 		body = body[:len(body)-1]
 	}
@@ -86,15 +122,7 @@ func fit(body []string, room int) []string {
 	if len(body) > room {
 		body = slices.DeleteFunc(slices.Clone(body), blank)
 	}
-	switch {
-	case len(body) <= room:
-		return body
-	case room < 1:
-		return nil
-	case room == 1:
-		return []string{body[0] + " ~"}
-	}
-	return append(append([]string(nil), body[:room-1]...), moreBelow)
+	return body
 }
 
 func blank(s string) bool { return strings.TrimSpace(ansi.Strip(s)) == "" }

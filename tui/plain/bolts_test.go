@@ -26,9 +26,9 @@ func TestUndoOfABolt(t *testing.T) {
 // taken back and done.
 func TestBoltLeftUndone(t *testing.T) {
 	left := slices.Concat(toPass1, set1, []string{"d", "p", "1", "1", "nut runs dry", "d", "d", "y"})
-	w := walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"r", "Ann", "fitter", "fine", "r"}, eva)...)
-	w.says(t, "CAUTION: "+sequence.ProblemHint, "1 to e what is wrong at bolt 3, p hazard: stop the work: 1", "do it again now: 1", "Note, may stay empty: nut runs dry", "RECORDED: problem", "BOLT 2, then 4",
-		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: did not stall, nut runs dry", "NOT TAKEN: r release by a named person, h hand over, n note, t take it back and do it",
+	w := walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"r", "Ann", "r"}, eva)...)
+	w.says(t, "CAUTION: "+sequence.ProblemHint, "1 to f what is wrong at bolt 3, p hazard: stop the work: 1", "do it again now: 1", "Note, may stay empty: nut runs dry", "RECORDED: problem", "BOLT 2, then 4",
+		"RELEASE   PASS 1 of 2   50 %", "HELD: Bolt 3 was left undone: did not stall, nut runs dry", "NOT TAKEN: r go on, bolt 3 not done, by name, h hand over, n note, t take it back and do it",
 		"NOT TAKEN: ", "RECORDED: released", "READ AGAIN")
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(left, []string{"n", "dry thread", "t", "d"})...)
 	w.says(t, "HELD: ", "RECORDED: note", "HELD: ", "RECORDED: undone", "BOLT 3, the last one", "RECORDED: done", "READ AGAIN")
@@ -36,7 +36,7 @@ func TestBoltLeftUndone(t *testing.T) {
 
 func TestHazardStopsTheWork(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"p", "z", "p", "p", "", "9", "a leak"})...)
-	w.says(t, "NOT TAKEN: 1 to e what is wrong at bolt 1, p hazard: stop the work\n", "NOT TAKEN: choose from the list, or say in a word what is wrong", "NOT TAKEN: choose from the list", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
+	w.says(t, "NOT TAKEN: 1 to f what is wrong at bolt 1, p hazard: stop the work\n", "NOT TAKEN: choose from the list, or say in a word what is wrong", "NOT TAKEN: choose from the list", "RECORDED: problem", "STEP: STOP", "STOP: a leak", "CAUTION: "+sequence.StopHint)
 	if got := w.last(t); got != (sequence.ProblemFound{What: sequence.OtherHazard, Reason: "a leak"}) {
 		t.Errorf("last on the card: %#v", got)
 	}
@@ -113,9 +113,9 @@ func TestStopAtAnyPrompt(t *testing.T) {
 func TestHoldPoint(t *testing.T) {
 	o := drain(t)
 	o.Plan.Hold = sequence.HoldPoints([]unit.Share{0.5, 1}, true)[2:3]
-	w := walk(t, t.TempDir(), o, slices.Concat(toPass2, []string{"4.8", "r", "Ann", "fitter", "gaps", "n", "waits for Wim", "r", "Wim", "inspector", "gaps and marks"}, set2, []string{"d"})...)
+	w := walk(t, t.TempDir(), o, slices.Concat(toPass2, []string{"4.8", "r", "Ann", "n", "waits for Wim", "r", "Wim", "inspector", "gaps and marks"}, set2, []string{"d"})...)
 	w.says(t, "STEP: HOLD POINT   before 100 %", "CAUTION: "+sequence.ReleaseHint, "HELD: Hold point: before 100 %.", "NOT TAKEN: r release by a named person, h hand over, n note\n",
-		"Looked at: gaps\nNOT TAKEN: somebody other than the operator", "RECORDED: note", "Looked at: gaps and marks\nRECORDED: released", "SET   PASS 2 of 2", "RECORDED: done")
+		"Name, not the operator: Ann\nNOT TAKEN: somebody other than the operator", "RECORDED: note", "Looked at: gaps and marks\nRECORDED: released", "SET   PASS 2 of 2", "RECORDED: done")
 }
 
 // TestHandOverAtReadings: between two measurements is a good moment too.
@@ -128,7 +128,7 @@ func TestHandOverAtReadings(t *testing.T) {
 // the handover questions and sets the pressure.
 func TestHandOver(t *testing.T) {
 	w := walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, []string{"h", ""}, set1, []string{"d", "h", "", "h", "tool hangs, air off", "Cy", "", "yes", "yes", "yes", "h", "air off", "Ann", "", "yes", "yes", "yes"}, set1, []string{"d"})...)
-	w.says(t, "; h, where a reading is asked for, hands over", "Reading while it runs, bar: h", "HANDOVER: stands: pass 1 of 2 at 50 %, 0 of 4 bolts done", "HANDOVER: pressure: not set, tool W-01, gauge G-05",
+	w.says(t, "; h, where a pressure is to be set or a gap measured, hands over", "Reading while it runs, bar: h", "HANDOVER: stands: pass 1 of 2 at 50 %, 0 of 4 bolts done", "HANDOVER: pressure: not set, tool W-01, gauge G-05",
 		"HANDOVER: next: set the pressure, read it back, then the 4 bolts left in this pass, then the gauge again", sequence.OnFlangeWord+"; empty goes back: \nSTEP: SET",
 		"HANDOVER: bolts: last done: bolt 1, next: bolt 3", "HANDOVER: pressure: 2.7 bar running, tool W-01, gauge G-05",
 		"BETTER: In the middle of a pass: if you can, do its other 3 bolts first, and hand over then.", "RECORDED: handed_over", "HANDED OVER: Ann handed over. On the flange: tool hangs, air off",

@@ -45,8 +45,8 @@ func TestWholeCover(t *testing.T) {
 		[]string{"4.6", "", "s", "m"}, still[:8], still, []string{"4.6", "+61m", "g", "yes", "yes", "yes", "4.6", ""}, still,
 		[]string{"4.6", "2.4", "2.4", "2.4", "2.4", "2.5", "2.4", "2.4", "2.4", "yes", "yes", "yes", "Wim", "inspector"})...)
 	w.says(t, "QUESTION: Are bolts numbered as on the drawing, seen from the hall side?", "in the order 2, 7, 3, 8, 5, 10, 4, 9, 6, 1",
-		"READ: bolt 1 2.1 mm narrowest, ", "bolt 6 3.4 mm widest", "NOT EVEN: Wide at bolts 4 to 7.", "stay at snug, work the wide side (bolts 4 to 7)",
-		"GAPS TAKEN: Spread 0.3 mm.", "BOLT 2, then 7, then 3", "BEFORE: bolt 1 2.9 mm", "GAPS TAKEN: Spread 0.2 mm. Closing: the spread was 0.3 mm. Beside bolt 6 it was 3.2 mm. Wide at bolts 5 to 7.",
+		"READ: bolt 1 2.1 mm narrowest, ", "bolt 6 3.4 mm widest", "NOT EVEN: Wide at bolts 4, 5, 6, 7.", "stay at snug, work the wide side (bolts 4, 5, 6, 7)",
+		"GAPS TAKEN: Spread 0.3 mm.", "BOLT 2, then 7, then 3", "BEFORE: bolt 1 2.9 mm", "GAPS TAKEN: Spread 0.2 mm. Closing: the spread was 0.3 mm. Beside bolt 6 it was 3.2 mm. Wide at bolts 5, 6, 7.",
 		"BOLT 1, clockwise, then 2, then 3", "CHECK ROUND 2", "GAPS TAKEN: Spread 0.1 mm. As before: the spread was 0.1 mm.", "CLOSED: ")
 	if !w.Walk.IsClosed() {
 		t.Error("the card is not closed")

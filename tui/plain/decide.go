@@ -2,6 +2,7 @@ package plain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"evenload/sequence"
@@ -41,6 +42,9 @@ func (l *liner) bolt(prompt string, bolts []sequence.Bolt, again bool, marks map
 	answer, err := l.choose(prompt)
 	if err != nil {
 		return err
+	}
+	if slices.Contains([]string{"done", "still", "moved", "undo", "problem", "tool", "note"}, answer) {
+		answer = answer[:1]
 	}
 	if d, ok := marks[answer]; ok {
 		if l.now().Sub(shown) < l.opt.KeyRest {
@@ -116,7 +120,7 @@ func (l *liner) rest(s sequence.Rest) error {
 		prompt = "g go on when it is over, w waive by a named person and with it the check round after it, h hand over, n note"
 	}
 	if undoable {
-		prompt += ", u take back " + last.Words()
+		prompt += ", u take back " + l.s.Walk.TakesBack()
 	}
 	answer, err := l.choose(prompt)
 	if err != nil {
@@ -146,7 +150,7 @@ func (l *liner) release(s sequence.Release) error {
 	for _, w := range l.s.Walk.ReleaseWords(s) {
 		l.say("HELD: %s", w)
 	}
-	prompt := "r release by a named person, h hand over, n note"
+	prompt := "r " + s.GoOnWord() + ", h hand over, n note"
 	takeBack, restart, studs := s.Of == sequence.OfBolt && !s.Out, s.Of == sequence.OfProblem, s.Of == sequence.OfStretch
 	if studs {
 		prompt = l.stretchPrompt(s) + prompt
@@ -158,7 +162,7 @@ func (l *liner) release(s sequence.Release) error {
 	}
 	last, undoable := l.s.Walk.Undoable()
 	if undoable = undoable && (s.Of == sequence.OfHold || studs); undoable {
-		prompt += ", u take back " + last.Words()
+		prompt += ", u take back " + l.s.Walk.TakesBack()
 	}
 	if replace {
 		prompt += partsPrompt(out)
@@ -204,6 +208,9 @@ func (l *liner) release(s sequence.Release) error {
 
 func (l *liner) closeCard() error {
 	l.say("CAUTION: %s", l.s.Walk.CloseCaution())
+	for _, w := range l.s.Walk.NoStudWords() {
+		l.say("%s", w)
+	}
 	for _, e := range l.s.Walk.Exceptions() {
 		l.say("NOT AS PLANNED: %s", e)
 	}

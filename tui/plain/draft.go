@@ -15,9 +15,12 @@ import (
 	"evenload/sequence"
 )
 
+// ErrEnded is the end of the input before the job was written. It was said.
+var ErrEnded = errors.New("the input ended before the job was written: nothing was written")
+
 // Draft asks on lines what the form asks on the screen, and writes the job file.
-// The path is empty where nothing was written: "q" leaves at any prompt, and so
-// does the end of the input.
+// The path is empty where nothing was written: "q" leaves at any prompt, and the end
+// of the input is ErrEnded.
 func Draft(d *draft.Draft, in io.Reader, out io.Writer, on joint.Date) (path string, err error) {
 	p := &drafter{d: d, in: bufio.NewScanner(in), out: out, on: on, a: draft.Answers{}}
 	for n, text := range d.Was {
@@ -25,6 +28,9 @@ func Draft(d *draft.Draft, in io.Reader, out io.Writer, on joint.Date) (path str
 	}
 	p.say("CAUTION: %s", sequence.SiteFirst)
 	p.say("CAUTION: %s", sequence.NotLoadWord)
+	if begun := d.Begun(); begun != "" {
+		p.say("NOTE: %s", begun)
+	}
 	p.say("KEYS: q leaves without writing; an empty line leaves the answer as it is, - empties it, the number of a NEAR line takes that name")
 	for _, q := range draft.Questions() {
 		if err := p.answer(q); err != nil {
@@ -52,9 +58,12 @@ func (p *drafter) say(format string, a ...any) {
 }
 
 func (p *drafter) left(err error) error {
-	if errors.Is(err, errLeave) {
+	switch {
+	case errors.Is(err, errLeave):
 		p.say("LEFT: nothing was written")
 		return nil
+	case errors.Is(err, ErrEnded):
+		p.say("LEFT: %v", err)
 	}
 	return err
 }
@@ -67,7 +76,7 @@ func (p *drafter) ask(prompt string) (string, error) {
 		if err := p.in.Err(); err != nil {
 			p.say("NOT TAKEN: the input cannot be read on: %v", err)
 		}
-		return "", errLeave
+		return "", ErrEnded
 	}
 	text := strings.TrimSpace(p.in.Text())
 	if text == "q" {
@@ -87,6 +96,10 @@ func (p *drafter) answer(q draft.Question) error {
 		prompt := q.Label + ", " + q.Says()
 		if now := p.a[q.Name]; now != "" {
 			prompt = q.Label + ", now " + now
+		}
+		if l := p.d.Look(p.a, p.on); q.Name == draft.ApprovedBy && l.Unapproved() {
+			p.asides(l.Of(q.Name))
+			prompt = q.Label + ", " + q.Says()
 		}
 		if q.Name == draft.Tool {
 			for _, t := range p.d.Tools {
@@ -114,6 +127,9 @@ func (p *drafter) answer(q draft.Question) error {
 			why = "it is needed"
 		}
 		if why == "" {
+			if text != "" {
+				p.asides(l.Of(q.Name))
+			}
 			return nil
 		}
 		p.say("NOT TAKEN: %s", why)
@@ -122,6 +138,12 @@ func (p *drafter) answer(q draft.Question) error {
 			p.say("NEAR %d: %s", i+1, name)
 		}
 		p.a[q.Name] = was
+	}
+}
+
+func (p *drafter) asides(all []draft.Aside) {
+	for _, a := range all {
+		p.say("%s: %s", strings.ToUpper(string(a.Severity)), a.Text)
 	}
 }
 

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -25,8 +26,8 @@ func draftLines(t *testing.T, dir string, lines ...string) (path, said string) {
 	}
 	var b strings.Builder
 	path, err = Draft(draft.New(dir), strings.NewReader(strings.Join(lines, "\n")+"\n"), &b, draftDay)
-	if err != nil {
-		t.Fatal(err)
+	if ended := strings.Contains(b.String(), "LEFT: the input ended before the job was written"); ended != errors.Is(err, ErrEnded) || !ended && err != nil {
+		t.Fatalf("%v\n%s", err, b.String())
 	}
 	return path, b.String()
 }
@@ -78,7 +79,7 @@ func TestDraftLinesLeft(t *testing.T) {
 		for _, last := range [][]string{nil, {"q"}} {
 			dir := t.TempDir()
 			path, said := draftLines(t, dir, append(twelve[:n:n], last...)...)
-			if files, _ := os.ReadDir(dir); path != "" || len(files) != 1 || !strings.Contains(said, "LEFT: nothing was written") {
+			if files, _ := os.ReadDir(dir); path != "" || len(files) != 1 || strings.Contains(said, "LEFT: nothing was written") != (last != nil) {
 				t.Errorf("after %d answers, %q: %q\n%s", n, last, path, said)
 			}
 		}
@@ -86,5 +87,44 @@ func TestDraftLinesLeft(t *testing.T) {
 	_, said := draftLines(t, t.TempDir(), "DH-1", "a\u202eb\x1b[2J", "hall", "x\x1b]0;y\a", "8.8")
 	if strings.ContainsAny(said, "\u202e\x1b\a") || !strings.Contains(said, "U+202E") {
 		t.Errorf("unclean:\n%q", said)
+	}
+}
+
+// TestDraftLinesOfAFile: one that is not there is said first; one that is there keeps
+// what it has of its own, and says what is taken out, before it is asked whether to write.
+func TestDraftLinesOfAFile(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "x.toml")
+	lines := func(all ...string) string {
+		d, err := draft.Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b strings.Builder
+		if _, err := Draft(d, strings.NewReader(strings.Join(all, "\n")+"\n"), &b, draftDay); err != nil {
+			t.Fatal(err)
+		}
+		return b.String()
+	}
+	if said := lines("q"); !strings.Contains(said, "NOTE: a new job is begun: there is no file "+path+"\n") {
+		t.Errorf("that it is not there is not said:\n%s", said)
+	}
+	text, err := os.ReadFile("../../testdata/jobs/strainer-8in-300.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = []byte(strings.Replace(string(text), "[friction]\n", "[friction]\nnut_factor = 0.12\n", 1))
+	if err := os.WriteFile(path, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	said := lines("", "", "", "B7", "nickel anti-seize", "", "345 MPa", "", "", "", "", "y")
+	if now, err := os.ReadFile(path); err != nil || string(now) != string(text) || strings.Contains(said, "a new job") || strings.Contains(said, "taken out") || !strings.Contains(said, "NOTE: friction.nut_factor 0.12 of the file stays") {
+		t.Errorf("the same answers: %v\n%s\n%s", err, said, now)
+	}
+	said = lines("", "", "", "", "MoS2 paste", "", "", "", "", "", "", "q")
+	for _, want := range []string{"WARNING: friction.nut_factor 0.12 of the file is gone: the table's 0.13 is used\n", "WARNING: the approval by Responsible engineer, DH works, 2026-11-02 is taken out", "Approved by, such as"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("%q is not said:\n%s", want, said)
+		}
 	}
 }

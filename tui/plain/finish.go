@@ -23,12 +23,20 @@ func (l *liner) hazard() error {
 	for _, k := range sequence.StopKinds {
 		l.say("%s  %s", k.Key, k.Name)
 	}
+	l.say("%s  injury or near miss: help first", sequence.InjuryKey())
 	elsewhere := sequence.Shows(l.s.Walk.Next(l.now()))
 	if elsewhere {
 		l.say("%s  %s", sequence.ElsewhereKey, sequence.ElsewhereName)
 	}
-	text, err := l.ask("What is wrong at the joint, " + sequence.StopKeys(elsewhere) + " or in words")
+	text, err := l.ask("What is wrong at the joint, " + sequence.StopKeys(elsewhere) + ", " + sequence.InjuryKey() + " or in words")
 	switch {
+	case strings.EqualFold(text, sequence.InjuryKey()):
+		injury, _ := sequence.TroubleOf(sequence.Injury)
+		err := l.trouble(injury, 0, false)
+		if errors.Is(err, errHazard) { // it stands
+			return nil
+		}
+		return err
 	case elsewhere && text == sequence.ElsewhereKey:
 		err := l.elsewhere()
 		if errors.Is(err, errHazard) {

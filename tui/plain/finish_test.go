@@ -32,8 +32,8 @@ func TestFinish(t *testing.T) {
 	toTest := slices.Concat(slices.Replace(slices.Clone(straight[:end]), 11, 12, "1", "0.5", "2"), studs, closing[:5])
 	w = walk(t, t.TempDir(), o, slices.Concat(toTest, []string{"x", "2", "two", "2", "9", "", "2", "2, 3", "at the drain", "Wim", "inspector"})...)
 	w.says(t, "STEP: STRETCH   bolt 1", "CAUTION: "+sequence.StretchHint, "STUD OF BOLT 1: 0.080 mm expected; in the band from 0.060 mm to 0.100 mm", "RECORDED: stretch", "MEASURED: bolt 1 stretched 0.080 mm (182.490 mm less 182.410 mm), about 20 kN",
-		"Stretch, mm, or now less before: 182.57-182.41 (u takes back bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Loads by stretch outside 15 kN to 25 kN. LOW: bolt 4 7.5 kN.",
-		"m measure those again, c check rounds again, r release by a named person, h hand over, n note, u take back bolt 4: m", "RECORDED: studs_again", "STEP: STRETCH   bolt 4", "RECORDED: released",
+		"Stretch, mm, or now less before: 182.57-182.41 (u takes back the stretch of bolt 1): 0.9\nNOT TAKEN: ", "OUTSIDE the band", "RECORDED: undone", "STEP: STRETCH   bolt 2", "STEP: RELEASE   stretch of studs", "HELD: Loads by stretch outside 15 kN to 25 kN. LOW: bolt 4 7.5 kN.",
+		"m measure those again, c check rounds again, r release by a named person, h hand over, n note, u take back the stretch of bolt 4: m", "RECORDED: studs_again", "STEP: STRETCH   bolt 4", "RECORDED: released",
 		"STEP: LEAK TEST", "CAUTION: "+sequence.LeakHint, ": x\nNOT TAKEN: ", "FIRST: Have the pressure taken off.", `NOT TAKEN: "two" is no bolt number`, "NOT TAKEN: there is no bolt 9", "RECORDED: leak_tested",
 		"NOT AS PLANNED: LEAKED at the test beside bolt 2, 3", "CLOSED: ")
 	if got := w.Walk.Leak(); got != sequence.Leaked {

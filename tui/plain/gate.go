@@ -94,6 +94,13 @@ func (l *liner) namedFor(reason string) (n sequence.Named, err error) {
 		if *f.to, err = l.ask(f.label); err != nil {
 			return n, err
 		}
+		if f.to != &n.Name || n.Name == "" {
+			continue
+		}
+		if err := l.s.Walk.MayDecide(n.Name); err != nil {
+			l.say("NOT TAKEN: %v", err)
+			return n, errAgain
+		}
 	}
 	return n, nil
 }

@@ -66,7 +66,7 @@ func Walk(s *card.Session, in io.Reader, out io.Writer, opt Options) error {
 	}
 	l.say("CAUTION: %s", sequence.SiteFirst)
 	l.say("CAUTION: %s", sequence.OnlyFor)
-	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint; h, where a reading is asked for, hands over")
+	l.say("KEYS: q leaves, ? helps; stop, at any prompt, for pressure, heat or a leak at the joint; h, where a pressure is to be set or a gap measured, hands over; n, at a reading, writes a note")
 	for {
 		step := s.Walk.Next(now())
 		if c, ok := step.(sequence.Closed); ok {
@@ -114,6 +114,10 @@ func (l *liner) leave() error {
 	}
 	if l.opt.Practice != nil {
 		l.say("LEFT: %s", practice.LeaveWord)
+		return nil
+	}
+	if l.s.Path() == "" {
+		l.say("LEFT: nobody signed on, so that no card was made")
 		return nil
 	}
 	l.say("LEFT: the card goes on at the same place")

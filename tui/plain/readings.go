@@ -25,7 +25,7 @@ func (l *liner) number(prompt, in string, optional bool) (float64, error) {
 func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in string) (unit.Difference, error)) (unit.Difference, error) {
 	last, undoable := l.s.Walk.Undoable()
 	tool, hand := false, false
-	what := "takes back " + last.Words()
+	what := "takes back " + l.s.Walk.TakesBack()
 	switch s := l.s.Walk.Next(l.now()).(type) {
 	case sequence.Set:
 		tool, hand = s.MayChange(), !s.AtEnd
@@ -46,6 +46,8 @@ func (l *liner) parsed(prompt, in string, optional bool, parse func(text, in str
 		switch {
 		case text == "h" && hand:
 			return unit.Difference{}, again(l.handOver())
+		case text == "n":
+			return unit.Difference{}, again(l.note())
 		case text == "t" && tool:
 			return unit.Difference{}, errTool
 		case text == "u" && undoable:

@@ -34,6 +34,10 @@ func (l *liner) problem(b sequence.Bolt, again bool) error {
 		return err
 	}
 	for _, t := range sequence.Troubles {
+		if answer == t.Key && t.IsStill(walk.Next(l.now())) {
+			l.say("NOT TAKEN: %s", sequence.StalledIsStill)
+			return errAgain
+		}
 		if answer == t.Key {
 			return l.trouble(t, b, again)
 		}
@@ -189,7 +193,7 @@ func partsPrompt(out []sequence.Bolt) string {
 // said: parts come in any order.
 func (l *liner) parts(out []sequence.Bolt) error {
 	l.say("CAUTION: %s", sequence.PartsHint)
-	l.say("NEW PARTS: bolt %s. %s", sequence.BoltList(out), sequence.PartsWord)
+	l.say("NEW PARTS: bolt %s. %s", sequence.BoltList(out), l.s.Walk.Plan().PartsWords())
 	b := out[0]
 	if len(out) > 1 {
 		var err error

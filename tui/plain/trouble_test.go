@@ -37,7 +37,7 @@ func TestNewPartsInAnyOrder(t *testing.T) {
 // TestNewParts: a bolt that seized in the second pass, held, replaced and
 // brought up.
 func TestNewParts(t *testing.T) {
-	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "", "H-1", "galled", "s", "Ann", "fitter", "no", "r"}, eva, []string{"x", "", "x", "N-2"},
+	lines := slices.Concat(toPass2, set2, []string{"d", "p", "3", "", "H-1", "galled", "s", "Ann", "r"}, eva, []string{"x", "", "x", "N-2"},
 		set1, []string{"d", "u"}, set1, []string{"p", "1", "hose straight", "d"}, set2, []string{"d"})
 	w := walk(t, t.TempDir(), drain(t), lines...)
 	w.says(t, "FIRST: Release the trigger and add no pressure.", "RECORD: ", "THEN: Stud and nuts are replaced.", "HELD: Bolt 3: seized or galled, galled.", "HELD: The first pass is done",
@@ -79,7 +79,7 @@ func TestOtherTool(t *testing.T) {
 	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"t", "f", file, "t", "f", dir})...)
 	w.says(t, "f a tool of a file", "NOT TAKEN: tool W-99 cannot do the pass at 50 %", "NOT TAKEN: tool file: ")
 	write("150 N·m")
-	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"d", "t", "f", file, "2", "dropped"}, eva, []string{"ann", "fitter", "ok", "t", "f", file, "2", "dropped"}, eva, eva)...)
+	w = walk(t, t.TempDir(), drain(t), slices.Concat(toPass1, set1, []string{"d", "t", "f", file, "2", "dropped"}, eva, []string{"ann", "t", "f", file, "2", "dropped"}, eva, eva)...)
 	w.says(t, "OUT OF DATE: tool W-99 was due for calibration on 2020-01-01", "Who lets the pass go on?", "Who allows a tool that is out of date?", "NOT TAKEN: somebody other", "RECORDED: tool_changed", "GATE   13 of 18")
 }
 

@@ -207,14 +207,14 @@ func takeBack(v View) (Want, bool) {
 	if len(last.Bolts) > 0 {
 		are = " are open again."
 	}
-	words := last.Words()
+	words := v.Walk.TakesBack()
 	return Want{Event: last, Marks: true, Notice: strings.ToUpper(words[:1]) + words[1:] + are}, true
 }
 
 // keyTakeBack is the key for it on a screen that comes after the last bolt.
 func keyTakeBack(v View, key string) (draw.Key, bool) {
-	last, ok := v.Walk.Undoable()
-	return draw.Key{Key: key, Does: "take back " + last.Words()}, ok
+	_, ok := v.Walk.Undoable()
+	return draw.Key{Key: key, Does: "take back " + v.Walk.TakesBack()}, ok
 }
 
 func (tighten) Frame(v View) draw.Frame {

@@ -208,7 +208,7 @@ func (r release) Frame(v View) draw.Frame {
 		f.Keys = r.form.keys(does)
 		return inSmall(f, v, wrapped(v, who), words, false)
 	}
-	f.Keys = []draw.Key{{Key: "r", Does: "release by a named person"}}
+	f.Keys = []draw.Key{{Key: "r", Does: r.step.GoOnWord()}}
 	if r.step.Of == sequence.OfStretch {
 		f.Keys = append(r.stretchKeys(v), draw.Key{Key: "r", Does: "accept by name"})
 	}
@@ -323,6 +323,9 @@ func (c closeCard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 func (c closeCard) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "READY TO CLOSE"), "", "  "+pad("Operator", 10)+visible.Text(v.Walk.Operator()), "")
+	for _, line := range wrapAll(v.Walk.NoStudWords(), v) {
+		f.Body = append(f.Body, v.Theme.Paint(draw.Danger, line))
+	}
 	if except := v.Walk.Exceptions(); len(except) == 0 {
 		f.Body = append(f.Body, wrapAll([]string{"Nothing was left, released, accepted or waived."}, v)...)
 	} else {

@@ -84,6 +84,9 @@ func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if k.String() == "h" && g.mayHandOver() {
 		return newHandover(g), Want{}
 	}
+	if k.String() == "n" && g.mayHandOver() {
+		return newNote(g), Want{}
+	}
 	switch k.String() {
 	case "ctrl+c":
 		return g, Want{Leave: true}
@@ -163,7 +166,7 @@ func (g gaps) Frame(v View) draw.Frame {
 			f.Keys = append([]draw.Key{f.Keys[0], {Key: "Esc", Does: "back"}}, keyCtrlC)
 		}
 		if g.mayHandOver() {
-			f.Keys = slices.Insert(f.Keys, len(f.Keys)-1, keyHand)
+			f.Keys = slices.Insert(f.Keys, len(f.Keys)-1, keyHand, keyNote)
 		}
 	}
 	room := f.Room(v.Width, v.Height, v.Theme)

@@ -49,6 +49,9 @@ func (p problem) Typing() bool { return false }
 
 func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	for _, t := range p.troubles() {
+		if k.String() == t.Key && t.IsStill(v.Step) {
+			return p, Want{Notice: sequence.StalledIsStill}
+		}
 		if k.String() == t.Key {
 			return newTrouble(p, t, v), Want{}
 		}
@@ -244,6 +247,9 @@ func (t trouble) Frame(v View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
 	where := t.list.name(v)
+	if t.what.Stops() && t.list.bolt == 0 {
+		where = ""
+	}
 	if t.what.Chooses() || t.what.Anywhere() && t.list.bolt > 0 {
 		where = "found at " + where // it may be about another bolt
 	}
@@ -268,6 +274,10 @@ func (t trouble) Frame(v View) draw.Frame {
 	}
 	f.Fields = t.form.lines(v)
 	f.Keys = t.form.keys(does)
+	if f.Page(v.Width, v.Height, v.Theme) > 0 { // what to do with the hands comes before the rest
+		f.Fields = f.Fields[t.form.at : t.form.at+1]
+		return inSmall(f, v, wrapped(v, t.what.First), wrapped(v, t.what.Name+"   "+where, t.what.Rule), false)
+	}
 	return f
 }
 
@@ -348,7 +358,7 @@ func (p parts) Frame(v View) draw.Frame {
 		title = "NEW PARTS   of one of bolts " + sequence.BoltList(p.out)
 	}
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, title), "")
-	f.Body = append(f.Body, wrapAll([]string{sequence.PartsWord}, v)...)
+	f.Body = append(f.Body, wrapAll([]string{v.Walk.Plan().PartsWords()}, v)...)
 	f.Body = append(append(append(f.Body, ""), wrapAll(v.Walk.At(v.Now).OwedWords(), v)...), "")
 	f.Fields = p.form.lines(v)
 	f.Keys = p.form.keys("they are in")

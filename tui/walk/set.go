@@ -50,6 +50,9 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if k.String() == "h" && s.mayHandOver(v) {
 		return newHandover(s), Want{}
 	}
+	if k.String() == "n" && s.form.empty() {
+		return newNote(s), Want{}
+	}
 	if k.String() == toolKey && v.Step.(sequence.Set).MayChange() {
 		return newTool(s, v), Want{}
 	}
@@ -100,6 +103,9 @@ func (s set) Frame(v View) draw.Frame {
 	}
 	if s.mayHandOver(v) {
 		f.Keys = append(f.Keys, keyHand)
+	}
+	if s.form.empty() {
+		f.Keys = append(f.Keys, keyNote)
 	}
 	if v.Step.(sequence.Set).MayChange() {
 		f.Keys = append(f.Keys, draw.Key{Key: toolKey, Does: "tool"})

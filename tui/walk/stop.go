@@ -61,6 +61,10 @@ func (h hazard) Key(k tea.KeyMsg, v View) (Screen, Want) {
 				return h, Want{}
 			}
 		}
+		if k.String() == sequence.InjuryKey() && !h.no {
+			injury, _ := sequence.TroubleOf(sequence.Injury)
+			return newTrouble(problem{from: h.from}, injury, v), Want{}
+		}
 		if k.String() == sequence.ElsewhereKey && h.elsewhere(v) {
 			return problem{from: h.from}, Want{}
 		}
@@ -96,6 +100,11 @@ func (h hazard) Frame(v View) draw.Frame {
 		for _, kind := range sequence.StopKinds {
 			f.Body = append(f.Body, "  "+kind.Key+"   "+kind.Name)
 		}
+		keys := sequence.StopKeys(h.elsewhere(v))
+		if !h.no {
+			f.Body = append(f.Body, "  "+sequence.InjuryKey()+"   injury or near miss: help first")
+			keys += ", " + sequence.InjuryKey()
+		}
 		f.Body = append(f.Body, "")
 		f.Body = append(f.Body, wrapAll([]string{"It stops the work for everybody. Only a new sign-on with a permit number opens it again, and the whole gate is asked again."}, v)...)
 		if h.elsewhere(v) {
@@ -105,10 +114,13 @@ func (h hazard) Frame(v View) draw.Frame {
 		for _, kind := range sequence.StopKinds {
 			words = append(words, kind.Key+" "+kind.Word)
 		}
+		if !h.no {
+			words = append(words, sequence.InjuryKey()+" injury")
+		}
 		if h.elsewhere(v) {
 			words = append(words, sequence.ElsewhereKey+" "+sequence.ElsewhereWord)
 		}
-		f.Keys = []draw.Key{{Key: sequence.StopKeys(h.elsewhere(v)), Does: "choose"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
+		f.Keys = []draw.Key{{Key: keys, Does: "choose"}, {Key: "b", Does: "back"}, keyHelp, keyQuit}
 		if len(f.Body) > f.Room(v.Width, v.Height, v.Theme) {
 			f.Caution = ""
 			f.Body = indent(draw.Wrap(strings.Join(words, ", "), max(20, v.Width-3)), 1)

@@ -31,6 +31,9 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	if k.String() == "h" && s.form.empty() { // no reading has the letter
 		return newHandover(s), Want{}
 	}
+	if k.String() == "n" && s.form.empty() {
+		return newNote(s), Want{}
+	}
 	next, complete, missing := s.form.key(k)
 	s.form = next
 	switch {
@@ -57,7 +60,7 @@ func (s stretch) Frame(v View) draw.Frame {
 		f.Keys = append(f.Keys, k)
 	}
 	if s.form.empty() {
-		f.Keys = append(f.Keys, keyHand)
+		f.Keys = append(f.Keys, keyHand, keyNote)
 	}
 	f.Keys = append(f.Keys, keyCtrlC)
 	words := func(wide int, large bool) []string {

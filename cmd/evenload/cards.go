@@ -26,7 +26,8 @@ func recordCommand() *cobra.Command {
 		Long: `Print what was done, from a card: as text, or with -o as PDF for signature and
 archive, as CSV with a row a bolt and pass, or as JSON for other programs.
 A card that is not closed is marked DRAFT, one that does not verify DAMAGED
-with exit code 1. The same card gives the same bytes.`,
+with exit code 1, and so is FORK one that another file in its folder went on
+with in another way. The same card alone gives the same bytes.`,
 		Example: "  evenload record DH-112-F03.20361002-k7w2hd.card.jsonl -o DH-112-F03.pdf",
 		Args: func(c *cobra.Command, args []string) error {
 			if schema {
@@ -59,7 +60,7 @@ with exit code 1. The same card gives the same bytes.`,
 }
 
 // recordTo writes a card to a file by its ending. A damaged card is written as
-// far as it goes, marked, and is an error.
+// far as it goes, marked, and is an error, and so is one that has a fork beside it.
 func recordTo(path string, to output, units unit.System, comma bool) error {
 	kind, err := ending(to.path, ".pdf", ".csv", ".json", ".txt")
 	if err != nil {
@@ -71,13 +72,13 @@ func recordTo(path string, to output, units unit.System, comma bool) error {
 		if err != nil {
 			return err
 		}
-		return to.write(func(out io.Writer) error { return report.Record(out, c) })
+		return recordAsText(c, to)
 	}
 	var damage *card.DamageError
 	if err != nil && !errors.As(err, &damage) {
 		return err
 	}
-	done, err := report.DoneOf(c, err)
+	done, err := report.DoneBeside(c, err)
 	if err != nil {
 		return err
 	}
@@ -91,10 +92,30 @@ func recordTo(path string, to output, units unit.System, comma bool) error {
 		return paper.Record(out, done)
 	})
 	if err == nil && done.State == report.Damaged {
-		return fmt.Errorf("%s is written, marked DAMAGED: %s", to.path, done.Why)
+		return marked(to.path, errors.New("DAMAGED: "+done.Why))
+	}
+	if err == nil && len(done.Forks) > 0 {
+		return marked(to.path, done.Forked())
 	}
 	return err
 }
+
+func recordAsText(c card.Card, to output) error {
+	var fork report.ForkError
+	err := to.write(func(out io.Writer) error {
+		if err := report.Record(out, c); !errors.As(err, &fork) {
+			return err
+		}
+		return nil
+	})
+	if err == nil && len(fork.Forks) > 0 {
+		return marked(to.path, fork)
+	}
+	return err
+}
+
+// marked says that a record was written, and what stands on it.
+func marked(to string, why error) error { return fmt.Errorf("%s is written, marked %w", to, why) }
 
 func verifyCommand() *cobra.Command {
 	var asJSON bool

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -251,6 +252,46 @@ func TestExitCodes(t *testing.T) {
 		c.SetErr(&bytes.Buffer{})
 		if got := code(c.Execute()); got != want {
 			t.Errorf("%s: exit %d, want %d", args, got, want)
+		}
+	}
+}
+
+// TestRecordOfAFork: each kind of record is written, and gives the exit code of input
+// that is not in order.
+func TestRecordOfAFork(t *testing.T) {
+	_, path := begun(t)
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := filepath.Join(filepath.Dir(path), "other.card.jsonl")
+	if err := os.WriteFile(other, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	to := filepath.Join(t.TempDir(), "record")
+	for _, kind := range []string{".pdf", ".csv", ".json", ".txt"} {
+		if err := recordTo(path, output{path: to + kind}, "", false); err != nil {
+			t.Errorf("%s of a card with a copy: %v", kind, err)
+		}
+	}
+	for i, one := range []string{path, other} {
+		s, err := card.Resume(one, "", "", time.Now())
+		if err != nil {
+			t.Fatal(err)
+		}
+		note := sequence.NoteMade{Text: fmt.Sprint("on ", i)}
+		if err := errors.Join(s.Write(sequence.Event{At: card.Stamp(time.Now()), By: "Ann", Data: note}), s.Close()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, kind := range []string{".pdf", ".csv", ".json", ".txt"} {
+		os.Remove(to + kind)
+		err := recordTo(path, output{path: to + kind}, "", false)
+		if err == nil || code(err) != exitInput || !strings.Contains(err.Error(), "is written, marked FORK: it begins as other.card.jsonl and differs from line ") {
+			t.Errorf("%s: %v", kind, err)
+		}
+		if info, err := os.Stat(to + kind); err != nil || info.Size() == 0 {
+			t.Errorf("%s is not written: %v", kind, err)
 		}
 	}
 }

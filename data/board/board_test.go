@@ -143,6 +143,10 @@ func TestBoardOfManyKindsOfFiles(t *testing.T) {
 		if at(row, "forks") != want || at(row, "fork_lines") != line {
 			t.Errorf("of the fork is said %q", row)
 		}
+		words := "\nFORK: it begins as " + want + " and differs from line " + line + " on: "
+		if text, err := New(dir).Text(rows[i], time.Now()); err != nil || !strings.Contains(text, words) {
+			t.Errorf("the record does not say %q: %v\n%s", words, err, text)
+		}
 		if j := jsonOf(rows[i]); !j.Forked || len(j.Forks) != 1 || j.Forks[0].Path != want || *j.Forks[0].Line != len(all)+1 {
 			t.Errorf("of the fork is said %+v", j)
 		}

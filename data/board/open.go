@@ -53,6 +53,9 @@ func (b *Board) Text(r Row, now time.Time) (string, error) {
 	}
 	d, err := report.DoneOf(c, err) // of a damaged card, what stands before the damage
 	if err == nil {
+		for _, f := range r.Forks { // wherever below the folder they lie
+			d.Forks = append(d.Forks, report.Fork{File: f.Path, Line: f.Line})
+		}
 		err = report.RecordText(&out, d)
 	}
 	if err != nil {

@@ -20,7 +20,7 @@ const mostColumns = 9
 func (r record) bolts() {
 	r.room(30) // heading and words with the first rows
 	r.section("EACH BOLT")
-	r.say("The time at which it was done, with the number of the person where several worked" + r.toolsWord() + ". x: a problem, see the deviations.")
+	r.say("The time at which it was done, with the number under PEOPLE where there are several" + r.toolsWord() + ". x: a problem, see the deviations. n: brought up alone, with new parts.")
 	passes, rounds := r.Columns()
 	turns := append(passes, rounds...)
 	days := r.days(turns)
@@ -29,11 +29,11 @@ func (r record) bolts() {
 	}
 	for from := 0; from < len(turns); from += mostColumns {
 		some := turns[from:min(len(turns), from+mostColumns)]
-		cols := []column{{"bolt", 12}}
+		cols := []column{{head: "bolt", width: 12}}
 		for _, t := range some {
-			cols = append(cols, column{r.Text(t), 18.5})
+			cols = append(cols, column{head: r.Text(t), width: 18.5})
 		}
-		cols = append(cols, column{"", 0})
+		cols = append(cols, column{head: "", width: 0})
 		var rows [][]string
 		for b := 1; b <= r.Plan.Bolts; b++ {
 			row := []string{fmt.Sprint(b)}
@@ -125,23 +125,28 @@ func (r record) cell(b sequence.Bolt, c report.Column, days map[int]string) stri
 		return "-"
 	}
 	by := ""
-	if len(r.People) > 1 {
-		for i, who := range r.People {
-			if sequence.SameName(who.Name, t.By) {
-				by = fmt.Sprintf(" %d", i+1)
-			}
-		}
+	if n := r.PersonAt(t.By, t.Line); n > 0 && len(r.People) > 1 {
+		by = fmt.Sprintf(" %d", n)
+	}
+	x := ""
+	if r.HadProblem(b, c) {
+		x = "x "
 	}
 	switch t.Result {
 	case report.ResultDone:
+		if t.Redo > 0 {
+			x += "n "
+		}
 		day := days[t.Line]
-		return t.Letter + pad(t.Letter) + day + pad(day) + t.At.Format("15:04:05") + by
+		return x + t.Letter + pad(t.Letter) + day + pad(day) + t.At.Format("15:04:05") + by
 	case report.ResultStill, report.ResultMoved:
-		return t.Result + by
+		return x + t.Result + by
 	case report.ResultOpen, report.ResultUnknown:
-		return t.Result
+		return x + t.Result
 	case report.ResultReleased:
 		return "x released" + by
+	case report.ResultNewParts:
+		return x + "new parts" + by
 	}
 	return "x" + by
 }
@@ -156,34 +161,58 @@ func pad(before string) string {
 // pictures are the joint with what became of each bolt, and the pressures read.
 func (r record) pictures() {
 	const size, tall = 86.0, 92.0
-	r.room(tall + 16)
+	r.room(tall + 21)
 	r.section("JOINT AND PRESSURES")
-	shapes := make([]shape, r.Plan.Bolts+1)
+	signs := make([]sign, r.Plan.Bolts+1)
 	passes, _ := r.Columns()
 	last := passes[len(passes)-1]
-	for b := 1; b <= r.Plan.Bolts; b++ {
-		switch t, ok := r.Last(sequence.Bolt(b), last); {
-		case !ok || t.Result == report.ResultOpen || t.Result == report.ResultUnknown:
+	legend := []legendEntry{{sign{}, "not done in the last pass"}, {sign{shape: filled}, "done in it"}, {sign{shape: crossed}, "problem or released"}}
+	if r.State == report.Damaged {
+		legend[0] = legendEntry{sign{shape: unknown}, "not known"}
+	}
+	renewed := false
+	for b := sequence.Bolt(1); int(b) <= r.Plan.Bolts; b++ {
+		switch t, ok := r.Last(b, last); {
+		case !ok || t.Result == report.ResultOpen:
+		case t.Result == report.ResultUnknown:
+			signs[b].shape = unknown
 		case t.Result == report.ResultDone:
-			shapes[b] = filled
+			signs[b].shape = filled
 		default:
-			shapes[b] = crossed
+			signs[b].shape = crossed
 		}
+		signs[b].renewed = r.HasNewParts(b)
+		renewed = renewed || signs[b].renewed
+	}
+	if renewed {
+		legend = append(legend, legendEntry{sign{renewed: true}, " ring: new parts"})
 	}
 	top := r.y
-	r.joint(r.Plan, edge, top-1, size, shapes)
+	r.joint(r.Plan, edge, top-1, size, signs)
 	r.pressures(edge+size+8, top, r.w-2*edge-size-8, tall-16)
 	r.face("", 8)
 	r.y = top + tall - 2
-	x := edge
-	for s, word := range []string{"not done in the last pass", "done in it", "problem or released"} {
-		r.bolt(x+1.6, r.y-1, 1.5, shape(s))
-		r.put(x+4.4, r.y, word)
-		x += 8 + r.width(word)
-	}
 	r.put(edge+size+26, r.y, "grey block: band    dot: at start    circle: at end")
+	x := edge
+	for _, l := range legend {
+		if x+4.4+r.width(l.word) > edge+size+22 {
+			x, r.y = edge, r.y+5
+		}
+		if l.sign.renewed {
+			x += ring
+		}
+		r.bolt(x+1.6, r.y-1, 1.5, l.sign)
+		r.put(x+4.4, r.y, l.word)
+		x += 8 + r.width(l.word)
+	}
 	r.y += 6
 	r.face("", body)
+}
+
+// legendEntry is a sign of a legend.
+type legendEntry struct {
+	sign sign
+	word string
 }
 
 // pressures plots every reading over its band, as the card has them.

@@ -23,14 +23,14 @@ func Charts(out io.Writer, tools []joint.Tool, s unit.System, on joint.Date) ([]
 		all = append(all, found(t, s, on)...)
 	}
 	at := time.Date(on.Year, time.Month(on.Month), on.Day, 0, 0, 0, 0, time.UTC)
-	return all, write(out, A4, at, h.left, h, func(p *page) {
+	return all, document{A4, at, h.left, h, func(p *page) {
 		for i, t := range tools {
 			if i > 0 {
 				p.add()
 			}
 			p.chart(t, s, found(t, s, on))
 		}
-	})
+	}}.write(out)
 }
 
 func found(t joint.Tool, s unit.System, on joint.Date) []joint.Finding {

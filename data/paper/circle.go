@@ -17,12 +17,19 @@ const (
 	hollow  shape = iota // not done, or to do
 	filled               // done
 	crossed              // left undone, or a problem
+	unknown              // a damaged card does not say
 )
 
+// sign is all that the drawing of a bolt tells.
+type sign struct {
+	shape   shape
+	renewed bool // a ring about it: its parts were replaced
+}
+
 // joint draws a plan's bolts from the tool side in a square, with numbers and
-// datum: a ring clockwise from the top, others to scale. shapes is by bolt from 1
+// datum: a ring clockwise from the top, others to scale. signs is by bolt from 1
 // on, nil for none done.
-func (p *page) joint(plan *sequence.Plan, x, y, size float64, shapes []shape) {
+func (p *page) joint(plan *sequence.Plan, x, y, size float64, signs []sign) {
 	cx, cy := x+size/2, y+size/2+3
 	r := size/2 - 11
 	at := make([][2]float64, plan.Bolts)
@@ -47,13 +54,16 @@ func (p *page) joint(plan *sequence.Plan, x, y, size float64, shapes []shape) {
 	dot := min(2.2, least*0.36)
 	points := min(9, max(4, least*1.6))
 	for i := range at {
-		s := hollow
-		if i+1 < len(shapes) {
-			s = shapes[i+1]
+		var s sign
+		if i+1 < len(signs) {
+			s = signs[i+1]
 		}
 		p.bolt(at[i][0], at[i][1], dot, s)
 		p.face("B", points)
 		d := dot + points*0.28 + 0.6
+		if s.renewed {
+			d += ring
+		}
 		p.middle(at[i][0]+d*out[i][0], at[i][1]+d*out[i][1]+points*0.125, fmt.Sprint(i+1))
 	}
 	p.face("", 8)
@@ -92,17 +102,29 @@ func (p *page) view(plan *sequence.Plan, cx, cy float64, at [][2]float64) {
 	}
 }
 
-func (p *page) bolt(x, y, r float64, s shape) {
+// ring is how far the ring of new parts stands off a bolt.
+const ring = 0.7
+
+func (p *page) bolt(x, y, r float64, s sign) {
 	p.pdf.SetLineWidth(0.3)
 	p.pdf.SetFillColor(255, 255, 255)
-	if s == filled {
+	if s.renewed {
+		p.pdf.Circle(x, y, r+ring, "FD")
+	}
+	if s.shape == filled {
 		p.pdf.SetFillColor(60, 60, 60)
 	}
 	p.pdf.Circle(x, y, r, "FD")
-	if s == crossed {
+	switch s.shape {
+	case crossed:
 		p.pdf.SetLineWidth(0.5)
 		p.pdf.Line(x-r, y-r, x+r, y+r)
 		p.pdf.Line(x-r, y+r, x+r, y-r)
+	case unknown:
+		points, _ := p.pdf.GetFontSize()
+		p.pdf.SetFontSize(r * 4.4) // the sign is as tall as the circle is wide, less its line
+		p.middle(x, y+r*0.55, "?")
+		p.pdf.SetFontSize(points)
 	}
 }
 

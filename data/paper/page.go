@@ -42,6 +42,12 @@ type page struct {
 	of      int    // pages, 0 not known yet
 	missing []rune // that the font lacks, as met
 	lacks   []rune // the same, of the whole document
+
+	endless bool      // to measure
+	top     float64   // where what is drawn begins, below the head
+	block   int       // begun so far
+	heights []float64 // of each block
+	whole   bool      // within a block that has its room
 }
 
 // heading is what stands on every page.
@@ -52,38 +58,84 @@ type heading struct {
 	across      string   // behind everything, large
 }
 
-// write prints a document twice: the first time tells how many pages it has
-// and which characters the font lacks. at stands in the file as its time.
-func write(out io.Writer, size Size, at time.Time, title string, h heading, draw func(*page)) error {
-	first, err := printed(size, at, title, h, draw, 0, nil)
-	if err != nil {
-		return err
-	}
-	second, err := printed(size, at, title, h, draw, first.pdf.PageCount(), first.missing)
-	if err != nil {
-		return err
-	}
-	return second.pdf.Output(out)
+// document is what is printed: at stands in the file as its time.
+type document struct {
+	size  Size
+	at    time.Time
+	title string
+	head  heading
+	draw  func(*page)
 }
 
-func printed(size Size, at time.Time, title string, h heading, draw func(*page), of int, lacks []rune) (*page, error) {
-	p := &page{pdf: fpdf.New("P", "mm", string(size), ""), of: of, lacks: lacks}
-	p.pdf.SetCreationDate(at)
-	p.pdf.SetModificationDate(at)
+// write prints a document as often as it takes: on one page without end, where it has
+// blocks, for how tall each is; to count the pages and find which characters the font
+// lacks; and for good.
+func (d document) write(out io.Writer) error {
+	counted, err := d.printed(&page{})
+	if err == nil && counted.block > 0 {
+		var measured *page
+		if measured, err = d.printed(&page{endless: true}); err == nil {
+			counted, err = d.printed(&page{heights: measured.heights})
+		}
+	}
+	if err != nil {
+		return err
+	}
+	last, err := d.printed(&page{of: counted.pdf.PageCount(), lacks: counted.missing, heights: counted.heights})
+	if err != nil {
+		return err
+	}
+	return last.pdf.Output(out)
+}
+
+// printed prints once, with what p knows of the document from printing it before.
+func (d document) printed(p *page) (*page, error) {
+	p.pdf = fpdf.New("P", "mm", string(d.size), "")
+	if p.endless {
+		w, _ := p.pdf.GetPageSize()
+		p.pdf = fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: fpdf.SizeType{Wd: w, Ht: endless}})
+	}
+	p.pdf.SetCreationDate(d.at)
+	p.pdf.SetModificationDate(d.at)
 	p.pdf.SetCatalogSort(true)
 	p.pdf.SetProducer("evenload", true)
-	p.pdf.SetTitle(p.clean(title), true)
+	p.pdf.SetTitle(p.clean(d.title), true)
 	p.pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	p.pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
 	p.pdf.SetMargins(edge, edge, edge)
 	p.pdf.SetAutoPageBreak(false, 0)
 	p.w, p.h = p.pdf.GetPageSize()
-	p.pdf.SetHeaderFunc(func() { p.head(h) })
+	p.pdf.SetHeaderFunc(func() { p.head(d.head); p.top = p.y })
 	p.pdf.SetFooterFunc(p.foot)
 	p.add()
-	draw(p)
+	d.draw(p)
 	p.pdf.Close()
 	return p, p.pdf.Error()
+}
+
+// endless is how tall a page is, in mm, that ends no block.
+const endless = 1e5
+
+// together keeps what is drawn on one page, where a page is tall enough for it. There
+// are no blocks within blocks.
+func (p *page) together(draw func()) {
+	i := p.block
+	p.block++
+	if p.endless {
+		p.heights = append(p.heights, 0)
+		from := p.y
+		draw()
+		p.heights[i] = p.y - from
+		return
+	}
+	if i < len(p.heights) {
+		if tall := p.heights[i] - lineH; tall <= p.bottom()-p.top { // below its last line it is white
+			p.room(tall)
+			p.whole = true
+		}
+	}
+	draw()
+	p.whole = false
 }
 
 // add begins a page.
@@ -92,9 +144,10 @@ func (p *page) add() { p.pdf.AddPage() }
 // bottom is how far down a page reaches.
 func (p *page) bottom() float64 { return p.h - footH }
 
-// room begins a page when less than h is left on this one.
+// room begins a page when less than h is left on this one, but never within a block
+// that has its room.
 func (p *page) room(h float64) {
-	if p.y+h > p.bottom() {
+	if p.y+h > p.bottom() && !p.whole {
 		p.add()
 	}
 }

@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"evenload/data/report"
@@ -30,8 +31,12 @@ func Record(out io.Writer, d report.AsDone) error {
 		h.across, h.right = "DAMAGED", "DAMAGED"
 		h.lines[0] = "record " + d.ID + "   seal of the last good line " + d.Seal
 	}
+	if forks := d.ForkWords(); forks != "" {
+		h.alarm += "FORK: " + forks + "   "
+		h.across, h.right = strings.TrimSpace(h.across+" FORK"), strings.TrimSpace(h.right+" FORK")
+	}
 	last := d.Events[len(d.Events)-1].At.UTC()
-	return write(out, A4, last, "Record "+d.ID, h, func(p *page) {
+	return document{A4, last, "Record " + d.ID, h, func(p *page) {
 		r := record{p, d}
 		r.summary()
 		r.passes()
@@ -43,7 +48,7 @@ func Record(out io.Writer, d report.AsDone) error {
 		r.bolts()
 		r.log()
 		r.signatures()
-	})
+	}}.write(out)
 }
 
 // record is the document in the making.
@@ -59,18 +64,12 @@ func (r record) summary() {
 		r.face("B", body)
 		r.say(strings.ToUpper(string(r.State)) + ": " + r.Why)
 	}
-	facts := append(r.Facts(), sequence.Told{Label: "state", Text: string(r.State)},
-		sequence.Told{Label: "from, to", Text: r.Events[0].At.Format(clock) + " to " + r.Events[len(r.Events)-1].At.Format(clock) + ", local time UTC" + r.Events[0].At.Format("-07:00")})
-	if last, ok := r.Events[len(r.Events)-1].Data.(sequence.CardClosed); ok {
-		facts = append(facts, sequence.Told{Label: "witness", Text: last.Witness + ", " + last.Role})
+	for _, f := range r.Forks {
+		r.face("B", body)
+		r.say("FORK: " + f.Words())
 	}
-	r.facts(facts)
-	r.section("PEOPLE")
-	var rows [][]string
-	for i, who := range r.People {
-		rows = append(rows, []string{fmt.Sprint(i + 1), who.Name, who.Role, who.Company, strings.TrimSpace(who.Qualification + " " + until(who)), who.Second, who.Supervisor})
-	}
-	r.table([]column{{"no.", 9}, {"worked the tool", 0}, {"role", 24}, {"company", 28}, {"qualification", 32}, {"second person", 26}, {"supervisor", 26}}, rows)
+	r.facts(r.AllFacts())
+	r.people()
 	r.section("WHAT WAS LEFT, RELEASED, ACCEPTED OR WAIVED")
 	all := r.Walk.Exceptions()
 	switch {
@@ -85,19 +84,26 @@ func (r record) summary() {
 	}
 }
 
-func until(who report.Person) string {
-	if who.QualifiedUntil.IsZero() {
-		return ""
+func (r record) people() {
+	r.section("PEOPLE")
+	if len(r.People) == 0 {
+		r.say(r.None(report.Nobody))
+		return
 	}
-	return "until " + who.QualifiedUntil.String()
+	var cols []column
+	for i, width := range []float64{9, 0, 20, 22, 24, 28, 24, 24} {
+		cols = append(cols, column{head: report.PeopleHead[i], width: width})
+	}
+	r.table(cols, r.PeopleRows())
 }
 
 // passes holds the plan against what was done.
 func (r record) passes() {
 	r.section("PLAN AGAINST AS DONE")
 	var cols []column
-	for i, width := range []float64{19, 16, 17, 14, 17, 24, 0, 0, 31} {
-		cols = append(cols, column{report.PassHead[i], width})
+	for i, width := range []float64{15, 14, 15, 13, 15, 15, 0, 0, 25} {
+		head := report.PassHead[i]
+		cols = append(cols, column{head: head, width: width, each: slices.Contains(report.Readings, head)})
 	}
 	r.table(cols, r.PassRows())
 	rows := r.RoundRows()
@@ -106,8 +112,9 @@ func (r record) passes() {
 		return
 	}
 	cols = nil
-	for i, width := range []float64{20, 0, 30, 30, 18, 16, 15, 21} {
-		cols = append(cols, column{report.RoundHead[i], width})
+	for i, width := range []float64{18, 0, 34, 34, 14, 14, 15, 20} {
+		head := report.RoundHead[i]
+		cols = append(cols, column{head: head, width: width, each: slices.Contains(report.Readings, head)})
 	}
 	r.table(cols, rows)
 	r.say(sequence.StillWord)
@@ -134,7 +141,7 @@ func (r record) gaps() {
 		r.say(r.None("none measured"))
 		return
 	}
-	r.table([]column{{"when", 30}, {"beside bolt", 0}, {"spread", 18}, {"at most", 18}, {"judged", 42}}, rows)
+	r.table([]column{{head: "when", width: 30}, {head: "beside bolt", width: 0}, {head: "spread", width: 18}, {head: "at most", width: 18}, {head: "judged", width: 42}}, rows)
 }
 
 // studs are those whose stretch was measured, as it stands on the card.
@@ -148,7 +155,7 @@ func (r record) studs() {
 	for _, s := range all {
 		rows = append(rows, s.Columns(r.Plan))
 	}
-	r.table([]column{{"bolt", 18}, {"stretch", 30}, {"load", 30}, {"give or take", 30}, {"band " + r.Plan.Stretch.Loads(r.Plan.System), 0}}, rows)
+	r.table([]column{{head: "bolt", width: 18}, {head: "stretch", width: 30}, {head: "load", width: 30}, {head: "give or take", width: 30}, {head: "band " + r.Plan.Stretch.Loads(r.Plan.System), width: 0}}, rows)
 }
 
 func (r record) answers() {
@@ -192,7 +199,7 @@ func (r record) events(rows [][]string) {
 		r.say("none")
 		return
 	}
-	r.table([]column{{"line", 10}, {"time", 35}, {"by", 30}, {"what", 0}}, rows)
+	r.table([]column{{head: "line", width: 10}, {head: "time", width: 35}, {head: "by", width: 30}, {head: "what", width: 0}}, rows)
 }
 
 func (r record) logged(e report.Said) []string {
@@ -210,6 +217,10 @@ func (r record) signatures() {
 	r.room(52)
 	r.section("SIGNATURES")
 	r.say(sequence.CloseHint)
+	if r.State == report.Damaged {
+		r.say("No lines to sign on: the card is damaged, and this is only what stands before the damage. Nobody can sign for the rest.")
+		return
+	}
 	r.signs([]string{"operator", "second person", "witness", "responsible engineer"})
 }
 

@@ -28,20 +28,20 @@ func Sheet(out io.Writer, j job.Job, plan sequence.Plan, findings []joint.Findin
 		h.lines = append(h.lines, "approved by "+plan.About.ApprovedBy+" "+plan.About.ApprovedOn.String())
 	}
 	at := time.Date(on.Year, time.Month(on.Month), on.Day, 0, 0, 0, 0, time.UTC)
-	return write(out, size, at, "Step sheet "+plan.About.Tag, h, func(p *page) {
+	return document{size, at, "Step sheet " + plan.About.Tag, h, func(p *page) {
 		s := sheet{p, &plan}
 		s.before(j, findings, on)
 		s.gate()
 		s.snug()
 		for i := range plan.Passes {
-			s.pass(i)
+			s.together(func() { s.pass(i) })
 		}
-		s.rounds("CHECK ROUNDS")
+		s.together(func() { s.rounds("CHECK ROUNDS") })
 		if plan.Rest > 0 {
 			s.rest()
 		}
 		s.after()
-	})
+	}}.write(out)
 }
 
 func orDash(text string) string {
@@ -85,13 +85,18 @@ func (s sheet) before(j job.Job, findings []joint.Finding, on joint.Date) {
 
 func (s sheet) gate() {
 	s.stopBox()
-	s.section("PRE-START QUESTIONS: no nut is touched before all are answered")
-	s.asked(sequence.AtGate)
-	s.hold(sequence.HoldAfterGate, 0)
-	s.section("PEOPLE TAKE OVER, OR THE WORK WAS LEFT")
-	s.asked(sequence.AtHandover)
-	s.asked(sequence.AtResume)
-	s.asked(sequence.AtParts)
+	s.together(func() {
+		s.room(45) // where they are more than a page: the heading with the first of them
+		s.section("PRE-START QUESTIONS: no nut is touched before all are answered")
+		s.asked(sequence.AtGate)
+		s.hold(sequence.HoldAfterGate, 0)
+	})
+	s.together(func() {
+		s.section("PEOPLE TAKE OVER, OR THE WORK WAS LEFT")
+		s.asked(sequence.AtHandover)
+		s.asked(sequence.AtResume)
+		s.asked(sequence.AtParts)
+	})
 }
 
 // asked prints the questions of a stage with boxes.
@@ -222,15 +227,18 @@ func (s sheet) hold(at sequence.HoldAt, pass int) {
 }
 
 func (s sheet) snug() {
-	s.add()
-	s.section("JOINT, seen from the " + s.plan.About.ViewedFrom)
-	s.joint(s.plan, (s.w-104)/2, s.y-2, 104, nil)
-	s.y += 108
-	s.section("SNUG BY HAND, at most " + s.plan.Snug.Torque.Text(s.plan.System))
-	s.say(sequence.SnugHint + " " + sequence.SnugWatch)
-	s.y += 2
-	s.grid(s.plan.Stations, "in this order, from left to right, by hand: tick, then initials")
-	s.gaps("snug", s.plan.GapFirst.Text(s.plan.System), s.plan.GapPlaces)
+	s.together(func() {
+		s.section("JOINT, seen from the " + s.plan.About.ViewedFrom)
+		s.joint(s.plan, (s.w-104)/2, s.y-2, 104, nil)
+		s.y += 108
+	})
+	s.together(func() {
+		s.section("SNUG BY HAND, at most " + s.plan.Snug.Torque.Text(s.plan.System))
+		s.say(sequence.SnugHint + " " + sequence.SnugWatch)
+		s.y += 2
+		s.grid(s.plan.Stations, "in this order, from left to right, by hand: tick, then initials")
+		s.gaps("snug", s.plan.GapFirst.Text(s.plan.System), s.plan.GapPlaces)
+	})
 }
 
 // gaps is a table to write readings into; without places the widest and the
@@ -281,34 +289,37 @@ func (s sheet) gaps(after, limit string, places []sequence.Bolt) {
 }
 
 func (s sheet) rest() {
-	s.hold(sequence.HoldBeforeRest, 0)
-	s.room(20)
-	s.section("REST " + report.SpanText(s.plan.Rest))
-	s.say(sequence.RestHint)
-	s.y += 4
-	s.blank(edge, s.y, 70, "from")
-	s.blank(edge+75, s.y, 70, "to")
-	s.y += 5
-	s.rounds("CHECK ROUNDS AFTER THE REST")
+	s.together(func() {
+		s.hold(sequence.HoldBeforeRest, 0)
+		s.section("REST " + report.SpanText(s.plan.Rest))
+		s.say(sequence.RestHint)
+		s.y += 4
+		s.blank(edge, s.y, 70, "from")
+		s.blank(edge+75, s.y, 70, "to")
+		s.y += 5
+	})
+	s.together(func() { s.rounds("CHECK ROUNDS AFTER THE REST") })
 }
 
 func (s sheet) after() {
 	s.studs()
 	s.gaps("the check rounds", s.plan.GapSpread.Text(s.plan.System), s.plan.GapPlaces)
-	s.section("BEFORE CLOSING")
-	s.asked(sequence.AtEnd)
-	s.hold(sequence.HoldBeforeClose, 0)
+	s.together(func() {
+		s.section("BEFORE CLOSING")
+		s.asked(sequence.AtEnd)
+		s.hold(sequence.HoldBeforeClose, 0)
+	})
 	s.leakTest()
-	s.section("PROBLEMS, RELEASES AND NOTES (bolt, pass, what, who decided, time)")
-	for range 6 {
-		s.room(8)
-		s.y += 4
-		s.pdf.SetLineWidth(0.2)
-		s.pdf.Line(edge, s.y, s.w-edge, s.y)
-		s.y += 4
-	}
-	s.room(60)
-	s.section("SIGNATURES")
-	s.say(strings.TrimSpace(sequence.CloseHint))
-	s.signs([]string{"operator", "second person", "witness", "responsible engineer"})
+	s.together(func() { // signatures alone on a page say nothing
+		s.section("PROBLEMS, RELEASES AND NOTES (bolt, pass, what, who decided, time)")
+		for range 6 {
+			s.y += 4
+			s.pdf.SetLineWidth(0.2)
+			s.pdf.Line(edge, s.y, s.w-edge, s.y)
+			s.y += 4
+		}
+		s.section("SIGNATURES")
+		s.say(strings.TrimSpace(sequence.CloseHint))
+		s.signs([]string{"operator", "second person", "witness", "responsible engineer"})
+	})
 }

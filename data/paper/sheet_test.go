@@ -184,3 +184,55 @@ func TestChartOnPaper(t *testing.T) {
 		}
 	}
 }
+
+// TestSheetKeepsItsBlocks: a pass stands on one page with its gaps, all that is asked when
+// people take over on one, signatures never alone, and no heading without what it heads.
+func TestSheetKeepsItsBlocks(t *testing.T) {
+	paths, err := filepath.Glob(jobs + "*.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range append(paths, drain) {
+		j := load(t, file(t, path))
+		more := j // more questions than a page has room for
+		more.Conditions = sequence.Conditions{AtHeight: true, HazardousArea: true, DriveGas: "nitrogen"}
+		more.About.ApprovedBy = ""
+		for _, j := range []job.Job{j, more} {
+			plan, _ := j.Plan(day)
+			blocks := [][]string{{"PROBLEMS, RELEASES AND NOTES", "SIGNATURES", "responsible engineer, name"}, {"PRE-START QUESTIONS", written(plan.Questions[0]).Text},
+				{"JOINT, seen from", "seen from " + plan.About.ViewedFrom}, {"SNUG BY HAND", "GAPS after snug", "beside " + fmt.Sprint(plan.GapPlaces[len(plan.GapPlaces)-1])}}
+			over := []string{"PEOPLE TAKE OVER"}
+			end := []string{"BEFORE CLOSING"}
+			for _, q := range plan.Questions {
+				switch q.When {
+				case sequence.AtHandover, sequence.AtResume, sequence.AtParts:
+					over = append(over, written(q).Text)
+				case sequence.AtEnd:
+					end = append(end, written(q).Text)
+				}
+			}
+			blocks = append(blocks, over, end)
+			for i, pass := range plan.Passes {
+				blocks = append(blocks, []string{fmt.Sprintf("PASS %d of %d", i+1, len(plan.Passes)), "begun, time", "GAPS after the pass at " + pass.Share.Text()})
+			}
+			for _, size := range []Size{A4, Letter} {
+				all := pages(t, sheetOf(t, j, size))
+			block:
+				for _, block := range blocks {
+					for _, p := range all {
+						if !holds(p, block[0]) {
+							continue
+						}
+						for _, words := range block[1:] {
+							if !holds(p, words) {
+								t.Errorf("%s on %s: %q is not on the page of %q", path, size, words, block[0])
+							}
+						}
+						continue block
+					}
+					t.Errorf("%s on %s: no page has %q", path, size, block[0])
+				}
+			}
+		}
+	}
+}

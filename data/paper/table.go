@@ -1,12 +1,30 @@
 package paper
 
-import "evenload/sequence"
+import (
+	"strings"
+
+	"evenload/data/report"
+	"evenload/sequence"
+)
 
 // column of a table: its head and its share of the width. Columns without a
 // share divide what is left.
 type column struct {
 	head  string
 	width float64 // mm
+	each  bool    // a reading a line
+}
+
+// lines are those that a cell of a column takes.
+func (p *page) lines(c column, text string) (all []string) {
+	parts := []string{text}
+	if c.each {
+		parts = strings.Split(text, report.ReadingEnd)
+	}
+	for _, part := range parts {
+		all = append(all, p.wrap(part, c.width-2*cellPad)...)
+	}
+	return all
 }
 
 const cellPad = 1.2
@@ -47,7 +65,7 @@ func (p *page) height(cols []column, cells []string) float64 {
 	p.face("", 8)
 	n := 1
 	for i, c := range cells {
-		n = max(n, len(p.wrap(c, cols[i].width-2*cellPad)))
+		n = max(n, len(p.lines(cols[i], c)))
 	}
 	return float64(n)*cellLine + 1
 }
@@ -59,7 +77,7 @@ func (p *page) row(cols []column, cells []string, style string) {
 	lines := make([][]string, len(cells))
 	n := 1
 	for i, c := range cells {
-		lines[i] = p.wrap(c, cols[i].width-2*cellPad)
+		lines[i] = p.lines(cols[i], c)
 		n = max(n, len(lines[i]))
 	}
 	for k := range n {

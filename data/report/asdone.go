@@ -29,6 +29,7 @@ type AsDone struct {
 	Seal   string
 	State  State
 	Why    string // it is a draft or damaged, empty when closed
+	Forks  []Fork // beside it, where they were looked for
 	Opened sequence.CardOpened
 	Plan   *sequence.Plan
 	Walk   sequence.Walk // after the last event that could be followed
@@ -39,7 +40,7 @@ type AsDone struct {
 	Gaps   []GapTurn
 	Studs  []StudTurn
 	Rests  []RestTurn
-	People []Person
+	People []Person // who worked the tool, once more where something about the person changed
 
 	marked  []marked // what can be taken back, in order of time
 	columns []Column // as they were begun
@@ -108,6 +109,8 @@ type PressureRead struct {
 	At      time.Time
 	By      string
 	Line    int
+
+	Released *sequence.Named // who let an end reading above its band count
 }
 
 // Counts is the reading in the state in which the tool's chart was made.
@@ -139,12 +142,6 @@ type GapTurn struct {
 	Accepted *sequence.Named // when it was beyond its limit
 	At       time.Time
 	Line     int
-}
-
-// Person is somebody who signed on, as at the last sign-on.
-type Person struct {
-	sequence.SignedOn
-	From time.Time
 }
 
 // DoneOf puts a card together. damage is what reading it said, nil when
@@ -208,7 +205,7 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 	step := w.Next(e.At)
 	switch data := e.Data.(type) {
 	case sequence.SignedOn:
-		d.signOn(data, said.At)
+		d.signOn(data, said)
 		said.Role = d.roleOf(e.By)
 		said.Routine = said.Routine && data.Permit == "" // with one it opens stopped work again
 	case sequence.Answered:
@@ -233,6 +230,9 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 		}
 	case sequence.BoltDone, sequence.NutMoved, sequence.NutStill, sequence.ProblemFound, sequence.Undone, sequence.Released, sequence.Replaced:
 		said.Marks = d.mark(w, said, step, data)
+		if r, ok := data.(sequence.Released); ok && r.Of == sequence.OfPressure {
+			d.endReleased(r)
+		}
 	case sequence.GapsMeasured:
 		if s, ok := step.(sequence.GapCheck); ok {
 			d.Gaps = append(d.Gaps, GapTurn{GapResult: w.JudgeGaps(s, data.Readings), After: s.After, Limit: s.Limit, At: said.At, Line: said.N})
@@ -243,35 +243,6 @@ func (d *AsDone) take(c card.Card, i int, w sequence.Walk) {
 		}
 	}
 	d.Events = append(d.Events, said)
-}
-
-func (d *AsDone) signOn(s sequence.SignedOn, at time.Time) {
-	for i, p := range d.People {
-		if !sequence.SameName(p.Name, s.Name) {
-			continue
-		}
-		if s.Role == "" {
-			s.Role = p.Role
-		}
-		if s.Company == "" && s.Qualification == "" && s.QualifiedUntil.IsZero() {
-			s.Company, s.Qualification, s.QualifiedUntil = p.Company, p.Qualification, p.QualifiedUntil
-		}
-		if s.Second == "" {
-			s.Second = p.Second
-		}
-		d.People[i].SignedOn = s
-		return
-	}
-	d.People = append(d.People, Person{s, at})
-}
-
-func (d *AsDone) roleOf(name string) string {
-	for _, p := range d.People {
-		if sequence.SameName(p.Name, name) {
-			return p.Role
-		}
-	}
-	return ""
 }
 
 // Trainees are those who worked on the card with a supervisor, in words.

@@ -13,6 +13,13 @@ import (
 // PassHead heads the columns of PassRows.
 var PassHead = []string{"pass", "tool", "wanted", "set to", "gives", "band", "read at start", "read at end", "bolts done"}
 
+// Readings are the columns of PassRows and RoundRows whose cells list what the gauge
+// read, one reading after another with ReadingEnd between them.
+var Readings = []string{"read at start", "read at end"}
+
+// ReadingEnd stands between two readings.
+const ReadingEnd = "; "
+
 // PassRows hold the plan against what was done: each attempt at a pass with each
 // tool that was used in it.
 func (d *AsDone) PassRows() (rows [][]string) {
@@ -119,7 +126,7 @@ func (d *AsDone) readings(which func(PressureRead) bool) (start, end string) {
 			starts = append(starts, reading(e))
 		}
 	}
-	return orDash(strings.Join(starts, "; ")), orDash(strings.Join(ends, "; "))
+	return orDash(strings.Join(starts, ReadingEnd)), orDash(strings.Join(ends, ReadingEnd))
 }
 
 func orDash(text string) string {

@@ -1,7 +1,11 @@
 package report
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"math"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -22,7 +26,8 @@ const (
 	kind      = `type         = "spiral wound, stainless"`
 )
 
-// inJob brings codes up by edits of the strainer's job. One bolt bears about
+// inJob brings codes up by edits of the strainer's job, one that comes with several
+// severities with each of them. One bolt bears about
 // 93 kN there, its gasket 95 MPa.
 var inJob = map[string][]edit{
 	"unapproved":          {{`approved_by = "Responsible engineer, DH works"`, ""}},
@@ -55,7 +60,8 @@ var inJob = map[string][]edit{
 	"bolt-most-high":      {{topOfJob, "[limits]\nbolt_most = \"50 %\"\n" + topOfJob}},
 	"flange-most-high":    {{topOfJob, "[flange]\nmost_stress = \"400 MPa\"\n" + topOfJob}},
 	"one-pass":            {{`["30 %", "60 %", "100 %"]`, `["100 %"]`}},
-	"drive-gas":           {{topOfJob, "[conditions]\ndrive_gas = \"oxygen\"\n" + topOfJob}},
+	"drive-gas error":     {{topOfJob, "[conditions]\ndrive_gas = \"oxygen\"\n" + topOfJob}},
+	"drive-gas warning":   {{topOfJob, "[conditions]\ndrive_gas = \"nitrogen\"\n" + topOfJob}},
 	"approved-late":       {{`approved_on = 2026-11-02`, `approved_on = 2027-11-02`}},
 	"gauge-error":         {{gaugeLine, "class    = 1.6"}},
 	"gauge-error-large":   {{gaugeLine, "class    = 4"}},
@@ -87,7 +93,8 @@ var inJob = map[string][]edit{
 	"wm1-design":          {{topOfJob, "[pressure]\ndesign = \"150 bar\"\n" + topOfJob}},
 	"wm1-test":            {{topOfJob, "[pressure]\ntest = \"150 bar\"\n" + topOfJob}},
 	"file":                {{`"345 MPa"`, `"345 mm"`}},
-	"rounds-few":          {{"[procedure]\n", "[procedure]\ncheck_rounds = 1\n"}},
+	"rounds-few warning":  {{"[procedure]\n", "[procedure]\ncheck_rounds = 1\n"}},
+	"rounds-few note":     {{"[procedure]\n", "[procedure]\ncheck_rounds = 4\n"}},
 }
 
 // beyondFiles are codes that no job file brings up, since reading it refuses
@@ -118,25 +125,44 @@ func mirrored(j *joint.Joint, p *sequence.Procedure) {
 	}
 }
 
-// Every code of the list that show prints comes up, and no other.
+// said is a code with a severity that it comes with.
+type said struct {
+	code     string
+	severity joint.Severity
+}
+
+// listedFindings are those of the list that show prints.
+func listedFindings() map[said]bool {
+	all := map[said]bool{}
+	for code, severities := range reference.FindingSeverities() {
+		for severity := range strings.SplitSeq(severities, " or ") {
+			all[said{code, joint.Severity(severity)}] = true
+		}
+	}
+	return all
+}
+
+// Every code of the list that show prints comes up with every severity that it has
+// there, and no other.
 func TestEveryCodeIsListedAndReached(t *testing.T) {
-	listed := reference.FindingSeverities()
-	reached := map[string]bool{}
-	meet := func(want string, found []joint.Finding) {
+	listed := listedFindings()
+	reached := map[said]bool{}
+	meet := func(name string, found []joint.Finding) {
 		t.Helper()
+		want, severity, _ := strings.Cut(name, " ")
 		met := false
 		for _, f := range found {
-			if severity := listed[f.Code]; !slices.Contains(strings.Split(severity, " or "), string(f.Severity)) {
-				t.Errorf("%s is %s, the list has %q: %s", f.Code, f.Severity, severity, f.Text)
+			if !listed[said{f.Code, f.Severity}] {
+				t.Errorf("%s is %s, the list has it as %q: %s", f.Code, f.Severity, reference.FindingSeverities()[f.Code], f.Text)
 			}
 			if f.Key == "" && f.Code != "file" || f.Text == "" || f.Severity == "" {
 				t.Errorf("%s has no key, text or severity: %+v", f.Code, f)
 			}
-			met = met || f.Code == want
-			reached[f.Code] = true
+			met = met || f.Code == want && (severity == "" || severity == string(f.Severity))
+			reached[said{f.Code, f.Severity}] = true
 		}
 		if !met {
-			t.Errorf("%s does not come up: %+v", want, found)
+			t.Errorf("%s does not come up: %+v", name, found)
 		}
 	}
 	for want, edits := range inJob {
@@ -152,7 +178,7 @@ func TestEveryCodeIsListedAndReached(t *testing.T) {
 			if err == nil {
 				t.Error("the fault is not seen")
 			}
-			reached["file"] = true
+			reached[said{"file", joint.Error}] = true
 			continue
 		}
 		if err != nil {
@@ -160,7 +186,7 @@ func TestEveryCodeIsListedAndReached(t *testing.T) {
 			continue
 		}
 		p, found := j.Plan(day)
-		if want == "rounds-few" { // plan and compare only: for check it takes too long
+		if strings.HasPrefix(want, "rounds-few") { // plan and compare only: for check it takes too long
 			found = WithEstimate(j, p, found)
 		}
 		meet(want, found)
@@ -171,9 +197,107 @@ func TestEveryCodeIsListedAndReached(t *testing.T) {
 		_, found := sequence.NewPlan(j.Joint, j.About, j.Conditions, j.Procedure, unit.SI, day)
 		meet(want, found)
 	}
-	for code := range listed {
-		if !reached[code] {
-			t.Errorf("%s is listed and nothing brings it up", code)
+	for one := range listed {
+		if !reached[one] {
+			t.Errorf("%s is listed as %s and nothing brings it up so", one.code, one.severity)
 		}
 	}
+}
+
+// TestEverySeverityInTheCodeIsListed reads the source: where a finding's code stands
+// beside its severity the list has both, and where the severity is a variable it has all
+// that are named in that function.
+func TestEverySeverityInTheCodeIsListed(t *testing.T) {
+	listed := listedFindings()
+	named := map[string]joint.Severity{"Error": joint.Error, "Warning": joint.Warning, "Note": joint.Note}
+	met := 0
+	for _, dir := range []string{"../../joint", "../../sequence", "."} {
+		paths, err := filepath.Glob(dir + "/*.go")
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, path := range paths {
+			if strings.HasSuffix(path, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, d := range file.Decls {
+				for _, one := range severitiesIn(d, named) {
+					if met++; !listed[one] {
+						t.Errorf("%s has %s as %s, the list has not", path, one.code, one.severity)
+					}
+				}
+			}
+		}
+	}
+	if met < 40 {
+		t.Errorf("%d codes are found in the source", met)
+	}
+}
+
+// severitiesIn are the codes of findings in a declaration, each with what stands before
+// it: a severity, or a variable that may be any severity of the declaration.
+func severitiesIn(d ast.Decl, named map[string]joint.Severity) (all []said) {
+	severity := func(e ast.Expr) (joint.Severity, bool) {
+		if s, ok := e.(*ast.SelectorExpr); ok {
+			e = s.Sel
+		}
+		name, ok := e.(*ast.Ident)
+		if !ok {
+			return "", false
+		}
+		s, ok := named[name.Name]
+		return s, ok
+	}
+	var any []joint.Severity
+	ast.Inspect(d, func(n ast.Node) bool {
+		if e, ok := n.(ast.Expr); ok {
+			if s, ok := severity(e); ok && !slices.Contains(any, s) {
+				any = append(any, s)
+			}
+		}
+		return true
+	})
+	listed := reference.FindingSeverities()
+	ast.Inspect(d, func(n ast.Node) bool {
+		var parts []ast.Expr
+		switch n := n.(type) {
+		case *ast.CompositeLit:
+			parts = n.Elts
+		case *ast.CallExpr:
+			parts = n.Args
+		}
+		for i := 1; i < len(parts); i++ {
+			before, code := valueOf(parts[i-1], "Severity"), valueOf(parts[i], "Code")
+			text, ok := code.(*ast.BasicLit)
+			if !ok || listed[strings.Trim(text.Value, `"`)] == "" {
+				continue
+			}
+			name := strings.Trim(text.Value, `"`)
+			if s, ok := severity(before); ok {
+				all = append(all, said{name, s})
+			} else if v, ok := before.(*ast.Ident); ok && v.Name == "severity" {
+				for _, s := range any {
+					all = append(all, said{name, s})
+				}
+			}
+		}
+		return true
+	})
+	return all
+}
+
+// valueOf is a part of a literal or call: what has a key has to have this one.
+func valueOf(e ast.Expr, key string) ast.Expr {
+	pair, ok := e.(*ast.KeyValueExpr)
+	if !ok {
+		return e
+	}
+	if name, ok := pair.Key.(*ast.Ident); ok && name.Name == key {
+		return pair.Value
+	}
+	return nil
 }

@@ -165,6 +165,20 @@ func (d *AsDone) Last(b sequence.Bolt, c Column) (BoltTurn, bool) {
 	return BoltTurn{}, false
 }
 
+// HadProblem says that something was found at a bolt in a column, whatever became of it:
+// a problem, or that it was tightened out of order.
+func (d *AsDone) HadProblem(b sequence.Bolt, c Column) bool {
+	return slices.ContainsFunc(d.Turns, func(t BoltTurn) bool {
+		found := t.Result == ResultProblem || (t.Result == ResultDone || t.Result == ResultMoved) && t.Note != ""
+		return found && t.Bolt == b && c.has(t)
+	})
+}
+
+// HasNewParts says that parts of a bolt were replaced.
+func (d *AsDone) HasNewParts(b sequence.Bolt) bool {
+	return slices.ContainsFunc(d.Turns, func(t BoltTurn) bool { return t.Bolt == b && t.Result == ResultNewParts })
+}
+
 // Counts is how many bolts have which mark in a column.
 type Counts struct {
 	Done     int `json:"done"`

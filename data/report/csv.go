@@ -24,7 +24,7 @@ const stamp = "2006-01-02T15:04:05.000-07:00"
 var columns = []string{"record", "seal", "state", "tag", "line", "bolt", "pass", "passes", "share_percent", "check_series", "check_round", "repeat", "new_bolt",
 	"tool_letter", "tool", "gauge", "torque", "torque_unit", "pressure_set", "pressure_read", "pressure_unit", "reading", "result", "at", "by", "role", "note", "check_series_why",
 	"gasket_no", "rejected", "stretch", "stretch_unit", "load", "load_give_or_take", "load_unit", "in_band", "beyond_yield",
-	"torque_given"}
+	"torque_given", "pressure_end", "end_judged", "end_released_by", "fork"}
 
 // spelling is how a CSV has its numbers.
 type spelling struct{ comma bool }
@@ -117,11 +117,12 @@ func turnRow(d AsDone, t BoltTurn, spell spelling) []string {
 	}
 	u := t.Tool.Gauge.Unit
 	note := spell.prose(t.Note, append(d.typed(t.Line), t.Tool.ID, t.Tool.Gauge.ID))
-	return []string{plainCell(d.ID), plainCell(d.Seal), string(d.State), plainCell(d.Plan.About.Tag), whole(t.Line), fmt.Sprint(t.Bolt), whole(t.Pass), whole(t.Of),
+	row := []string{plainCell(d.ID), plainCell(d.Seal), string(d.State), plainCell(d.Plan.About.Tag), whole(t.Line), fmt.Sprint(t.Bolt), whole(t.Pass), whole(t.Of),
 		spell.number(float64(t.Share)*100, 2), whole(t.RoundSet), whole(t.Round), whole(t.Repeat), whole(int(t.Redo)),
 		t.Letter, plainCell(t.Tool.ID), plainCell(t.Tool.Gauge.ID), spell.number(torque, 1), name, spell.number(t.Setting.Set.In(u), 4), spell.number(t.Read.In(u), 4), plainCell(string(u)),
 		plainCell(string(t.Tool.Reading)), t.Result, isoOrEmpty(t.At), plainCell(t.By), plainCell(t.Role), plainCell(note), plainCell(d.setWhy(t.RoundSet)),
 		whole(t.Gasket), d.columnOfTurn(t).Rejected, "", "", "", "", "", "", "", spell.number(given, 1)}
+	return append(append(row, d.endCells(t, spell)...), plainCell(d.ForkWords()))
 }
 
 func studRow(d AsDone, s StudTurn, spell spelling) []string {
@@ -144,6 +145,7 @@ func studRow(d AsDone, s StudTurn, spell spelling) []string {
 	for i, cell := range []string{whole(s.Gasket), "", read(stretch, 4), length, read(float64(s.Load)/load, 1), read(float64(s.Within)/load, 1), force, yesNo[s.InBand(d.Plan)], yesNo[beyond]} {
 		row[slices.Index(columns, "gasket_no")+i] = cell
 	}
+	row[slices.Index(columns, "fork")] = plainCell(d.ForkWords())
 	return row
 }
 

@@ -73,6 +73,18 @@ func (d *AsDone) Facts() []sequence.Told {
 	return append(all, sequence.Told{Label: "permit", Text: "none in the job; " + text})
 }
 
+// AllFacts are those with how far the card goes, from when to when, and who witnessed
+// its end.
+func (d *AsDone) AllFacts() []sequence.Told {
+	first, last := d.Events[0].At, d.Events[len(d.Events)-1]
+	all := append(d.Facts(), sequence.Told{Label: "state", Text: string(d.State)},
+		sequence.Told{Label: "from, to", Text: first.Format(moment) + " to " + last.At.Format(moment) + ", local time UTC" + first.Format("-07:00")})
+	if closed, ok := last.Data.(sequence.CardClosed); ok {
+		all = append(all, sequence.Told{Label: "witness", Text: closed.Witness + ", " + closed.Role})
+	}
+	return all
+}
+
 // endFacts are what the walk of a card came to that its opening cannot tell: the
 // rest, the leak test, and the tools that are in place of those of the plan.
 func (d *AsDone) endFacts() []sequence.Told {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -63,5 +64,52 @@ func TestRecordOfOnePersonTypedTwice(t *testing.T) {
 	}
 	if last := d.Events[len(d.Events)-1]; last.Role != "fitter" {
 		t.Errorf("the note is by %q with the role %q", last.By, last.Role)
+	}
+}
+
+// TestSecondPersonOfEachSignOn: one who came later did not stand there from the start,
+// one from before is not gone, and a sign-on that says nothing new is no entry.
+func TestSecondPersonOfEachSignOn(t *testing.T) {
+	c := begin(t, opened(t))
+	from := c.at
+	sign := func(d sequence.SignedOn) {
+		c.name = d.Name
+		c.do(d)
+	}
+	sign(sequence.SignedOn{Name: "Ann", Role: "fitter", Qualification: "BT-114", Second: "Bo"})
+	c.do(sequence.Suspended{})
+	sign(sequence.SignedOn{Name: "ann", Second: " bo"})
+	c.do(sequence.Suspended{})
+	sign(sequence.SignedOn{Name: "Ann", Second: "Wim"})
+	c.do(sequence.Suspended{})
+	sign(sequence.SignedOn{Name: "Cy", Supervisor: "Jo"})
+	c.do(sequence.Suspended{})
+	sign(sequence.SignedOn{Name: "Ann"})
+	path := c.close()
+	d := asDone(t, path)
+	var got []string
+	for _, p := range d.People {
+		got = append(got, strings.Join([]string{p.Name, p.Role, p.Qualification, p.Second, p.Supervisor, p.From.Sub(from).String()}, "/"))
+	}
+	want := []string{"Ann/fitter/BT-114/Bo//20s", "Ann/fitter/BT-114/Wim//1m40s", "Cy////Jo/2m20s", "Ann/fitter/BT-114///3m0s"}
+	if !slices.Equal(got, want) {
+		t.Errorf("people are\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	for line, want := range map[int]int{1: 0, 2: 1, 5: 1, 6: 2, 9: 2, 10: 4} {
+		if n := d.PersonAt("Ann", line); n != want {
+			t.Errorf("at line %d Ann is number %d, want %d", line, n, want)
+		}
+	}
+	text := recordOf(t, path)
+	head, _, _ := strings.Cut(text, "PASSES AS DONE")
+	for _, want := range []string{"\nstate          draft\n", "\nfrom, to       2026-11-25 09:00:20 to 2026-11-25 09:03:00, local time UTC+01:00\n",
+		"\n2       Ann              2026-11-25 09:01:40  fitter  -        BT-114         Wim            -\n"} {
+		if !strings.Contains(head, want) {
+			t.Errorf("the head of the record does not say %q:\n%s", want, head)
+		}
+	}
+	var out strings.Builder
+	if err := RecordJSON(&out, d); err != nil || strings.Count(out.String(), `"signed_on"`) != 4+strings.Count(out.String(), `"kind": "signed_on"`) {
+		t.Errorf("%v:\n%s", err, out.String())
 	}
 }

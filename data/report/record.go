@@ -15,9 +15,10 @@ import (
 var errPractice = errors.New("PRACTICE is not recorded: no joint was tightened, and the practice log beside the card has the mark")
 
 // Record prints what a card says was done. It refuses practice with
-// errPractice, and a card that does not follow its own plan.
+// errPractice, and a card that does not follow its own plan. The record of a card that
+// another file beside it went on with is printed, and gives a ForkError.
 func Record(out io.Writer, c card.Card) error {
-	d, err := DoneOf(c, nil)
+	d, err := DoneBeside(c, nil)
 	if err != nil {
 		return err
 	}
@@ -26,7 +27,10 @@ func Record(out io.Writer, c card.Card) error {
 			return fmt.Errorf("%s: %w", c.Path, err)
 		}
 	}
-	return RecordText(out, d)
+	if err := RecordText(out, d); err != nil {
+		return err
+	}
+	return d.Forked()
 }
 
 // RecordText prints what was done, of a damaged card as far as it is known.
@@ -36,6 +40,9 @@ func RecordText(out io.Writer, d AsDone) error {
 	t.row("RECORD", p.About.Tag, "seal "+d.Seal)
 	if d.State != Closed {
 		t.row(strings.ToUpper(string(d.State)) + ": " + d.Why)
+	}
+	for _, f := range d.Forks {
+		t.row("FORK: " + f.Words())
 	}
 	if d.Walk.Leak() == sequence.Leaked {
 		t.row("LEAKED at its leak test: the next card of this joint follows this one")
@@ -47,8 +54,15 @@ func RecordText(out io.Writer, d AsDone) error {
 		t.row("TRAINEE", who)
 	}
 	t.row("record", d.ID)
-	for _, f := range d.Facts() {
+	for _, f := range d.AllFacts() {
 		t.row(f.Label, f.Text)
+	}
+	t.head(append([]string{"PEOPLE"}, PeopleHead[1:]...)...)
+	for _, row := range d.PeopleRows() {
+		t.row(row...)
+	}
+	if len(d.People) == 0 {
+		t.row(d.None(Nobody))
 	}
 	t.head(append([]string{"PASSES AS DONE"}, PassHead[1:]...)...)
 	for _, row := range d.PassRows() {

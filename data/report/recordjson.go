@@ -39,6 +39,7 @@ type recordJSON struct {
 	Rests    []restJSON    `json:"rests"`
 	Open     []string      `json:"exceptions"`
 	Events   []eventJSON   `json:"events"`
+	Forks    []Fork        `json:"forks"`
 }
 
 type factJSON struct {
@@ -198,7 +199,7 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Rests: []restJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}}
+		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Rests: []restJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}, Forks: append([]Fork{}, d.Forks...)}
 	for _, f := range d.Facts() {
 		r.Facts = append(r.Facts, factJSON(f))
 	}

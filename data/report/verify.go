@@ -139,7 +139,7 @@ func VerifyCards(paths []string) []Verified {
 }
 
 func (v *Verified) forked(other string, line int) {
-	v.Fork = fmt.Sprintf("it begins as %s and differs from line %d on: one card was gone on with twice, the foreman looks which is what was done", other, line)
+	v.Fork = Fork{other, line}.Words()
 }
 
 // differ is the first line that two cards have both and that is not the same, 0

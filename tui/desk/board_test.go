@@ -172,7 +172,8 @@ func TestRecallSaysItsDay(t *testing.T) {
 }
 
 // TestRecordKeepsItsTables: in a window that is too narrow a table is cut with a mark and
-// moved sideways to its own end, its first cell in place; a paragraph is wrapped.
+// moved sideways to its own end, its first cell in place; facts and paragraphs are
+// wrapped and stay.
 func TestRecordKeepsItsTables(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/golden/record-everything.txt")
 	if err != nil {
@@ -202,7 +203,13 @@ func TestRecordKeepsItsTables(t *testing.T) {
 	}
 	first := shows(" is wide, so\n that it goes on below: to the end.\n", " drawing        DH-2231 rev A\n", "left right sideways", " lubricant      MoS2 paste, nut factor 0.14 (job)\n")
 	keys(1, tea.KeyPgDown)
-	shows("000000~\n", " PASSES AS DONE  tool  wanted    set to   gives     band              read at~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
+	facts := []string{" job file       drain-4.toml SHA-256\n", "                00\n", " rest           30 min planned; from 2026-11-25 09:24:20 to 2026-11-25\n                09:54:40\n"}
+	shows(facts...)
+	keys(1, tea.KeyRight)
+	shows(append(facts, " PEOPLE  ~")...)
+	keys(1, tea.KeyLeft)
+	keys(1, tea.KeyPgDown)
+	shows(" PASSES AS DONE  tool  wanted    set to   gives     band              read at~\n", " round 1.2     after the passes  -                                 4.8 bar ru~\n")
 	keys(1, tea.KeyRight)
 	shows(" PASSES AS DONE  ~")
 	keys(30, tea.KeyRight)
@@ -254,5 +261,54 @@ func TestRecordStaysInItsWindow(t *testing.T) {
 				m.Update(tea.KeyMsg{Type: []tea.KeyType{tea.KeyRight, tea.KeyPgDown}[i%2]})
 			}
 		}
+	}
+}
+
+// TestForksAreToldApart: the file of the chosen row stands in full, or with its end, where
+// two rows of one joint read the same.
+func TestForksAreToldApart(t *testing.T) {
+	m := newBoard(context.Background(), "/works/cards", nil, board.Recall{}, draw.Theme{}, func() time.Time { return now })
+	m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+	var forks []board.Summary
+	ends := []string{"-from-the-laptop-of-crew-1.card.jsonl", "-from-the-laptop-of-crew-2.card.jsonl"}
+	for i, name := range ends {
+		s := summaries()[3]
+		s.Path, s.Hash = "2026/heating-period/pump-house-2/north-of-the-river/DH-118-F01.20261125-aaaaaa"+name, name
+		s.Holds = append(s.Holds, board.Wait{For: "witness", Why: "a long wait that fills the room below the table with its many words, as those of a real joint do", Rank: 3})
+		s.Done += i
+		forks = append(forks, s)
+	}
+	m.take(arrived{some: forks, ended: true, err: func() error { return nil }})
+	m.next.Settle()
+	m.Update(settled{})
+	seen := map[string]bool{}
+	for range forks {
+		file := strings.Join(strings.Fields(ansi.Strip(strings.Join(m.told(*m.chosen(), m.toldLines()), "\n"))), "")
+		if !strings.Contains(file, m.chosen().row.Path) {
+			t.Errorf("no %s in\n%s", m.chosen().row.Path, m.View())
+		}
+		seen[m.chosen().row.Path] = true
+		pressed(m, "down")
+	}
+	if len(seen) != 2 {
+		t.Errorf("rows of %v", seen)
+	}
+	m.Update(tea.WindowSizeMsg{Width: 50, Height: 24})
+	if view := ansi.Strip(m.View()); !strings.Contains(view, "2.card.jsonl") && !strings.Contains(view, "1.card.jsonl") {
+		t.Errorf("the end of the file is not there:\n%s", view)
+	}
+}
+
+// TestFilterStaysInSight: what the rows are filtered by stands there as long as it holds.
+func TestFilterStaysInSight(t *testing.T) {
+	m := boardOf(t, board.Recall{}, "mono", true, 80, 24)
+	rows := len(strings.Split(m.View(), "\n"))
+	pressed(m, "/", "w-07", "enter")
+	if view := ansi.Strip(m.View()); !strings.Contains(view, "Filter  [ w-07 ]") || len(strings.Split(view, "\n")) != rows {
+		t.Errorf("the filter is not said:\n%s", view)
+	}
+	pressed(m, "esc")
+	if view := m.View(); strings.Contains(view, "Filter") {
+		t.Errorf("a filter that is gone is said:\n%s", view)
 	}
 }

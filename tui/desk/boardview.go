@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/table"
+	"github.com/charmbracelet/x/ansi"
 
 	"evenload/data/board"
 	"evenload/data/visible"
@@ -78,6 +79,9 @@ func (m *boardModel) frame() draw.Frame {
 		f.Keys = []draw.Key{{Key: "type, Enter", Does: "keep it"}, {Key: "Esc", Does: "all rows"}, {Key: "ctrl+c", Does: "leave"}}
 		return f
 	}
+	if text := m.filter.Value(); text != "" {
+		f.Fields = []string{"   Filter  [ " + draw.Cut(visible.Text(text), 30) + " ]  / changes it, Esc shows all rows"}
+	}
 	f.Keys = []draw.Key{{Key: "up down", Does: "choose"}, {Key: "Enter", Does: "record"}, {Key: "/", Does: "filter"}}
 	if m.query.Tool == "" {
 		f.Keys = append(f.Keys, draw.Key{Key: "s", Does: "by " + m.order.String()})
@@ -90,7 +94,8 @@ func (m *boardModel) frame() draw.Frame {
 }
 
 // told is all about the chosen row, what the table cuts and what it has no
-// room for, in n lines.
+// room for, in n lines: the file has two where it needs them, since the names of forks
+// differ at their ends, each other text one before any has another.
 func (m *boardModel) told(l line, n int) []string {
 	r := l.row
 	texts := []string{strings.TrimSuffix(r.Name()+"   "+r.Where, "   ")}
@@ -100,27 +105,52 @@ func (m *boardModel) told(l line, n int) []string {
 	if r.Last != "" {
 		texts = append(texts, "last "+r.LastWord(m.now())+" "+r.LastBy+": "+r.Last)
 	}
+	file := len(texts)
 	texts = append(texts, r.Path)
 	for _, c := range r.Copies {
 		texts = append(texts, "also at "+c)
 	}
+	wide := max(10, m.width-6)
+	wrapped := make([][]string, len(texts))
+	room := make([]int, len(texts)) // lines of each
+	for i, text := range texts {
+		wrapped[i] = draw.Wrap(m.theme.Spell(visible.Text(text)), wide)
+	}
+	room[file] = min(2, n, len(wrapped[file]))
+	n -= room[file]
+	for i := range room {
+		if i != file && n > 0 {
+			room[i], n = 1, n-1
+		}
+	}
+	for i := range room {
+		more := min(n, len(wrapped[i])-room[i])
+		room[i], n = room[i]+more, n-more
+	}
 	var lines []string
-	for _, text := range texts {
-		for i, part := range draw.Wrap(m.theme.Spell(visible.Text(text)), max(10, m.width-6)) {
-			if i > 0 {
+	for i, parts := range wrapped {
+		switch n := room[i]; {
+		case len(parts) <= n || n == 0:
+		case i == file:
+			parts = endOf(parts, n)
+		default:
+			parts = append(parts[:n-1:n-1], draw.Cut(strings.Join(parts[n-1:], " "), wide))
+		}
+		for k, part := range parts[:min(len(parts), room[i])] {
+			if k > 0 {
 				part = "  " + part
 			}
 			lines = append(lines, "  "+part)
 		}
 	}
-	if len(lines) <= n {
-		return lines
-	}
-	lines = lines[:0] // each in one line then
-	for _, text := range texts[:min(n, len(texts))] {
-		lines = append(lines, "  "+draw.Cut(m.theme.Spell(visible.Text(text)), max(10, m.width-4)))
-	}
 	return lines
+}
+
+// endOf are the last n of the lines, with a mark where what stands before is missing.
+func endOf(lines []string, n int) []string {
+	last := append([]string{}, lines[len(lines)-n:]...)
+	last[0] = "~" + ansi.TruncateLeft(last[0], 1, "")
+	return last
 }
 
 // toldLines is how many lines the chosen row has below the table.

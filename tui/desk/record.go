@@ -6,8 +6,6 @@ import (
 
 	"github.com/charmbracelet/bubbles/viewport"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/lipgloss"
-	"github.com/charmbracelet/x/ansi"
 
 	"evenload/data/board"
 	"evenload/data/visible"
@@ -18,13 +16,6 @@ import (
 type opened struct {
 	title, text string
 	err         error
-}
-
-// part is a table of a record, or lines that are none.
-type part struct {
-	table  bool
-	lines  []string
-	widest int // cells
 }
 
 // openRow reads the record of a card, or the plan of a job.
@@ -43,15 +34,7 @@ func (m *boardModel) open(o opened) {
 		return
 	}
 	v := viewport.New(m.width, m.height)
-	m.record, m.title, m.text, m.laid, m.aside = &v, o.title, nil, 0, 0
-	for l := range strings.SplitSeq(strings.TrimRight(o.text, "\n"), "\n") {
-		l = m.theme.Spell(visible.Text(l))
-		if n := len(m.text); n == 0 || inTable(l) != m.text[n-1].table {
-			m.text = append(m.text, part{table: inTable(l)})
-		}
-		last := &m.text[len(m.text)-1]
-		last.lines, last.widest = append(last.lines, l), max(last.widest, lipgloss.Width(l))
-	}
+	m.record, m.title, m.text, m.laid, m.aside = &v, o.title, partsOf(o.text, m.theme), 0, 0
 	m.fitRecord()
 }
 
@@ -89,44 +72,15 @@ func (m *boardModel) fitRecord() {
 	m.layRecord()
 }
 
-// layRecord fits the lines into the window: a paragraph is wrapped, a table keeps its
-// columns, and is moved no further than to its own end.
+// layRecord fits the lines into the window: what is no table is wrapped, a table keeps
+// its columns, and is moved no further than to its own end.
 func (m *boardModel) layRecord() {
 	wide := m.recordWide()
 	var lines []string
 	for _, p := range m.text {
-		aside := max(0, min(m.aside, p.widest-wide))
-		for _, l := range p.lines {
-			switch {
-			case p.table:
-				lines = append(lines, moved(l, aside, wide))
-			case lipgloss.Width(l) <= wide:
-				lines = append(lines, l)
-			default:
-				lines = append(lines, draw.Wrap(l, wide)...)
-			}
-		}
+		lines = append(lines, p.laid(m.aside, wide)...)
 	}
 	m.record.SetContent(strings.Join(lines, "\n"))
-}
-
-// inTable says that a line has more than one cell.
-func inTable(l string) bool { return strings.Contains(strings.TrimSpace(l), "  ") }
-
-// moved is a line of a table, moved so many cells to the left and cut, with a mark at
-// each end that is missing. Its first cell stays, since it says what the line is of.
-func moved(l string, aside, wide int) string {
-	indent := len(l) - len(strings.TrimLeft(l, " "))
-	first := indent + strings.Index(l[indent:], "  ")
-	rest := strings.TrimLeft(l[first:], " ")
-	head := l[:len(l)-len(rest)]
-	if lipgloss.Width(head) > wide/2 {
-		head, rest = "", l
-	}
-	if aside > 0 {
-		rest = "~" + ansi.Cut(rest, aside+1, max(aside+1, lipgloss.Width(rest)))
-	}
-	return draw.Cut(head+rest, wide)
 }
 
 func (m *boardModel) recordView() string {

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"bytes"
 	"testing"
 	"unicode"
 
@@ -8,6 +9,17 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/sfnt"
 )
+
+// The fonts are those of golang.org/x/image; after a change of them
+// gzip -9 -n -c Go-Regular.ttf >data/paper/fonts/Go-Regular.ttf.gz, and the bold one.
+func TestFontsAreUnpacked(t *testing.T) {
+	if !bytes.Equal(regular(), goregular.TTF) || !bytes.Equal(bold(), gobold.TTF) {
+		t.Error("the fonts are other ones")
+	}
+	if got := unpacked([]byte("no font")); got != nil {
+		t.Errorf("of a spoilt file there are %d bytes", len(got))
+	}
+}
 
 // The letters are those that both fonts have, and no other.
 func TestLettersAreThoseOfTheFonts(t *testing.T) {

@@ -11,8 +11,6 @@ import (
 	"unicode"
 
 	"codeberg.org/go-pdf/fpdf"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 
 	"evenload/data/visible"
 )
@@ -100,8 +98,8 @@ func (d document) printed(p *page) (*page, error) {
 	p.pdf.SetCatalogSort(true)
 	p.pdf.SetProducer("evenload", true)
 	p.pdf.SetTitle(p.clean(d.title), true)
-	p.pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
-	p.pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
+	p.pdf.AddUTF8FontFromBytes("go", "", regular())
+	p.pdf.AddUTF8FontFromBytes("go", "B", bold())
 	p.pdf.SetMargins(edge, edge, edge)
 	p.pdf.SetAutoPageBreak(false, 0)
 	p.w, p.h = p.pdf.GetPageSize()

@@ -92,8 +92,8 @@ func (m *bench) key(k tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-func (m *bench) view() walk.View {
-	return walk.View{Now: time.Time{}, Theme: m.opt.Theme, System: m.practice.Plan().System, Width: m.width, Height: m.height}
+func (m *bench) view() *walk.View {
+	return &walk.View{Now: time.Time{}, Theme: m.opt.Theme, System: m.practice.Plan().System, Width: m.width, Height: m.height}
 }
 
 // View draws the frame.

@@ -20,7 +20,7 @@ func elsewhereHelp(s sequence.Step) string {
 }
 
 // helpFrame explains the keys of the screen below it, and what becomes of what is left.
-func helpFrame(v walk.View, below draw.Frame, leaving string) draw.Frame {
+func helpFrame(v *walk.View, below draw.Frame, leaving string) draw.Frame {
 	f := draw.Frame{Left: below.Left, Right: "HELP", Caution: sequence.SiteFirst, Keys: []draw.Key{{Key: "any key", Does: "back"}}}
 	f.Body = []string{"", "  Keys on this screen:", ""}
 	for _, k := range below.Keys {

@@ -108,8 +108,8 @@ func (r *root) show() {
 	r.shownAt = r.opt.Now()
 }
 
-func (r *root) view() walk.View {
-	return walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.session.Walk.Plan().System,
+func (r *root) view() *walk.View {
+	return &walk.View{Walk: r.session.Walk, Step: r.step, Now: r.opt.Now(), Theme: r.opt.Theme, System: r.session.Walk.Plan().System,
 		Seal: r.session.Seal(), Rounds: r.rounds, Width: r.width, Height: r.height}
 }
 

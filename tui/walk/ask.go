@@ -29,7 +29,7 @@ const (
 	askTold // with a yes
 )
 
-func newAsk(s sequence.Ask, v View) ask {
+func newAsk(s sequence.Ask, v *View) ask {
 	a := ask{step: s}
 	if s.Question.Measured && !s.SaidNo {
 		a = a.measuring(v)
@@ -43,7 +43,7 @@ func newAsk(s sequence.Ask, v View) ask {
 
 func (a ask) Typing() bool { return a.mode != askPlain }
 
-func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (a ask) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if a.mode != askPlain {
 		return a.typing(k, v)
 	}
@@ -88,7 +88,7 @@ func (a ask) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 // undo takes back the bolt marked last, where marks are asked for, else the
 // answer before.
-func (a ask) undo(v View) Want {
+func (a ask) undo(v *View) Want {
 	if len(a.step.Last) > 0 {
 		if want, ok := takeBack(v); ok {
 			return want
@@ -102,7 +102,7 @@ func (a ask) undo(v View) Want {
 
 func (a ask) mayRelease() bool { return a.step.SaidNo && a.step.Question.OnNo == sequence.Override }
 
-func (a ask) typing(k tea.KeyMsg, v View) (Screen, Want) {
+func (a ask) typing(k tea.KeyMsg, v *View) (Screen, Want) {
 	switch k.String() {
 	case "ctrl+c":
 		return a, Want{Leave: true}
@@ -168,7 +168,7 @@ func named(f form) sequence.Named {
 	return sequence.Named{Name: f.value(0), Role: f.value(1), Reason: f.value(2)}
 }
 
-func (a ask) Frame(v View) draw.Frame {
+func (a ask) Frame(v *View) draw.Frame {
 	f := frame(v)
 	q := a.step.Question
 	wide := max(20, v.Width-12)
@@ -214,7 +214,7 @@ func (a ask) Frame(v View) draw.Frame {
 }
 
 // small is what has to be read before a question is answered, in few lines.
-func (a ask) small(v View) []string {
+func (a ask) small(v *View) []string {
 	lines := wrapped(v, a.step.Question.Text)
 	if len(a.step.Last) > 0 {
 		var last []string
@@ -232,7 +232,7 @@ func (a ask) small(v View) []string {
 	return lines
 }
 
-func (a ask) keys(v View) []draw.Key {
+func (a ask) keys(v *View) []draw.Key {
 	switch a.mode {
 	case askTyped:
 		return []draw.Key{{Key: "type, Enter", Does: "yes"}, {Key: "Esc", Does: "no, it reads otherwise"}, keyCtrlC}

@@ -34,7 +34,7 @@ func (b Bench) Typing() bool { return b.now == nil }
 func (b Bench) Counts() bool { return Counts(b.now) }
 
 // Key takes a key.
-func (b Bench) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (b Bench) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if b.now == nil {
 		if k.String() == "ctrl+c" {
 			return b, Want{Leave: true}
@@ -73,10 +73,10 @@ func (b Bench) Next() Bench {
 		b.now = marked{run: b.bench.Run, begin: b.frame}
 	default:
 		q := newQuiz(b.bench.Run, task)
-		q.give = func(t practice.Task, _ View, text string) (practice.Verdict, error) { return b.bench.Answer(t, text) }
+		q.give = func(t practice.Task, _ *View, text string) (practice.Verdict, error) { return b.bench.Answer(t, text) }
 		done, _ := b.bench.Progress()
 		place := b.bench.Place(done + 1) // that of the task, while its verdict is shown too
-		q.begin = func(v View) draw.Frame {
+		q.begin = func(v *View) draw.Frame {
 			f := b.frame(v)
 			f.Right = place
 			return f
@@ -86,12 +86,12 @@ func (b Bench) Next() Bench {
 	return b
 }
 
-func (b Bench) frame(View) draw.Frame {
+func (b Bench) frame(*View) draw.Frame {
 	return draw.Frame{Left: practiceHead + "   " + b.bench.Level.Name}
 }
 
 // Frame draws it.
-func (b Bench) Frame(v View) draw.Frame {
+func (b Bench) Frame(v *View) draw.Frame {
 	if b.now != nil {
 		return b.now.Frame(v)
 	}

@@ -13,11 +13,11 @@ import (
 )
 
 // ringWidth and rightWidth share the window between the circle and the words.
-func ringWidth(v View) int  { return min(72, max(20, (v.Width-2)/2)) }
-func rightWidth(v View) int { return max(10, v.Width-ringWidth(v)-4) }
+func ringWidth(v *View) int  { return min(72, max(20, (v.Width-2)/2)) }
+func rightWidth(v *View) int { return max(10, v.Width-ringWidth(v)-4) }
 
 // ring draws the flange with a mark at each bolt, in at most height lines.
-func ring(v View, height int, mark func(sequence.Bolt) draw.Mark) []string {
+func ring(v *View, height int, mark func(sequence.Bolt) draw.Mark) []string {
 	p := v.Walk.Plan()
 	r := drawing(p)
 	r.Mark = func(b int) draw.Mark { return mark(sequence.Bolt(b)) }
@@ -29,12 +29,12 @@ func drawing(p *sequence.Plan) draw.Ring {
 	return draw.Ring{Bolts: p.Bolts, At: p.Positions, Datum: p.About.Datum, ViewedFrom: p.About.ViewedFrom, Bolt1OnDatum: p.About.Bolt1OnDatum}
 }
 
-func columns(v View, left, right []string) []string {
+func columns(v *View, left, right []string) []string {
 	return draw.Columns(left, right, 3, ringWidth(v))
 }
 
 // marks gives each bolt its mark, now those at hand.
-func marks(v View, now ...sequence.Bolt) func(sequence.Bolt) draw.Mark {
+func marks(v *View, now ...sequence.Bolt) func(sequence.Bolt) draw.Mark {
 	at := v.Walk.At(v.Now) // a new round begins without the marks of the one before
 	return func(b sequence.Bolt) draw.Mark {
 		if slices.Contains(now, b) {
@@ -67,7 +67,7 @@ type boltWords struct {
 
 // body draws a bolt to work on. Where the window is too small for the circle
 // and the large number, they go before any word does.
-func (b boltWords) body(v View, room int) []string {
+func (b boltWords) body(v *View, room int) []string {
 	large := []string{"BOLT"}
 	for _, line := range draw.Big(fmt.Sprint(b.bolt)) {
 		large = append(large, "   "+v.Theme.Paint(draw.BigRole, line))
@@ -96,16 +96,16 @@ func (b boltWords) body(v View, room int) []string {
 // leastRing is how many lines a circle takes at least.
 const leastRing = 9
 
-func (b boltWords) number(v View) string {
+func (b boltWords) number(v *View) string {
 	return "BOLT " + v.Theme.Paint(draw.BigRole, fmt.Sprint(b.bolt))
 }
 
-func (b boltWords) gauge(v View) string {
+func (b boltWords) gauge(v *View) string {
 	return pad("gauge", 8) + v.Theme.Paint(draw.Strong, b.work.Tool.Gauged(b.work.Setting.Set)) + " " + sequence.State(b.work.Tool)
 }
 
 // values are pressure, torque and foot force, and the nuts that moved.
-func (b boltWords) values(v View) []string {
+func (b boltWords) values(v *View) []string {
 	lines := []string{b.gauge(v), pad("torque", 8) + b.work.Setting.Delivered.Text(v.System)}
 	if b.tool != "" {
 		lines[0] += ", " + b.tool + " alone"
@@ -120,7 +120,7 @@ func (b boltWords) values(v View) []string {
 }
 
 // tight is for the smallest windows: what matters most stands first.
-func (b boltWords) tight(v View) []string {
+func (b boltWords) tight(v *View) []string {
 	values := b.values(v)
 	lines := []string{b.number(v) + "   " + strings.Replace(b.gauge(v), pad("gauge", 8), "gauge ", 1), b.then, strings.Join(strings.Fields(values[1]), " ")}
 	if b.work.Setting.Foot > 0 {
@@ -150,7 +150,7 @@ type tighten struct{}
 
 func (tighten) Typing() bool { return false }
 
-func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (t tighten) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	step := v.Step.(sequence.Tighten)
 	if isDone(k) {
 		return t, Want{Event: sequence.BoltDone{Pass: step.Pass, Bolts: step.Bolts}, Marks: true}
@@ -162,7 +162,7 @@ func (t tighten) Key(k tea.KeyMsg, v View) (Screen, Want) {
 }
 
 // boltKeys are the keys of a pass and of a check round alike.
-func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
+func boltKeys(s Screen, k tea.KeyMsg, v *View, b sequence.Bolt) (Screen, Want) {
 	if k.String() == "p" {
 		return problem{s, b}, Want{}
 	}
@@ -186,7 +186,7 @@ func boltKeys(s Screen, k tea.KeyMsg, v View, b sequence.Bolt) (Screen, Want) {
 }
 
 // boltBar shows the keys of boltKeys behind those that mark the bolt.
-func boltBar(v View, marks ...draw.Key) []draw.Key {
+func boltBar(v *View, marks ...draw.Key) []draw.Key {
 	if _, can := v.Walk.Undoable(); can {
 		marks = append(marks, keyUndo)
 	}
@@ -198,7 +198,7 @@ func boltBar(v View, marks ...draw.Key) []draw.Key {
 }
 
 // takeBack takes back the bolt marked last. A held key takes back one.
-func takeBack(v View) (Want, bool) {
+func takeBack(v *View) (Want, bool) {
 	last, ok := v.Walk.Undoable()
 	if !ok {
 		return Want{}, false
@@ -212,12 +212,12 @@ func takeBack(v View) (Want, bool) {
 }
 
 // keyTakeBack is the key for it on a screen that comes after the last bolt.
-func keyTakeBack(v View, key string) (draw.Key, bool) {
+func keyTakeBack(v *View, key string) (draw.Key, bool) {
 	_, ok := v.Walk.Undoable()
 	return draw.Key{Key: key, Does: "take back " + v.Walk.TakesBack()}, ok
 }
 
-func (tighten) Frame(v View) draw.Frame {
+func (tighten) Frame(v *View) draw.Frame {
 	step := v.Step.(sequence.Tighten)
 	if v.Walk.Plan().Several() {
 		return stationFrame(step, v)
@@ -236,7 +236,7 @@ type check struct{}
 
 func (check) Typing() bool { return false }
 
-func (c check) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (c check) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	step := v.Step.(sequence.Check)
 	switch {
 	case isDone(k):
@@ -247,7 +247,7 @@ func (c check) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return boltKeys(c, k, v, step.Bolt)
 }
 
-func (check) Frame(v View) draw.Frame {
+func (check) Frame(v *View) draw.Frame {
 	step := v.Step.(sequence.Check)
 	f := frame(v)
 	f.Caution = sequence.CheckHint
@@ -259,7 +259,7 @@ func (check) Frame(v View) draw.Frame {
 }
 
 // checkNotes stand below the circle of a check round.
-func checkNotes(v View) []string {
+func checkNotes(v *View) []string {
 	notes := []string{sequence.StillWord}
 	if v.Rounds != "" {
 		notes = append(notes, v.Rounds)

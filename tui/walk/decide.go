@@ -18,7 +18,7 @@ func newRest() rest { return rest{form: namedForm("Reason")} }
 
 func (r rest) Typing() bool { return r.waiving }
 
-func (r rest) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (r rest) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if !r.waiving {
 		if want, ok := common(k); ok {
 			return r, want
@@ -68,7 +68,7 @@ func decide(f form, k tea.KeyMsg) (form, *sequence.Named, Want) {
 	return next, nil, Want{}
 }
 
-func (r rest) Frame(v View) draw.Frame {
+func (r rest) Frame(v *View) draw.Frame {
 	f := frame(v)
 	step := v.Step.(sequence.Rest)
 	until := step.Until.Local()
@@ -119,7 +119,7 @@ func newRelease(s sequence.Release) release { return release{step: s, form: name
 
 func (r release) Typing() bool { return r.deciding }
 
-func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (r release) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if !r.deciding {
 		if want, ok := common(k); ok {
 			return r, want
@@ -185,7 +185,7 @@ func (r release) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return r, want
 }
 
-func (r release) Frame(v View) draw.Frame {
+func (r release) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "WORK IS HELD"), "")
 	f.Body = append(f.Body, wrapAll(v.Walk.ReleaseWords(r.step), v)...)
@@ -237,7 +237,7 @@ func (r release) mayTakeBack() bool {
 }
 
 // stretchKeys are those for studs outside the band.
-func (r release) stretchKeys(v View) []draw.Key {
+func (r release) stretchKeys(v *View) []draw.Key {
 	keys := []draw.Key{{Key: "m", Does: "measure again"}}
 	if to := r.step.ToReplace(v.Walk.Plan()); len(to) > 0 {
 		keys = append(keys, draw.Key{Key: "w", Does: "new stud, bolt " + sequence.BoltList(to)})
@@ -253,7 +253,7 @@ func (r release) stretchKeys(v View) []draw.Key {
 }
 
 // out are the bolts whose new parts can come in here.
-func (r release) out(v View) []sequence.Bolt {
+func (r release) out(v *View) []sequence.Bolt {
 	if r.step.Of != sequence.OfBolt && r.step.Of != sequence.OfRounds {
 		return nil
 	}
@@ -270,7 +270,7 @@ func newNote(from Screen) note { return note{from: from, form: newForm(input("No
 
 func (n note) Typing() bool { return true }
 
-func (n note) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (n note) Key(k tea.KeyMsg, _ *View) (Screen, Want) {
 	switch k.String() {
 	case "esc":
 		return n.from, Want{}
@@ -285,7 +285,7 @@ func (n note) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 	return n, Want{}
 }
 
-func (n note) Frame(v View) draw.Frame {
+func (n note) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "")
 	f.Body = append(append(f.Body, wrapAll([]string{"A line for the card: what was seen, or a correction of what stands there.",
@@ -305,7 +305,7 @@ func newCloseCard() closeCard {
 
 func (c closeCard) Typing() bool { return true }
 
-func (c closeCard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (c closeCard) Key(k tea.KeyMsg, _ *View) (Screen, Want) {
 	if k.String() == "ctrl+c" {
 		return c, Want{Leave: true}
 	}
@@ -320,7 +320,7 @@ func (c closeCard) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 	return c, Want{}
 }
 
-func (c closeCard) Frame(v View) draw.Frame {
+func (c closeCard) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "READY TO CLOSE"), "", "  "+pad("Operator", 10)+visible.Text(v.Walk.Operator()), "")
 	for _, line := range wrapAll(v.Walk.NoStudWords(), v) {
@@ -344,12 +344,12 @@ type closed struct{}
 
 func (closed) Typing() bool { return false }
 
-func (c closed) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (c closed) Key(k tea.KeyMsg, _ *View) (Screen, Want) {
 	want, _ := common(k)
 	return c, want
 }
 
-func (closed) Frame(v View) draw.Frame {
+func (closed) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "THE CARD IS CLOSED"), "")
 	if v.Walk.Leak() == sequence.Leaked {

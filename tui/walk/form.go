@@ -124,7 +124,7 @@ const leastField = 16
 
 // lines draws the form: the field that is typed into has the mark >. A field
 // with more text than room shows the part about the cursor.
-func (f form) lines(v View) []string {
+func (f form) lines(v *View) []string {
 	wide, long, hint := 0, leastField, 0
 	for i, fd := range f.fields {
 		wide = max(wide, ansi.StringWidth(fd.label))
@@ -154,12 +154,12 @@ func (f form) lines(v View) []string {
 
 // from is lines, begun late enough that the field that is typed into is among
 // the first room.
-func (f form) from(v View, room int) []string {
+func (f form) from(v *View, room int) []string {
 	return f.lines(v)[max(0, f.at-room+1):]
 }
 
 // whole says that no field shows a part of its text only.
-func (f form) whole(v View) bool {
+func (f form) whole(v *View) bool {
 	for i, line := range f.lines(v) {
 		if !strings.Contains(line, f.shown(i)) {
 			return false

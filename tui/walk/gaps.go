@@ -64,7 +64,7 @@ func (g *gaps) measure(system unit.System) {
 
 func (g gaps) Typing() bool { return g.mode != gapJudged }
 
-func (g gaps) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (g gaps) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if g.mode == gapJudged {
 		if want, ok := common(k); ok {
 			return g, want
@@ -149,7 +149,7 @@ func (g gaps) readings(system unit.System) (out []sequence.Gap, at int, err erro
 	return out, 0, nil
 }
 
-func (g gaps) Frame(v View) draw.Frame {
+func (g gaps) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.GapHint
 	switch g.mode {
@@ -173,13 +173,13 @@ func (g gaps) Frame(v View) draw.Frame {
 	if g.mode == gapAccept {
 		room -= len(g.form.fields) + 3
 	}
-	narrow := v
+	narrow := *v
 	narrow.Width = rightWidth(v) + 1
-	words := g.words(narrow)
+	words := g.words(&narrow)
 	drawn := true
 	if g.mode == gapMeasure {
-		drawn = rightWidth(v) >= leastForm && g.form.whole(narrow)
-		words = append(append(words, g.form.lines(narrow)...), g.soFar(narrow)...)
+		drawn = rightWidth(v) >= leastForm && g.form.whole(&narrow)
+		words = append(append(words, g.form.lines(&narrow)...), g.soFar(&narrow)...)
 	}
 	drawn = drawn && max(leastRing, len(words)) <= room && widest(words) <= rightWidth(v)
 	if drawn {
@@ -205,7 +205,7 @@ func (g gaps) Frame(v View) draw.Frame {
 const leastForm = 36
 
 // words say what is to be measured, or how it was judged.
-func (g gaps) words(v View) []string {
+func (g gaps) words(v *View) []string {
 	if g.mode != gapMeasure {
 		return append([]string{v.Theme.Paint(draw.Danger, "NOT EVEN"), ""}, paragraphs(v.Walk.GapWords(g.step, v.System), v)...)
 	}
@@ -213,7 +213,7 @@ func (g gaps) words(v View) []string {
 }
 
 // soFar judges what is typed so far, as it will be judged when it is taken.
-func (g gaps) soFar(v View) []string {
+func (g gaps) soFar(v *View) []string {
 	typed := g.typed(v)
 	if len(typed) < 2 {
 		if text := g.step.BeforeWords(v.System); text != "" {
@@ -229,7 +229,7 @@ func (g gaps) soFar(v View) []string {
 
 // typed is what of the form can be read already. A place that is no bolt yet,
 // or a bolt twice, is left out.
-func (g gaps) typed(v View) []sequence.Gap {
+func (g gaps) typed(v *View) []sequence.Gap {
 	if g.mode != gapMeasure {
 		return g.step.Over.Readings
 	}
@@ -256,7 +256,7 @@ func (g gaps) typed(v View) []sequence.Gap {
 }
 
 // drawing is the joint with the readings at their places.
-func (g gaps) drawing(v View, height int) []string {
+func (g gaps) drawing(v *View, height int) []string {
 	typed := g.typed(v)
 	var r sequence.GapResult
 	if len(typed) > 1 {
@@ -279,7 +279,7 @@ func (g gaps) drawing(v View, height int) []string {
 }
 
 // paragraphs wraps sentences to the window.
-func paragraphs(sentences []string, v View) []string {
+func paragraphs(sentences []string, v *View) []string {
 	var lines []string
 	for _, s := range sentences {
 		lines = append(lines, draw.Wrap(visible.Text(s), max(20, v.Width-5))...)
@@ -288,6 +288,6 @@ func paragraphs(sentences []string, v View) []string {
 }
 
 // wrapAll wraps sentences to the window, a little in from the edge.
-func wrapAll(sentences []string, v View) []string {
+func wrapAll(sentences []string, v *View) []string {
 	return indent(paragraphs(sentences, v), 2)
 }

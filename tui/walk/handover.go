@@ -21,7 +21,7 @@ func newHandover(from Screen) handover {
 
 func (h handover) Typing() bool { return true }
 
-func (h handover) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (h handover) Key(k tea.KeyMsg, _ *View) (Screen, Want) {
 	switch k.String() {
 	case "esc":
 		return h.from, Want{}
@@ -39,7 +39,7 @@ func (h handover) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 	return h, Want{}
 }
 
-func (h handover) Frame(v View) draw.Frame {
+func (h handover) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Right = "HAND OVER"
 	f.Body = append(f.Body, "")
@@ -57,7 +57,7 @@ func (h handover) Frame(v View) draw.Frame {
 }
 
 // toldLines are the lines of a handover, each with its label.
-func toldLines(v View) []string {
+func toldLines(v *View) []string {
 	var lines []string
 	for _, t := range v.Walk.HandoverWords(v.Now) {
 		label := t.Label

@@ -18,7 +18,7 @@ type leakTest struct {
 
 func (l leakTest) Typing() bool { return l.result != "" }
 
-func (l leakTest) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (l leakTest) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if l.result == "" {
 		switch k.String() {
 		case "1":
@@ -80,7 +80,7 @@ func boltNumbers(text string) ([]sequence.Bolt, bool) {
 	return all, len(all) > 0
 }
 
-func (l leakTest) Frame(v View) draw.Frame {
+func (l leakTest) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.LeakHint
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "WHAT DID THE LEAK TEST GIVE?"), "")

@@ -13,7 +13,7 @@ import (
 type marked struct {
 	run   *practice.Run
 	at    int // the first line that is shown
-	begin func(View) draw.Frame
+	begin func(*View) draw.Frame
 }
 
 const markedCaution = practice.Word + " The log says so too: your supervisor signs it."
@@ -28,7 +28,7 @@ func newMarked(run *practice.Run) Screen { return marked{run: run, begin: frame}
 
 func (marked) Typing() bool { return false }
 
-func (m marked) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (m marked) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	by := map[string]int{"down": 1, "pgdown": m.rows(v), "up": -1, "pgup": -m.rows(v)}[k.String()]
 	if by != 0 {
 		m.at = max(0, min(m.from(v)+by, len(m.missed(v))-m.rows(v)))
@@ -38,7 +38,7 @@ func (m marked) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return m, want
 }
 
-func (m marked) Frame(v View) draw.Frame {
+func (m marked) Frame(v *View) draw.Frame {
 	f := m.begin(v)
 	f.Right = "YOUR MARK"
 	f.Caution = markedCaution
@@ -61,20 +61,20 @@ func (m marked) Frame(v View) draw.Frame {
 }
 
 // rows is how many lines of what was missed have room, beside the keys that go through them.
-func (m marked) rows(v View) int {
+func (m marked) rows(v *View) int {
 	f := m.begin(v)
 	f.Caution, f.Keys = markedCaution, []draw.Key{markedUp, markedDown, keyHelp, markedLeave}
 	return max(1, f.Room(v.Width, v.Height, v.Theme)-len(m.head(v))-1)
 }
 
 // more says that what was missed goes on below.
-func (m marked) more(v View) bool { return m.from(v)+m.rows(v) < len(m.missed(v)) }
+func (m marked) more(v *View) bool { return m.from(v)+m.rows(v) < len(m.missed(v)) }
 
 // from is the first line that is shown, also after the window has changed.
-func (m marked) from(v View) int { return max(0, min(m.at, len(m.missed(v))-1)) }
+func (m marked) from(v *View) int { return max(0, min(m.at, len(m.missed(v))-1)) }
 
 // head is the mark, large, and its parts.
-func (m marked) head(v View) []string {
+func (m marked) head(v *View) []string {
 	mark := m.run.Mark(true)
 	body := []string{""}
 	for i, line := range draw.Big(fmt.Sprint(mark.Total)) {
@@ -92,7 +92,7 @@ func (m marked) head(v View) []string {
 	return append(body, "")
 }
 
-func (m marked) missed(v View) []string {
+func (m marked) missed(v *View) []string {
 	var lines []string
 	for i, a := range m.run.Missed() {
 		text := fmt.Sprintf("%d. %s: %s", i+1, a.Part, a.Words())

@@ -22,7 +22,7 @@ func newMaterials(s unit.System) materials {
 
 func (m materials) Typing() bool { return true }
 
-func (m materials) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (m materials) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if k.String() == "ctrl+c" {
 		return m, Want{Leave: true}
 	}
@@ -43,7 +43,7 @@ func (m materials) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return m, Want{Event: d}
 }
 
-func (m materials) Frame(v View) draw.Frame {
+func (m materials) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Title, "WHAT GOES INTO THE JOINT"), "")
 	f.Body = append(append(f.Body, wrapAll([]string{sequence.MaterialsWord}, v)...), "")

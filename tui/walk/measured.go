@@ -6,7 +6,7 @@ import (
 )
 
 // measuring asks for the readings of the alignment.
-func (a ask) measuring(v View) ask {
+func (a ask) measuring(v *View) ask {
 	name, _ := shortUnit(v.System)
 	var fields []field
 	for _, r := range (sequence.Alignment{}).Readings(*v.Walk.Plan().Alignment) {
@@ -21,7 +21,7 @@ func (a ask) measuring(v View) ask {
 }
 
 // measured reads the form; the readings say yes or no.
-func (a ask) measured(v View) (Screen, Want) {
+func (a ask) measured(v *View) (Screen, Want) {
 	name, one := shortUnit(v.System)
 	var read sequence.Alignment
 	for i, to := range []*unit.Length{&read.Offset, &read.Parallel, &read.Holes, &read.Gap} {

@@ -25,7 +25,7 @@ func PracticeFrame(f draw.Frame, width int) draw.Frame {
 
 // Practised gives the screen of a practice for a step: what is asked or told first, else
 // the walk's own screen with what there is to see at the simulated joint.
-func Practised(run *practice.Run, own Screen, v View) Screen {
+func Practised(run *practice.Run, own Screen, v *View) Screen {
 	ready, err := run.Ready()
 	switch v.Step.(type) {
 	case sequence.SignOn, sequence.Stop:
@@ -45,17 +45,17 @@ func Practised(run *practice.Run, own Screen, v View) Screen {
 // waiting is shown until the model is there, or says why it never will be.
 type waiting struct {
 	err   error
-	begin func(View) draw.Frame
+	begin func(*View) draw.Frame
 }
 
 func (waiting) Typing() bool { return false }
 
-func (s waiting) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (s waiting) Key(k tea.KeyMsg, _ *View) (Screen, Want) {
 	want, _ := common(k)
 	return s, want
 }
 
-func (s waiting) Frame(v View) draw.Frame {
+func (s waiting) Frame(v *View) draw.Frame {
 	f := s.begin(v)
 	f.Right = "PRACTICE"
 	f.Caution = practice.Word
@@ -86,7 +86,7 @@ func onceMore(k tea.KeyMsg, leaving bool, want Want) (bool, Want) {
 
 func (s watched) Typing() bool { return s.own.Typing() }
 
-func (s watched) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (s watched) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	next, want := s.own.Key(k, v)
 	s.own = next
 	s.leaving, want = onceMore(k, s.leaving, want)
@@ -102,9 +102,9 @@ func leavingKeys(f draw.Frame, leaving bool) draw.Frame {
 	return f
 }
 
-func (s watched) Frame(v View) draw.Frame { return leavingKeys(s.frame(v), s.leaving) }
+func (s watched) Frame(v *View) draw.Frame { return leavingKeys(s.frame(v), s.leaving) }
 
-func (s watched) frame(v View) draw.Frame {
+func (s watched) frame(v *View) draw.Frame {
 	seen := s.run.Seen(v.Walk, v.Step)
 	var lines []string
 	for _, text := range seen {
@@ -117,12 +117,12 @@ func (s watched) frame(v View) draw.Frame {
 		}
 		lines[i] = " " + label + v.Theme.Paint(draw.Title, line)
 	}
-	own := v
+	own := *v
 	own.Height -= len(lines)
 	if draw.TooSmall(own.Width, own.Height) {
 		own.Height = v.Height
 	}
-	f := s.own.Frame(own)
+	f := s.own.Frame(&own)
 	if text, instead := s.run.Hides(v.Step); text != "" {
 		for i, line := range f.Body {
 			f.Body[i] = strings.Replace(line, text, instead, 1)
@@ -145,12 +145,12 @@ type quiz struct {
 	leaving bool              // q was pressed once
 	verdict *practice.Verdict // of a wrong answer, once it was given
 
-	give  func(t practice.Task, v View, text string) (practice.Verdict, error)
-	begin func(v View) draw.Frame
+	give  func(t practice.Task, v *View, text string) (practice.Verdict, error)
+	begin func(v *View) draw.Frame
 }
 
 func newQuiz(run *practice.Run, task practice.Task) quiz {
-	give := func(t practice.Task, v View, text string) (practice.Verdict, error) {
+	give := func(t practice.Task, v *View, text string) (practice.Verdict, error) {
 		return run.Answer(t, v.Step, text)
 	}
 	return quiz{run: run, task: task, give: give, begin: frame}
@@ -175,7 +175,7 @@ func (q quiz) asks() bool { return q.task.Prompt != "" && q.verdict == nil }
 // longest answer that is typed.
 const longestAnswer = 20
 
-func (q quiz) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (q quiz) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	next, want := q.key(k, v)
 	if again, is := next.(quiz); is {
 		again.leaving, want = onceMore(k, q.leaving, want)
@@ -184,7 +184,7 @@ func (q quiz) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return next, want
 }
 
-func (q quiz) key(k tea.KeyMsg, v View) (Screen, Want) {
+func (q quiz) key(k tea.KeyMsg, v *View) (Screen, Want) {
 	name := k.String()
 	asks := q.asks()
 	typed := q.takes(name)
@@ -260,7 +260,7 @@ func (q quiz) further(by int) string {
 	return q.typed[:at] + fmt.Sprint(b)
 }
 
-func (q quiz) answer(v View) (Screen, Want) {
+func (q quiz) answer(v *View) (Screen, Want) {
 	verdict, err := q.give(q.task, v, q.typed)
 	switch {
 	case err != nil:
@@ -276,9 +276,9 @@ func (q quiz) answer(v View) (Screen, Want) {
 	return q, Want{}
 }
 
-func (q quiz) Frame(v View) draw.Frame { return leavingKeys(q.frame(v), q.leaving) }
+func (q quiz) Frame(v *View) draw.Frame { return leavingKeys(q.frame(v), q.leaving) }
 
-func (q quiz) frame(v View) draw.Frame {
+func (q quiz) frame(v *View) draw.Frame {
 	f := q.begin(v)
 	f.Caution = practice.Word
 	if q.verdict != nil {
@@ -321,7 +321,7 @@ func (q quiz) frame(v View) draw.Frame {
 }
 
 // taskLines wraps what there is to know; what is set in already stays as it is.
-func taskLines(all []string, v View) []string {
+func taskLines(all []string, v *View) []string {
 	var lines []string
 	for _, l := range all {
 		if l == "" || l[0] == ' ' {
@@ -336,7 +336,7 @@ func taskLines(all []string, v View) []string {
 // longestBar is a load of one and a quarter times the target.
 const longestBar = 1.25
 
-func loadsLegend(v View, changed bool) string {
+func loadsLegend(v *View, changed bool) string {
 	text := "  loads of the model: # load   | target"
 	if changed {
 		text = "  loads of the model: # load   + gained now   - lost now   | target"
@@ -345,7 +345,7 @@ func loadsLegend(v View, changed bool) string {
 }
 
 // loads draws the loads of the model, with what the last stall did.
-func (q quiz) loads(v View, room int) []string {
+func (q quiz) loads(v *View, room int) []string {
 	now := q.run.Loads()
 	before := now
 	if c := q.task.Loads; c != nil {
@@ -376,7 +376,7 @@ func percentText(s unit.Share) string { return fmt.Sprintf("%.0f %%", 100*float6
 
 // judged says what was wrong with an answer, and where the order was, how the flanges
 // would stand.
-func (q quiz) judged(f draw.Frame, v View) draw.Frame {
+func (q quiz) judged(f draw.Frame, v *View) draw.Frame {
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "go on"}, keyHelp, keyQuit}
 	f.Body = append([]string{"", "  " + v.Theme.Paint(draw.Title, q.task.Title), ""}, wrapAll([]string{q.verdict.Text}, v)...)
 	if q.verdict.Best != "" {

@@ -20,10 +20,10 @@ type problem struct {
 }
 
 // slot is that of the tool at the bolt.
-func (p problem) slot(v View) int { return v.Walk.At(v.Now).SlotAt(p.bolt) }
+func (p problem) slot(v *View) int { return v.Walk.At(v.Now).SlotAt(p.bolt) }
 
 // name is the bolt, with its tool where the job has several.
-func (p problem) name(v View) string {
+func (p problem) name(v *View) string {
 	if p.bolt == 0 {
 		return "at a bolt"
 	}
@@ -43,11 +43,11 @@ func (p problem) troubles() []sequence.Trouble {
 }
 
 // takesBack says that bolts that are out or left can be taken in again here.
-func (p problem) takesBack(v View) bool { return p.bolt > 0 && !again(v.Step) }
+func (p problem) takesBack(v *View) bool { return p.bolt > 0 && !again(v.Step) }
 
 func (p problem) Typing() bool { return false }
 
-func (p problem) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (p problem) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	for _, t := range p.troubles() {
 		if k.String() == t.Key && t.IsStill(v.Step) {
 			return p, Want{Notice: sequence.StalledIsStill}
@@ -80,7 +80,7 @@ func again(s sequence.Step) bool {
 	return ok && t.Redo > 0
 }
 
-func (p problem) Frame(v View) draw.Frame {
+func (p problem) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "SOMETHING IS WRONG   "+p.name(v)), "")
@@ -127,7 +127,7 @@ type trouble struct {
 	read   int // which field is the reading, -1 none
 }
 
-func newTrouble(p problem, t sequence.Trouble, v View) trouble {
+func newTrouble(p problem, t sequence.Trouble, v *View) trouble {
 	var fields []field
 	read := -1
 	switch {
@@ -154,7 +154,7 @@ func newTrouble(p problem, t sequence.Trouble, v View) trouble {
 
 func (t trouble) Typing() bool { return t.typing }
 
-func (t trouble) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (t trouble) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if !t.typing {
 		switch k.String() {
 		case "1", "2":
@@ -191,7 +191,7 @@ func (t trouble) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 // unsaid is the problem as far as it is said, where it stops or holds the work or
 // takes the bolt out; nil for any other.
-func (t trouble) unsaid(v View) sequence.Data {
+func (t trouble) unsaid(v *View) sequence.Data {
 	if !t.what.Grave() {
 		return nil
 	}
@@ -213,7 +213,7 @@ func (t trouble) unsaid(v View) sequence.Data {
 }
 
 // event reads the form; the text says what of it is wrong.
-func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
+func (t trouble) event(v *View) (d sequence.ProblemFound, wrong string) {
 	last := len(t.form.fields) - 1
 	d = sequence.ProblemFound{Bolt: t.list.bolt, What: t.what.What, Now: t.now, Reason: t.form.value(last)}
 	switch {
@@ -243,7 +243,7 @@ func (t trouble) event(v View) (d sequence.ProblemFound, wrong string) {
 	return d, ""
 }
 
-func (t trouble) Frame(v View) draw.Frame {
+func (t trouble) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
 	where := t.list.name(v)
@@ -286,7 +286,7 @@ func (t trouble) leaveWords() string {
 }
 
 // labelled wraps a paragraph behind its label.
-func labelled(label, text string, v View) []string {
+func labelled(label, text string, v *View) []string {
 	var lines []string
 	for i, line := range draw.Wrap(visible.Text(text), max(20, v.Width-13)) {
 		if i > 0 {
@@ -323,7 +323,7 @@ func keyParts(out []sequence.Bolt) draw.Key {
 
 func (p parts) Typing() bool { return true }
 
-func (p parts) Key(k tea.KeyMsg, _ View) (Screen, Want) {
+func (p parts) Key(k tea.KeyMsg, _ *View) (Screen, Want) {
 	switch k.String() {
 	case "esc":
 		return p.from, Want{}
@@ -350,7 +350,7 @@ func (p parts) Key(k tea.KeyMsg, _ View) (Screen, Want) {
 	return p, Want{Event: d}
 }
 
-func (p parts) Frame(v View) draw.Frame {
+func (p parts) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.PartsHint
 	title := "NEW PARTS   bolt " + sequence.BoltList(p.out)
@@ -366,4 +366,4 @@ func (p parts) Frame(v View) draw.Frame {
 }
 
 // onDay is the local day of a view.
-func onDay(v View) joint.Date { return joint.DateOf(v.Now) }
+func onDay(v *View) joint.Date { return joint.DateOf(v.Now) }

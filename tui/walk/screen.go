@@ -15,7 +15,8 @@ import (
 	"evenload/tui/draw"
 )
 
-// View is what every screen draws from.
+// View is what every screen draws from. It is large, so that screens get its address, and
+// change nothing in it.
 type View struct {
 	Walk   sequence.Walk
 	Step   sequence.Step
@@ -31,9 +32,9 @@ type View struct {
 // Screen is one stage on the terminal.
 type Screen interface {
 	// Key takes a key and gives what the operator wants by it.
-	Key(k tea.KeyMsg, v View) (Screen, Want)
+	Key(k tea.KeyMsg, v *View) (Screen, Want)
 	// Frame draws the screen.
-	Frame(v View) draw.Frame
+	Frame(v *View) draw.Frame
 	// Typing says that letters are text here: only ctrl+c leaves.
 	Typing() bool
 }
@@ -51,7 +52,7 @@ type Want struct {
 }
 
 // For gives the screen of a step.
-func For(v View) Screen {
+func For(v *View) Screen {
 	switch s := v.Step.(type) {
 	case sequence.SignOn:
 		return newSignOn(false)
@@ -87,7 +88,7 @@ func For(v View) Screen {
 
 // hidesTag says that the end of the tag is to be read off the joint, now or as soon
 // as somebody has signed on.
-func hidesTag(v View) bool {
+func hidesTag(v *View) bool {
 	switch s := v.Step.(type) {
 	case sequence.Ask:
 		return s.Question.Typed != ""
@@ -98,7 +99,7 @@ func hidesTag(v View) bool {
 }
 
 // head is line 1 of every screen.
-func head(v View) (left, right string) {
+func head(v *View) (left, right string) {
 	a := v.Walk.Plan().About
 	left = a.Tag
 	if hidesTag(v) {
@@ -117,7 +118,7 @@ func head(v View) (left, right string) {
 }
 
 // frame begins a frame with line 1 filled.
-func frame(v View) draw.Frame {
+func frame(v *View) draw.Frame {
 	left, right := head(v)
 	return draw.Frame{Left: left, Right: right}
 }
@@ -126,7 +127,7 @@ func frame(v View) draw.Frame {
 // room for: must, which is read before any key is pressed, then more. Where must finds no
 // room either, the keys of second rank go first, which work all the same, and then a
 // caution that says nothing of this step alone.
-func inSmall(f draw.Frame, v View, must, more []string, general bool) draw.Frame {
+func inSmall(f draw.Frame, v *View, must, more []string, general bool) draw.Frame {
 	room := func() int {
 		g := f
 		g.Keys = append(slices.Clone(f.Keys), draw.Key{Key: "ctrl+p", Does: "hazard"}) // the router adds it
@@ -154,7 +155,7 @@ func inSmall(f draw.Frame, v View, must, more []string, general bool) draw.Frame
 }
 
 // wrapped wraps sentences for inSmall.
-func wrapped(v View, sentences ...string) []string {
+func wrapped(v *View, sentences ...string) []string {
 	var lines []string
 	for _, s := range sentences {
 		lines = append(lines, draw.Wrap(visible.Text(s), max(20, v.Width-3))...)

@@ -39,7 +39,7 @@ func newSet(s sequence.Set) set {
 
 func (s set) Typing() bool { return true }
 
-func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (s set) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if k.String() == "ctrl+c" {
 		return s, Want{Leave: true}
 	}
@@ -90,11 +90,11 @@ func (s set) Key(k tea.KeyMsg, v View) (Screen, Want) {
 
 // mayHandOver says that nothing of a pass is done and nothing typed: the best
 // place to hand over. No reading has the letter.
-func (s set) mayHandOver(v View) bool {
+func (s set) mayHandOver(v *View) bool {
 	return s.form.empty() && !v.Step.(sequence.Set).AtEnd
 }
 
-func (s set) Frame(v View) draw.Frame {
+func (s set) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = v.Step.(sequence.Set).Caution()
 	f.Keys = []draw.Key{s.form.enter("type, Enter", "take the reading")}
@@ -124,7 +124,7 @@ func (s set) Frame(v View) draw.Frame {
 }
 
 // large has the pressure in large digits.
-func (s set) large(v View) []string {
+func (s set) large(v *View) []string {
 	step := v.Step.(sequence.Set)
 	words := step.SetWords()
 	body := []string{""}
@@ -170,7 +170,7 @@ func letter(l string) string {
 }
 
 // small is what has to be known in a small window.
-func (s set) small(v View) []string {
+func (s set) small(v *View) []string {
 	step := v.Step.(sequence.Set)
 	var body []string
 	for _, line := range draw.Wrap(strings.Join(step.SetWords(), " "), max(20, v.Width-4)) {

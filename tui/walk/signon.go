@@ -54,7 +54,7 @@ func (s signOn) open() signOn {
 
 func (s signOn) Typing() bool { return true }
 
-func (s signOn) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (s signOn) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	switch k.String() {
 	case "ctrl+c":
 		return s, Want{Leave: true}
@@ -100,7 +100,7 @@ func (s signOn) signedOn() (sequence.SignedOn, error) {
 	return d, nil
 }
 
-func (s signOn) Frame(v View) draw.Frame {
+func (s signOn) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.SiteFirst
 	f.Keys = []draw.Key{s.form.enter("Enter", "sign on")}

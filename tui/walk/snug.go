@@ -15,7 +15,7 @@ type snug struct{}
 
 func (snug) Typing() bool { return false }
 
-func (s snug) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (s snug) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if want, ok := common(k); ok {
 		return s, want
 	}
@@ -25,7 +25,7 @@ func (s snug) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return s, Want{}
 }
 
-func (snug) Frame(v View) draw.Frame {
+func (snug) Frame(v *View) draw.Frame {
 	f := frame(v)
 	step := v.Step.(sequence.Snug)
 	f.Caution = sequence.SnugHint

@@ -18,7 +18,7 @@ const teamRoom = 4
 // stationFrame is a station of several tools: which takes which bolt, large, with
 // the pressure of each beside it. Where the window is too small for the circle and the
 // large numbers, they go before any word does.
-func stationFrame(step sequence.Tighten, v View) draw.Frame {
+func stationFrame(step sequence.Tighten, v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = step.Caution()
 	done := "all done"
@@ -64,7 +64,7 @@ func stationFrame(step sequence.Tighten, v View) draw.Frame {
 }
 
 // teamRing draws the flange with the letter of its tool at each bolt at hand.
-func teamRing(step sequence.Tighten, v View, height int) []string {
+func teamRing(step sequence.Tighten, v *View, height int) []string {
 	p := v.Walk.Plan()
 	mark := marks(v, step.Bolts...)
 	r := drawing(p)
@@ -81,7 +81,7 @@ func turnGauge(t sequence.Turn) string {
 // largeTurns draws each tool's pressure over its bolt in large digits, two or more beside
 // each other where there is room. The letter stands in every line, to be seen from afar;
 // a large B or D would be taken for an 8 or a 0.
-func largeTurns(turns []sequence.Turn, v View, room int) []string {
+func largeTurns(turns []sequence.Turn, v *View, room int) []string {
 	const gap = 3
 	wide := 0
 	var cells [][]string
@@ -120,7 +120,7 @@ func largeTurns(turns []sequence.Turn, v View, room int) []string {
 }
 
 // smallTurns is a line for each tool: its letter, bolt and pressure.
-func smallTurns(turns []sequence.Turn, v View) []string {
+func smallTurns(turns []sequence.Turn, v *View) []string {
 	var lines []string
 	for _, t := range turns {
 		lines = append(lines, v.Theme.Paint(draw.BigRole, pad(fmt.Sprintf("%s %d", t.Letter, t.Bolt), 6))+"  "+
@@ -130,7 +130,7 @@ func smallTurns(turns []sequence.Turn, v View) []string {
 }
 
 // tightTurns is two tools a line, for the smallest windows.
-func tightTurns(turns []sequence.Turn, v View) []string {
+func tightTurns(turns []sequence.Turn, v *View) []string {
 	var lines []string
 	for pair := range slices.Chunk(turns, 2) {
 		line := ""
@@ -143,7 +143,7 @@ func tightTurns(turns []sequence.Turn, v View) []string {
 }
 
 // teamValues are torque and foot force: each tool's own gauge division gives its own.
-func teamValues(turns []sequence.Turn, v View) []string {
+func teamValues(turns []sequence.Turn, v *View) []string {
 	first := turns[0].Setting
 	least, most, light, heavy := first.Delivered, first.Delivered, first.Foot, first.Foot
 	for _, t := range turns {
@@ -173,7 +173,7 @@ type whichBolt struct {
 
 func (whichBolt) Typing() bool { return false }
 
-func (w whichBolt) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (w whichBolt) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	for _, t := range w.turns {
 		if k.String() == strings.ToLower(t.Letter) {
 			return problem{w, t.Bolt}, Want{}
@@ -186,7 +186,7 @@ func (w whichBolt) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return w, want
 }
 
-func (w whichBolt) Frame(v View) draw.Frame {
+func (w whichBolt) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ProblemHint
 	f.Body = []string{"", "  " + v.Theme.Paint(draw.Danger, "SOMETHING IS WRONG   ALL tools off"), "", "  Which bolt is it about? The others of the station stay open.", ""}
@@ -208,7 +208,7 @@ type whichTool struct {
 
 func (whichTool) Typing() bool { return false }
 
-func (w whichTool) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (w whichTool) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	for _, slot := range w.slots {
 		if k.String() == strings.ToLower(sequence.Letter(slot)) {
 			return tool{from: w, slot: slot}, Want{}
@@ -221,7 +221,7 @@ func (w whichTool) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return w, want
 }
 
-func (w whichTool) Frame(v View) draw.Frame {
+func (w whichTool) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ToolHint
 	f.Body = []string{"", "  " + v.Theme.Paint(draw.Title, "ANOTHER TOOL, HOSE OR REGULATOR"), "", "  Which tool is it about?", ""}

@@ -25,7 +25,7 @@ func IsHazard(s Screen) bool { _, is := s.(hazard); return is }
 
 // Unsaid is what somebody has chosen that stops or holds the work and not finished
 // to say; nil on every other screen. Whoever leaves there has found it all the same.
-func Unsaid(s Screen, v View) sequence.Data {
+func Unsaid(s Screen, v *View) sequence.Data {
 	if t, is := s.(trouble); is {
 		return t.unsaid(v)
 	}
@@ -45,11 +45,11 @@ func Unsaid(s Screen, v View) sequence.Data {
 
 // elsewhere says that a problem at a bolt can be told though none is at hand. A question
 // that was answered no stops the work.
-func (h hazard) elsewhere(v View) bool { return !h.no && sequence.Shows(v.Step) }
+func (h hazard) elsewhere(v *View) bool { return !h.no && sequence.Shows(v.Step) }
 
 func (h hazard) Typing() bool { return h.kind.What != "" }
 
-func (h hazard) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (h hazard) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if h.kind.What == "" {
 		for _, kind := range sequence.StopKinds {
 			if k.String() == kind.Key {
@@ -92,7 +92,7 @@ func (h hazard) Key(k tea.KeyMsg, v View) (Screen, Want) {
 	return h, Want{}
 }
 
-func (h hazard) Frame(v View) draw.Frame {
+func (h hazard) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.StopHint
 	f.Body = append(f.Body, "", "  "+v.Theme.Paint(draw.Danger, "STOP THE WORK"), "")
@@ -136,7 +136,7 @@ func (h hazard) Frame(v View) draw.Frame {
 }
 
 // stopSentences say what to do, without the layout of stopLines.
-func stopSentences(v View) []string {
+func stopSentences(v *View) []string {
 	var all []string
 	for _, told := range v.Step.(sequence.Stop).Words() {
 		all = append(all, told.Text)
@@ -145,7 +145,7 @@ func stopSentences(v View) []string {
 }
 
 // stopLines say what to do, why the work stops and whom to ask.
-func stopLines(s sequence.Stop, v View) []string {
+func stopLines(s sequence.Stop, v *View) []string {
 	var lines []string
 	for _, told := range s.Words() {
 		lines = append(lines, labelled(told.Label, told.Text, v)...)

@@ -20,7 +20,7 @@ func newStretch(s unit.System) stretch {
 
 func (stretch) Typing() bool { return true }
 
-func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (s stretch) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	switch k.String() {
 	case "ctrl+c":
 		return s, Want{Leave: true}
@@ -51,7 +51,7 @@ func (s stretch) Key(k tea.KeyMsg, v View) (Screen, Want) {
 		Of(unit.Length(read.Less*one), unit.Length(read.More*one))}
 }
 
-func (s stretch) Frame(v View) draw.Frame {
+func (s stretch) Frame(v *View) draw.Frame {
 	f := frame(v)
 	step := v.Step.(sequence.Stretch)
 	f.Caution = sequence.StretchHint

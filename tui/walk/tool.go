@@ -37,7 +37,7 @@ const (
 )
 
 // newTool asks first which tool is changed, where several are in use.
-func newTool(from Screen, v View) Screen {
+func newTool(from Screen, v *View) Screen {
 	slots := v.Walk.At(v.Now).InUse()
 	if len(slots) > 1 {
 		return whichTool{from, slots}
@@ -47,7 +47,7 @@ func newTool(from Screen, v View) Screen {
 
 func (t tool) Typing() bool { return t.at == toolFile || t.at == toolAir || t.at == toolNamed }
 
-func (t tool) Key(k tea.KeyMsg, v View) (Screen, Want) {
+func (t tool) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	if t.Typing() {
 		return t.typed(k, v)
 	}
@@ -83,7 +83,7 @@ func (t tool) Key(k tea.KeyMsg, v View) (Screen, Want) {
 }
 
 // take judges a tool before anything changes.
-func (t tool) take(other joint.Tool, v View) (Screen, Want) {
+func (t tool) take(other joint.Tool, v *View) (Screen, Want) {
 	d, err := v.Walk.ToolChange(t.slot, other, onDay(v))
 	if err != nil {
 		return t, Want{Notice: "NOT TAKEN: " + visible.Text(err.Error())}
@@ -113,7 +113,7 @@ func namedFields(label string) []field {
 	return []field{input(label, "", "not the operator", false), input("Role", "", "", false), input("Reason", "", "", false)}
 }
 
-func (t tool) typed(k tea.KeyMsg, v View) (Screen, Want) {
+func (t tool) typed(k tea.KeyMsg, v *View) (Screen, Want) {
 	switch k.String() {
 	case "esc":
 		t.at = toolList
@@ -155,7 +155,7 @@ func (t tool) typed(k tea.KeyMsg, v View) (Screen, Want) {
 	return t, Want{Event: d}
 }
 
-func (t tool) Frame(v View) draw.Frame {
+func (t tool) Frame(v *View) draw.Frame {
 	f := frame(v)
 	f.Caution = sequence.ToolHint
 	in := v.Walk.Tools()[t.slot]
@@ -202,7 +202,7 @@ func (t tool) Frame(v View) draw.Frame {
 }
 
 // list shows what there is to choose from.
-func (t tool) list(f draw.Frame, v View) draw.Frame {
+func (t tool) list(f draw.Frame, v *View) draw.Frame {
 	others := v.Walk.OtherTools()
 	for i, o := range others {
 		f.Body = append(f.Body, fmt.Sprintf("  %d   %s", i+1, visible.Text(sequence.ToolWords(o))))

@@ -37,13 +37,13 @@ func TestWideSide(t *testing.T) {
 		{ring, mm(1, 2, 4, 2.8, 7, 3, 10, 2.1), "Wide at bolts 4, 5, 6, 7."},
 		{ring, mm(1, 3, 4, 2, 7, 2.1, 10, 2.9), "Wide at bolts 10, 11, 12, 1."},
 		{ring, mm(1, 3, 4, 2, 7, 2.1, 10, 2.2), "Wide at bolts 12, 1, 2."},                      // alone: with its neighbours
-		{ring, mm(1, 2.9, 4, 2, 7, 3, 10, 2), "Wide at bolts 6, 7, 8 and bolts 12, 1, 2."},       // bent: two sides
-		{ring, mm(7, 3.4, 6, 2), "Wide at bolts 7, 8."},                                        // a measured neighbour is not taken along
-		{ring, mm(2, 3.4, 1, 2, 3, 2.5), "Wide at bolt 2."},                                    //
-		{ring, mm(1, 2.02, 4, 2, 7, 2, 10, 2), ""},                                             // less than a leaf
-		{ring, mm(1, 2, 4, 2), ""},                                                             // even
+		{ring, mm(1, 2.9, 4, 2, 7, 3, 10, 2), "Wide at bolts 6, 7, 8 and bolts 12, 1, 2."},      // bent: two sides
+		{ring, mm(7, 3.4, 6, 2), "Wide at bolts 7, 8."},                                         // a measured neighbour is not taken along
+		{ring, mm(2, 3.4, 1, 2, 3, 2.5), "Wide at bolt 2."},                                     //
+		{ring, mm(1, 2.02, 4, 2, 7, 2, 10, 2), ""},                                              // less than a leaf
+		{ring, mm(1, 2, 4, 2), ""},                                                              // even
 		{cover, mm(1, 2, 2, 2.2, 4, 3, 5, 3.4, 6, 3.1, 7, 2.6, 9, 2), "Wide at bolts 4, 5, 6."}, // half way is 2.7
-		{odd, mm(1, 3.4, 6, 2), "Wide at bolts 10, 1, 7."},                                     // by where they lie, not by number
+		{odd, mm(1, 3.4, 6, 2), "Wide at bolts 10, 1, 7."},                                      // by where they lie, not by number
 	} {
 		r := c.w.JudgeGaps(GapCheck{Limit: 1}, c.readings)
 		if got := c.w.wideWords(r); got != c.want {

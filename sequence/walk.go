@@ -393,21 +393,3 @@ func (w *Walk) toEnd() {
 	w.phase = phaseEnd
 	w.askAll(AtEnd)
 }
-
-// snugOrder is that of one hand wrench, which goes across also where several tools go
-// round the ring together later.
-func (p *Plan) snugOrder() []Bolt {
-	if p.Several() && len(p.Positions) == 0 {
-		return star(p.Bolts)
-	}
-	return p.order()
-}
-
-// order is the bolts of a pass, in order.
-func (p *Plan) order() []Bolt {
-	bolts := make([]Bolt, 0, p.Bolts)
-	for _, s := range p.Stations {
-		bolts = append(bolts, s...)
-	}
-	return bolts
-}

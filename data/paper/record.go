@@ -128,14 +128,7 @@ func (r record) gaps() {
 		for _, one := range g.Readings {
 			parts = append(parts, fmt.Sprintf("%d: %s", one.Bolt, one.Gap.Text(r.Plan.System)))
 		}
-		judged := "inside"
-		if g.OverLimit || g.Grown {
-			judged = "BEYOND"
-		}
-		if g.Accepted != nil {
-			judged += ", accepted by " + report.DecidedBy(*g.Accepted)
-		}
-		rows = append(rows, []string{"after " + g.After, strings.Join(parts, "   "), g.Spread.Text(r.Plan.System), g.Limit.Text(r.Plan.System), judged})
+		rows = append(rows, []string{"after " + g.After, strings.Join(parts, "   "), g.Spread.Text(r.Plan.System), g.Limit.Text(r.Plan.System), g.Judged()})
 	}
 	if len(rows) == 0 {
 		r.say(r.None("none measured"))

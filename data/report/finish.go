@@ -20,22 +20,30 @@ func alignment(p *sequence.Plan, a sequence.Alignment) string {
 func gaps(t table, d AsDone) {
 	t.head("GAPS", "spread", "at most", "judged")
 	for _, g := range d.Gaps {
-		t.row("after "+g.After, g.Spread.Text(d.Plan.System), g.Limit.Text(d.Plan.System), g.judged())
+		t.row("after "+g.After, g.Spread.Text(d.Plan.System), g.Limit.Text(d.Plan.System), g.Judged())
 	}
 	if len(d.Gaps) == 0 {
 		t.row(d.None("none measured"))
 	}
 }
 
-// judged says whether the gaps kept their limit, and who accepted them.
-func (g GapTurn) judged() string {
-	switch {
-	case g.Accepted != nil:
-		return "BEYOND, accepted by " + DecidedBy(*g.Accepted)
-	case g.OverLimit || g.Grown:
-		return "BEYOND"
+// Judged says whether the gaps kept their limit, and who accepted them.
+func (g GapTurn) Judged() string {
+	var why []string
+	if g.OverLimit {
+		why = append(why, "over the limit")
 	}
-	return "inside"
+	if g.Grown {
+		why = append(why, "wider than before")
+	}
+	text := "inside"
+	if len(why) > 0 {
+		text = "BEYOND: " + strings.Join(why, ", ")
+	}
+	if g.Accepted != nil {
+		text += ", accepted by " + DecidedBy(*g.Accepted)
+	}
+	return text
 }
 
 // studs is the table of what was measured, as it stands on the card.

@@ -273,7 +273,7 @@ func (w *Walk) notBefore(at time.Time) time.Time {
 
 func (w *Walk) check(s Check, round int, b Bolt, m Mark, at time.Time) error {
 	if round != s.Round || b != s.Bolt {
-		return fmt.Errorf("bolt %d of check round %d is next", s.Bolt, s.Round)
+		return fmt.Errorf("%s is next", stepName(s))
 	}
 	w.mark(Station{b}, m, at)
 	w.touched(0, b)

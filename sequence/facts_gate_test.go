@@ -68,6 +68,7 @@ func (f *facts) answered(p *Plan, d Answered) error {
 		}
 	}
 	f.doubt = f.doubt.without(i)
+	f.ended = f.ended || p.Questions[i].When == AtEnd
 	return nil
 }
 

@@ -23,7 +23,7 @@ func (f *facts) pressure(p *Plan, d PressureSet) error {
 		}
 		return f.gate(p)
 	}
-	if f.marked.len() != p.Bolts || f.left != 0 || f.held || f.redo.bolt > 0 {
+	if f.marked.len() != p.Bolts || f.left != 0 || f.held > 0 || f.redo.bolt > 0 {
 		return fmt.Errorf("rule 3: a pass was closed with %d marks and %d bolts left", f.marked.len(), f.left.len())
 	}
 	if f.read.has(d.Tool) {

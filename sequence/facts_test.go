@@ -42,8 +42,9 @@ type facts struct {
 	expired    bool // the operator's qualification, and nobody let it count
 
 	out     set  // bolts whose parts have to be replaced
-	held    bool // by a problem
-	heldOut bool // which is a bolt that went out
+	outHere set  // those that went out in this pass or round
+	held    int  // by problems, of which each is decided about
+	ended   bool // the tool was said to be off the joint
 	first   bool // parts of bolts that are out come before the work goes on
 	redo    repeat
 	tool    [MostTools]string // in use, by slot
@@ -79,7 +80,7 @@ func (f *facts) work(p *Plan, need set) error {
 	if err := f.gate(p); err != nil {
 		return err
 	}
-	if f.held {
+	if f.held > 0 {
 		return errors.New("rule 3: work while a problem holds it")
 	}
 	if need&^f.set != 0 {
@@ -134,7 +135,7 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 	f.endRedo()
 	switch s.(type) {
 	case Snug, GapCheck, Set, Tighten, Check, Rest, Stretch, LeakTest, Close:
-		if f.held {
+		if f.held > 0 {
 			return fmt.Errorf("rule 3: %T is shown while a problem holds the work", s)
 		}
 	}
@@ -166,8 +167,8 @@ func (f facts) shown(p *Plan, s Step, longBreak bool) error {
 		if s.Of == OfQualification {
 			return nil // nothing is worked on there
 		}
-		if f.held != (s.Of == OfProblem) {
-			return fmt.Errorf("rule 3: held by a problem is %v, and %s is to be released", f.held, s.Of)
+		if (f.held > 0) != (s.Of == OfProblem) {
+			return fmt.Errorf("rule 3: %d problems hold it, and %s is to be released", f.held, s.Of)
 		}
 		if s.Of == OfHold {
 			return nil
@@ -251,7 +252,7 @@ func (f *facts) followed(p *Plan, d Data) error {
 	f.endRedo()
 	switch d.(type) {
 	case GapsMeasured, GapsAccepted, PressureSet, RestOver, RestWaived, StretchMeasured, LeakTested, CardClosed:
-		if f.held {
+		if f.held > 0 {
 			return fmt.Errorf("rule 3: %s while a problem holds the work", d.Kind())
 		}
 	}

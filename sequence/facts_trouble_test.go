@@ -17,7 +17,7 @@ type repeat struct {
 }
 
 // fresh begins a pass or round: bolts that are out are left from its start.
-func (f *facts) fresh() { f.marked, f.turned, f.left = f.out, f.out, f.out }
+func (f *facts) fresh() { f.marked, f.turned, f.left, f.outHere = f.out, f.out, f.out, 0 }
 
 // endRedo is when something else follows the last pass of a new bolt.
 func (f *facts) endRedo() {
@@ -73,8 +73,6 @@ func (f *facts) anywhere(p *Plan) error {
 	switch {
 	case !f.snugged && p.Batches && !f.noted:
 		return errors.New("rule 12: a problem at a bolt before the materials were asked for")
-	case f.held && !f.heldOut:
-		return errors.New("rule 3: a second problem while one holds the work")
 	case !f.snugged:
 		return f.gate(p)
 	}
@@ -83,6 +81,14 @@ func (f *facts) anywhere(p *Plan) error {
 
 // notLooked opens again what was looked at behind the check rounds, which are owed again.
 func (f *facts) notLooked(p *Plan) {
+	f.finish = finish{}
+	if f.pass < len(p.Passes) || f.gapsAfter < f.pass {
+		return
+	}
+	if f.ended {
+		f.doubtAll(p, func(q Question) bool { return q.When == AtGate })
+		f.ended, f.set = false, 0
+	}
 	f.doubtAll(p, func(q Question) bool { return q.When == AtEnd })
 	for i, h := range p.Hold {
 		if h.At == HoldBeforeClose || h.At == HoldBeforeRest && !f.rested {
@@ -92,10 +98,10 @@ func (f *facts) notLooked(p *Plan) {
 }
 
 // moved are the bolts of this round whose nut was not still; by the rules since 4 one
-// that is out has none.
+// that was out when it began has none.
 func (f *facts) moved(p *Plan) set {
 	if p.Rules >= 4 {
-		return f.turned &^ f.out
+		return f.turned &^ (f.out &^ f.outHere)
 	}
 	return f.turned
 }
@@ -129,19 +135,16 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 		if f.out.has(b) {
 			return fmt.Errorf("rule 3: bolt %d went out twice", b)
 		}
-		if f.held = d.What == Broke || f.out != 0 || f.pass > 0; f.held {
-			f.heldOut = true
+		if d.What == Broke || f.out != 0 || f.pass > 0 {
+			f.held++
 		}
 		if f.redo.bolt == d.Bolt {
 			f.set, f.redo = 0, repeat{} // for another pass
 		}
-		f.out, f.left = f.out.with(b), f.left.with(b)
+		f.out, f.left, f.outHere = f.out.with(b), f.left.with(b), f.outHere.with(b)
 		mark()
 		f.usedUp, f.released = false, false // check rounds are owed again
-		f.finish = finish{}
-		if f.pass == len(p.Passes) && f.gapsAfter == f.pass {
-			f.notLooked(p)
-		}
+		f.notLooked(p)
 	case Missed:
 		if !f.marked.has(b) || f.left.has(b) {
 			return fmt.Errorf("rule 7: bolt %d was opened, and is not done", b)
@@ -153,7 +156,7 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 		}
 		mark()
 	default:
-		f.held, f.heldOut = true, false
+		f.held++
 		if d.What == WrongPressure {
 			f.set = 0
 		}
@@ -163,15 +166,14 @@ func (f *facts) trouble(p *Plan, d ProblemFound) error {
 
 func (f *facts) replaced(p *Plan, d Replaced) error {
 	b := int(d.Bolt)
-	if !f.out.has(b) || f.held || f.redo.bolt > 0 || d.Batch == "" {
-		return fmt.Errorf("rule 3: bolt %d was replaced: out %b, held %v, owed %+v, batch %q", b, f.out, f.held, f.redo, d.Batch)
+	if !f.out.has(b) || f.held > 0 || f.redo.bolt > 0 || d.Batch == "" {
+		return fmt.Errorf("rule 3: bolt %d was replaced: out %b, held %d, owed %+v, batch %q", b, f.out, f.held, f.redo, d.Batch)
 	}
-	if f.first = f.first && f.out.len() > 1; f.pass == len(p.Passes) {
-		f.finish.studs, f.finish.outside, f.finish.high, f.finish.beyond = 0, 0, 0, 0
-	}
+	f.first = f.first && f.out.len() > 1
 	f.out, f.left, f.marked, f.turned = f.out.without(b), f.left.without(b), f.marked.without(b), f.turned.without(b)
-	f.still, f.usedUp = false, false
+	f.still, f.usedUp, f.released = false, false, false
 	err := f.gate(p)
+	f.notLooked(p)
 	f.doubtAll(p, func(q Question) bool { return q.When == AtParts })
 	if f.pass == len(p.Passes) {
 		f.fresh() // a whole round is owed
@@ -247,7 +249,7 @@ func (f *facts) restart(p *Plan) {
 	f.snugged, f.wide, f.still, f.rested, f.released, f.usedUp = false, false, false, false, false, false
 	f.set, f.read, f.low, f.high = 0, 0, 0, 0
 	f.pass, f.gapsAfter = 0, -1
-	f.noted, f.holds, f.first, f.finish = false, 0, false, finish{}
+	f.noted, f.holds, f.first, f.finish, f.ended, f.held = false, 0, false, finish{}, false, 0
 	f.fresh()
 }
 
@@ -261,7 +263,7 @@ func (f *facts) undone(p *Plan, d Undone) error {
 		f.doubt = f.doubt.with(i)
 		return nil
 	}
-	if f.held {
+	if f.held > 0 {
 		return errors.New("rule 3: a bolt was taken back while a problem holds the work")
 	}
 	if f.read != 0 {
@@ -332,10 +334,10 @@ func (f *facts) wasReleased(p *Plan, d Released) error {
 		}
 		f.expired = false
 	case OfProblem:
-		if !f.held {
+		if f.held == 0 {
 			return errors.New("rule 9: a problem was released that holds nothing")
 		}
-		f.held, f.heldOut = false, false
+		f.held--
 		f.first = f.out != 0
 		if d.Restart {
 			f.restart(p)

@@ -28,8 +28,8 @@ type Told struct{ Label, Text string }
 func (w Walk) HandoverWords(now time.Time) []Told {
 	w = w.At(now)
 	var problems, open, released []string
-	if w.held != nil {
-		problems = append(problems, fmt.Sprintf("%s: %s", w.boltName(w.held.Bolt, w.held.slot), w.held.Words()))
+	for _, h := range w.held {
+		problems = append(problems, fmt.Sprintf("%s: %s", w.boltName(h.Bolt, h.slot), h.Words()))
 		open = append(open, "who decides about it")
 	}
 	problems = append(problems, w.outWords()...)
@@ -79,7 +79,7 @@ func (w Walk) standing() string {
 		p := w.Under() // a new bolt alone is told with the problems
 		text := fmt.Sprintf("pass %d of %d at %s", p.Pass, p.Of, p.Share.Text())
 		if p.Round > 0 {
-			text = fmt.Sprintf("check round %d at full torque", p.Round)
+			text = "check round " + p.roundName() + " at full torque"
 		}
 		return text + fmt.Sprintf(", %d of %d bolts done", w.done(), w.plan.Bolts)
 	case phaseGate:

@@ -94,7 +94,7 @@ func (s *site) handover() map[string]string {
 // While a new bolt is brought up alone, its own pressure stands on the gauge, and the job
 // stands where it stood.
 func TestHandoverWhileABoltIsBroughtUp(t *testing.T) {
-	for name, until := range map[string]func(Step) bool{"pass 2 of 2 at 100 %": inPass(2, 2), "check round 1 at full torque": is[Check]} {
+	for name, until := range map[string]func(Step) bool{"pass 2 of 2 at 100 %": inPass(2, 2), "check round": is[Check]} {
 		s := siteAt(t, testPlan(t, 4, 2, 2, 0), until)
 		b := Bolt(1)
 		if tighten, ok := s.w.Next(s.at).(Tighten); ok {

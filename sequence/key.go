@@ -56,8 +56,12 @@ func (w Walk) Key() string {
 	for _, b := range w.out {
 		key = append(key, byte(b))
 	}
+	key = append(key, 0)
+	for _, b := range w.outHere {
+		key = append(key, byte(b))
+	}
 	key = append(key, 0, byte(w.redo.bolt), byte(w.redo.next), byte(w.redo.upTo))
-	if h := w.held; h != nil {
+	for _, h := range w.held {
 		key = append(append(append(key, byte(h.Bolt), byte(h.slot)), h.What...), 0)
 	}
 	for _, s := range w.outside() { // what may be decided differs

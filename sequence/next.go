@@ -31,16 +31,16 @@ func (w *Walk) step(now time.Time) Step {
 		return SignOn{Before: w.operator, OnFlange: w.handed}
 	case w.expired:
 		return w.qualification()
-	case w.phase == phaseRest && w.held == nil:
+	case w.phase == phaseRest && len(w.held) == 0:
 		if hold, held := w.holdAt(); held {
 			return hold
 		}
 		return Rest{Until: w.until, Over: !now.Before(w.until)}
 	}
-	if open := w.openQuestions(); len(open) > 0 && !(w.held != nil && w.plan.Questions[open[0]].When == AtEnd) {
+	if open := w.openQuestions(); len(open) > 0 && !(len(w.held) > 0 && w.plan.Questions[open[0]].When == AtEnd) {
 		return w.ask(open[0])
 	}
-	if w.held != nil {
+	if len(w.held) > 0 {
 		return w.heldRelease()
 	}
 	if hold, held := w.holdAt(); held {
@@ -50,7 +50,7 @@ func (w *Walk) step(now time.Time) Step {
 	case phaseMaterials:
 		return Materials{}
 	case phaseSnug:
-		return Snug{Snugging: w.plan.Snug, Order: w.plan.snugOrder()}
+		return Snug{Snugging: w.plan.Snug, Order: w.plan.SnugOrder()}
 	case phaseSnugGaps, phasePassGaps, phaseFinalGaps:
 		return w.gapCheck()
 	case phasePass:
@@ -63,7 +63,7 @@ func (w *Walk) step(now time.Time) Step {
 	if w.plan.LeakTest && w.leak == "" {
 		return LeakTest{}
 	}
-	return Close{}
+	return Close{Leaked: w.leak == Leaked}
 }
 
 func (w *Walk) ask(i int) Ask {
@@ -72,7 +72,7 @@ func (w *Walk) ask(i int) Ask {
 	if q.When == AtGate && q.Heading == headReady && w.phase > phaseSnug {
 		q.MayNot = true // the joint is closed: who cannot see it any more says so
 	}
-	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo}
+	a := Ask{Question: q, SaidNo: w.answers[i] == saidNo, Begun: w.phase > phaseSnug && len(w.ends) == 0}
 	for j, other := range w.plan.Questions {
 		if other.When == q.When {
 			a.Of++
@@ -243,7 +243,7 @@ func (w Walk) LastAnswered() string {
 // together. False when there is none to take back.
 func (w Walk) Undoable() (Undone, bool) {
 	switch {
-	case w.held != nil:
+	case len(w.held) > 0:
 		return Undone{}, false
 	case w.redo.bolt > 0:
 		return Undone{Bolt: w.redo.bolt}, w.redo.next > 0

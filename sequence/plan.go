@@ -111,9 +111,9 @@ type Plan struct {
 // the last round, since a pressure that crept up moves them; a clock that goes back
 // before that decision does not shorten the rest either; who supervises a trainee
 // decides and witnesses nothing; who takes over before the joint is snug goes through
-// the gate; gaps may differ by what two readings do. 4: a bolt that is out, and that a
-// named person lets the work go on without, has no nut that makes a check round go round
-// again; who takes over is not asked twice whether the marks match.
+// the gate; gaps may differ by what two readings do. 4: a bolt that is out
+// before a check round begins, and that a named person lets the work go on without, has no
+// nut that makes it go round again; who takes over is not asked twice whether the marks match.
 const RulesNow = 4
 
 // Snugging is the first closing of the joint by hand.
@@ -141,9 +141,9 @@ func (s *Span) UnmarshalText(text []byte) error {
 	return err
 }
 
-// snugOrder is that of one hand wrench, which goes across also where several tools go
+// SnugOrder is that of one hand wrench, which goes across also where several tools go
 // round the ring together later.
-func (p *Plan) snugOrder() []Bolt {
+func (p *Plan) SnugOrder() []Bolt {
 	if p.Several() && len(p.Positions) == 0 {
 		return star(p.Bolts)
 	}

@@ -33,12 +33,6 @@ type held struct {
 	slot int // of the tool that was at the bolt
 }
 
-// takes says that it is a bolt that went out, so that another one can be told too.
-func (h *held) takes() bool {
-	t, _ := TroubleOf(h.What)
-	return t.Takes()
-}
-
 // trouble takes a problem found at one of the bolts at hand; at any other, where it can
 // show there.
 func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
@@ -51,9 +45,6 @@ func (w *Walk) trouble(s Station, d ProblemFound, at time.Time) error {
 	}
 	if (d.What == "" || t.Noted()) && strings.TrimSpace(d.Reason) == "" {
 		return errors.New("say in a word what is wrong")
-	}
-	if w.held != nil && !w.held.takes() {
-		return errors.New("the work is held already: a named person decides first")
 	}
 	if t.follows != leaves && d.Now {
 		return errors.New("only a bolt that would be left can be put right at once")
@@ -112,7 +103,7 @@ func (w *Walk) noBolt(b Bolt) error {
 
 // hold keeps the work until a named person decides.
 func (w *Walk) hold(d ProblemFound, why string) {
-	w.held = &held{d, why, w.SlotAt(d.Bolt)}
+	w.held = and(w.held, held{d, why, w.SlotAt(d.Bolt)})
 	w.paceFrom = time.Time{}
 }
 
@@ -198,8 +189,8 @@ func (w *Walk) wrong(d ProblemFound) error {
 
 // releaseProblem lets the work go on, or begins it again with a new gasket.
 func (w *Walk) releaseProblem(d Released) {
-	h := w.held
-	w.held = nil
+	h := w.held[len(w.held)-1]
+	w.held = w.held[:len(w.held)-1]
 	if d.Restart {
 		w.restart()
 		w.except("begun again with a new gasket, decided by %s: %s (%s)", d.Name, d.Reason, h.Words())
@@ -212,7 +203,8 @@ func (w *Walk) releaseProblem(d Released) {
 // restart begins at the gate again: the joint is opened and gets a new gasket.
 func (w *Walk) restart() {
 	w.phase, w.pass, w.repeat, w.series, w.round = phaseGate, 0, 0, 0, 0
-	w.partsFirst = false
+	w.partsFirst, w.held = false, nil
+	w.drop(AtEnd)
 	w.out, w.redo, w.set, w.gaps, w.spread, w.measured = nil, redo{}, nil, nil, -1, nil
 	w.moved, w.since, w.stretched, w.studs, w.leak = nil, nil, nil, nil, ""
 	w.holds = make([]string, len(w.plan.Hold)) // what was looked at is open again

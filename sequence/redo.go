@@ -36,8 +36,11 @@ func (w *Walk) takeOut(d ProblemFound) error {
 		return fmt.Errorf("bolt %d is out already: its parts have to be replaced", b)
 	}
 	w.except("bolt %d %s %s", b, d.Words(), w.during())
-	if w.phase >= phaseRest {
-		w.backToCheck(b)
+	switch {
+	case w.phase == phaseCheck && len(w.ends) > 0: // the last round is over
+		w.startCheck(fmt.Sprintf("for bolt %d, which went out", b))
+	case w.phase >= phaseRest:
+		w.backToCheck(fmt.Sprintf("for bolt %d, which went out", b))
 	}
 	switch {
 	case len(w.out) > 0:
@@ -46,7 +49,7 @@ func (w *Walk) takeOut(d ProblemFound) error {
 		why = "The first pass is done: without this bolt the joint loses load."
 	}
 	w.open(b)
-	w.out = and(w.out, b)
+	w.out, w.outHere = and(w.out, b), and(w.outHere, b)
 	w.marks = with(w.marks, int(b), MarkLeft)
 	w.why = with(w.why, int(b), d.Words())
 	w.paceFrom = time.Time{}
@@ -59,18 +62,22 @@ func (w *Walk) takeOut(d ProblemFound) error {
 	return nil
 }
 
-// backToCheck owes the check rounds again for a bolt that went out behind them, and all
-// that follows: a rest that was not over begins anew, studs, gaps and leak test come again.
-func (w *Walk) backToCheck(b Bolt) {
+// backToCheck owes the check rounds again for a bolt that went out behind them, or came in,
+// and all that follows: a rest that was not over begins anew, studs, gaps and leak test
+// come again.
+func (w *Walk) backToCheck(why string) {
 	w.studs, w.stretched, w.gaps, w.leak = nil, nil, nil, ""
 	w.drop(AtEnd)
+	if w.phase == phaseEnd { // the tool is off the joint, and pressure may have been on it
+		w.doubt(func(Question) bool { return true })
+	}
 	w.holds = slices.Clone(w.holds)
 	for i, h := range w.plan.Hold {
 		if h.At == HoldBeforeClose || h.At == HoldBeforeRest && w.series == 0 {
 			w.holds[i] = "" // what was looked at is open again
 		}
 	}
-	w.startCheck(fmt.Sprintf("for bolt %d, which went out", b))
+	w.startCheck(why)
 }
 
 // restBehind says that the gasket has rested already: a new bolt has no rest.
@@ -98,8 +105,11 @@ func (w *Walk) replaced(d Replaced) error {
 		w.except("bolt %d got them after the rest of the gasket: it had none", d.Bolt)
 	}
 	w.askAll(AtParts)
-	if w.phase == phaseCheck {
-		w.startCheck(fmt.Sprintf("for the new parts of bolt %d", d.Bolt)) // every round of this series is owed once more
+	switch why := fmt.Sprintf("for the new parts of bolt %d", d.Bolt); {
+	case w.phase >= phaseRest:
+		w.backToCheck(why)
+	case w.phase == phaseCheck:
+		w.startCheck(why) // every round of this series is owed once more
 	}
 	if n := w.completed(); n > 0 {
 		w.redo = redo{bolt: d.Bolt, upTo: n}
@@ -134,8 +144,12 @@ func (w *Walk) troubleStep() Step {
 
 // heldRelease asks a named person about the problem that holds the work.
 func (w *Walk) heldRelease() Step {
-	h := w.held
-	return Release{Of: OfProblem, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
+	h := w.held[len(w.held)-1]
+	during := ""
+	if w.phase != phasePass && w.phase != phaseCheck {
+		during = w.during()
+	}
+	return Release{Of: OfProblem, During: during, Place: w.place(), Bolt: h.Bolt, Reason: h.Words(), What: h.What, Why: h.why,
 		Slot: h.slot, Letter: w.letter(h.slot), Read: h.Read, Band: w.current(h.slot)}
 }
 
@@ -195,8 +209,16 @@ func (w Walk) shares(from, to int) string {
 }
 
 func (w Walk) then() string {
-	if w.phase == phasePass {
-		return ", then " + w.plan.Passes[w.pass].Share.Text() + " in its turn"
+	next := w.pass // the pass that comes, or is under way
+	switch w.phase {
+	case phaseSnug, phaseSnugGaps, phasePass:
+	case phasePassGaps:
+		next++
+	default:
+		next = len(w.plan.Passes)
+	}
+	if next < len(w.plan.Passes) {
+		return ", then " + w.plan.Passes[next].Share.Text() + " in its turn"
 	}
 	return ", then a check round"
 }

@@ -21,6 +21,7 @@ type Ask struct {
 	Of       int  // how many are asked with it
 	SaidNo   bool // it was answered no and is still open
 	Last     []Station
+	Begun    bool       // the joint is snug, or more, and no gauge is being read at an end
 	Read     *Alignment // of a question that is measured, when it was beyond its limits
 }
 
@@ -132,13 +133,16 @@ type Release struct {
 	Hold   string            // the name of the hold point
 	Studs  []StretchMeasured // whose load by stretch is outside the band
 
-	Out  bool   // the bolt's parts have to be replaced
-	What What   // the problem
-	Why  string // why more than the problem itself holds the work
+	Out    bool   // the bolt's parts have to be replaced
+	What   What   // the problem
+	During string // when it was found, where Place does not say it
+	Why    string // why more than the problem itself holds the work
 }
 
 // Close: all is done; the operator and a witness close the card.
-type Close struct{}
+type Close struct {
+	Leaked bool // at its test: the card stays as it is
+}
 
 // Closed: the card is closed.
 type Closed struct{ At time.Time }

@@ -34,17 +34,15 @@ type AirChanged struct {
 }
 
 // besides takes what can come besides the next step: another tool or hose
-// wherever a tool is set or used, new parts at a bolt or where only a bolt
-// or its nuts are waited for, and what shows at any bolt where none is at hand.
+// wherever a tool is set or used, new parts, and what shows at any bolt where none is
+// at hand.
 func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
-	tool, parts := false, false
+	tool := false
 	switch s := step.(type) {
 	case Set:
 		tool = s.MayChange()
 	case Tighten, Check:
-		tool, parts = true, true
-	case Release:
-		parts = s.Of == OfBolt || s.Of == OfRounds
+		tool = true
 	}
 	switch d := e.Data.(type) {
 	case ProblemFound:
@@ -60,7 +58,7 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 			return true, w.changeAir(d)
 		}
 	case Replaced:
-		if parts {
+		if TakesParts(step) {
 			return true, w.replaced(d)
 		}
 	}
@@ -71,17 +69,37 @@ func (w *Walk) besides(step Step, e Event) (taken bool, err error) {
 // readings have begun all are taken, so that none is lost.
 func (s Set) MayChange() bool { return !s.AtEnd || s.Slot == 0 }
 
-// Shows says that what can be wrong at any bolt is taken at a step where none is at hand.
+// TakesParts says that a bolt that is out can be taken in again at a step.
+func TakesParts(step Step) bool {
+	switch s := step.(type) {
+	case Tighten, Check, Snug, GapCheck, Stretch, LeakTest:
+		return true
+	case Close:
+		return !s.Leaked
+	case Ask:
+		return s.Question.When == AtEnd
+	case Release:
+		return s.Of == OfBolt || s.Of == OfRounds
+	}
+	return false
+}
+
+// Shows says that what can be wrong at any bolt is taken at a step where none is at hand:
+// at all that come once the gate is passed, but while a pressure that was high waits for
+// its release and while several gauges are read at the end. A joint that leaked at its test
+// is worked on by another card.
 func Shows(step Step) bool {
 	switch s := step.(type) {
 	case Set:
 		return s.MayChange()
-	case Snug, GapCheck, Rest, Stretch, LeakTest, Close:
+	case Snug, GapCheck, Rest, Stretch, LeakTest:
 		return true
+	case Close:
+		return !s.Leaked
 	case Ask:
-		return s.Question.When == AtEnd
+		return s.Begun
 	case Release:
-		return slices.Contains([]ReleaseOf{OfHold, OfBolt, OfProblem, OfStretch}, s.Of)
+		return s.Of != OfQualification && s.Of != OfPressure
 	}
 	return false
 }
@@ -287,9 +305,10 @@ func (w *Walk) beginAgain() {
 		return
 	}
 	w.clearMarks()
+	w.low = ""
 	if w.phase == phasePass {
 		w.repeat++
-		w.newTool, w.low = true, ""
+		w.newTool = true
 		return
 	}
 	w.sets = and(w.sets, fmt.Sprintf("round %d again with another tool", w.round))
@@ -351,7 +370,7 @@ func (w Walk) text(q Question) string {
 	if t, ok := w.texts[q.ID]; ok {
 		return t
 	}
-	if q.ID == engagementQuestion && len(w.out) > 0 {
+	if q.ID == engagementQuestion && len(w.out) > 0 && w.plan.Rules >= 4 {
 		return fmt.Sprintf("Has %s NO good stud, and is every other stud flush with its nuts, or beyond?", boltNames(w.out))
 	}
 	return q.Text

@@ -133,7 +133,7 @@ func (t Trouble) UnsaidAt() ProblemFound {
 const (
 	ElsewhereKey  = "9"
 	ElsewhereWord = "stud, gasket"
-	ElsewhereName = "a stud broke or is seized, gasket or faces: at a bolt"
+	ElsewhereName = "a stud broke, is seized or unfit; gasket or faces: at a bolt"
 )
 
 // TroublesAnywhere are those of Troubles that can show at any bolt.
@@ -141,7 +141,7 @@ func TroublesAnywhere() []Trouble {
 	return slices.DeleteFunc(slices.Clone(Troubles), func(t Trouble) bool { return !t.Anywhere() })
 }
 
-// TroubleKeys are the keys of a list, as a key line shows them: "1 to e", "3, 4, a, c".
+// TroubleKeys are the keys of a list, as a key line shows them: "1 to f", "3, 4, a, c, f".
 func TroubleKeys(of []Trouble) string {
 	if len(of) == len(Troubles) {
 		return of[0].Key + " to " + of[len(of)-1].Key
@@ -160,8 +160,7 @@ func (t Trouble) Chooses() bool { return t.follows == opens || t.follows == mark
 func (t Trouble) Stops() bool { return t.follows == stops }
 
 // Anywhere says that it can show at another bolt than the one at hand, and where no
-// bolt is at hand: at snug, while a pressure is set, at gaps, in the rest, at studs, at
-// the end, while somebody is waited for.
+// bolt is at hand: see Shows.
 func (t Trouble) Anywhere() bool { return t.Grave() && !t.Stops() }
 
 // StalledIsStill is said of a tool that stalls at once in a check round.

@@ -18,7 +18,7 @@ func (w *Walk) undo(d Undone) error {
 		w.answers = with(w.answers, i, open)
 		return nil
 	}
-	if w.held != nil {
+	if len(w.held) > 0 {
 		return errors.New("the work is held: a named person decides first")
 	}
 	back := Station(d.Bolts)

@@ -51,9 +51,10 @@ type Walk struct {
 	until    time.Time   // end of the rest
 
 	out        []Bolt   // whose parts have to be replaced
+	outHere    []Bolt   // those of them that went out in this pass or round
 	redo       redo     // of a bolt that is new
 	partsFirst bool     // the work goes on only with the new parts of those that are out
-	held       *held    // by a problem
+	held       []held   // by problems, the latest last: each is decided about
 	since      [][]Bolt // by slot, worked on since the pressure was last good
 
 	fitted  []*fitted         // by slot, nil where the plan's tool is in use
@@ -219,7 +220,7 @@ func (w *Walk) clearMarks() {
 	for _, b := range w.out {
 		w.marks[b], w.why[b] = MarkLeft, "its parts have to be replaced"
 	}
-	w.ends = nil
+	w.ends, w.outHere = nil, nil
 	w.paceFrom = time.Time{}
 }
 
@@ -345,11 +346,11 @@ func (w *Walk) roundsUsedUp() bool {
 }
 
 // notStill counts the nuts of this round that moved or could not be checked; by the rules
-// since 4 a bolt that is out, and released, has none.
+// since 4 a bolt that was out before the round began, and is released, has none.
 func (w *Walk) notStill() int {
 	n := 0
 	for b, m := range w.marks {
-		if m == MarkMoved || m == MarkReleased && !(w.plan.Rules >= 4 && w.isOut(Bolt(b))) {
+		if m == MarkMoved || m == MarkReleased && !(w.plan.Rules >= 4 && w.isOut(Bolt(b)) && !slices.Contains(w.outHere, Bolt(b))) {
 			n++
 		}
 	}

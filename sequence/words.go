@@ -136,6 +136,9 @@ func Title(s Step) string {
 		if s.Of == OfStretch {
 			return "RELEASE   stretch of studs"
 		}
+		if s.During != "" {
+			return "RELEASE   " + s.During
+		}
 		return "RELEASE   " + s.Place.Text()
 	case Stretch:
 		return fmt.Sprintf("STRETCH   bolt %d", s.Bolt)

@@ -16,7 +16,7 @@ func elsewhereHelp(s sequence.Step) string {
 	if !sequence.Shows(s) {
 		return ""
 	}
-	return " There " + sequence.ElsewhereKey + " tells of a broken or seized stud, the gasket or the faces, at any bolt."
+	return " There " + sequence.ElsewhereKey + " tells of a broken, seized or unfit stud, the gasket or the faces, at any bolt."
 }
 
 // helpFrame explains the keys of the screen below it, and what becomes of what is left.

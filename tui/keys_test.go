@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/card"
 	"evenload/sequence"
 	"evenload/tui/walk"
 	"evenload/tui/window"
@@ -200,6 +201,35 @@ func TestGraveProblemStands(t *testing.T) {
 			if got := c.written(); got != "problem" {
 				t.Errorf("%s was chosen, hung up %v, and left: written is %q", what, hangUp, got)
 			}
+		}
+	}
+}
+
+// TestHalfSaidBolt: a number that was not entered is none, and what the walk refuses
+// stops the work all the same.
+func TestHalfSaidBolt(t *testing.T) {
+	for _, c := range []struct {
+		screen string
+		keys   []string
+		want   sequence.ProblemFound
+	}{
+		{"rest", []string{"p", "9", "4", "1"}, sequence.ProblemFound{What: sequence.OtherHazard, Reason: "stud broke, not said at which bolt"}},
+		{"rest", []string{"p", "9", "4", "1", "enter"}, sequence.ProblemFound{Bolt: 1, What: sequence.Broke}},
+		{"bolt-12-middle", []string{"p", "4", "1"}, sequence.ProblemFound{What: sequence.OtherHazard, Reason: "stud broke, not said at which bolt"}},
+		{"bolt-12-middle", []string{"p", "4", "enter"}, sequence.ProblemFound{Bolt: 5, What: sequence.Broke}},
+		{"bolt-out", []string{"p", "4", "8", "enter"}, sequence.ProblemFound{What: sequence.OtherHazard, Reason: "bolt 8: stud broke"}}, // it is out already
+	} {
+		tr := reach(t, c.screen)
+		tr.press(c.keys...)
+		tr.press("ctrl+c")
+		all, err := card.Read(tr.s.Path())
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := slices.ContainsFunc(all.Events(), func(e sequence.Event) bool { return e.Data == sequence.Data(c.want) })
+		if !found {
+			events := all.Events()
+			t.Errorf("%s %q: the card ends with %+v", c.screen, c.keys, events[len(events)-2:])
 		}
 	}
 }

@@ -150,12 +150,11 @@ func (r *root) refresh() {
 
 // scroll moves the text of a screen that does not fit; false where all of it does.
 func (r *root) scroll(name string) bool {
-	f := r.shown()
-	page := f.Page(r.width, r.height, r.opt.Theme)
+	page, last := r.shown().Pages(r.width, r.height, r.opt.Theme)
 	if name == "pgup" {
 		page = -page
 	}
-	r.from = max(0, min(r.from+page, len(f.Body)))
+	r.from = max(0, min(r.from+page, last))
 	return page != 0
 }
 
@@ -329,6 +328,9 @@ func (r *root) leave() tea.Cmd {
 	r.leaving = !r.suspending
 	if stop := walk.Unsaid(r.screen, r.view()); stop != nil {
 		if cmd := r.send(stop, ""); cmd != nil {
+			return cmd
+		}
+		if cmd := r.send(walk.UnsaidAll(stop), ""); cmd != nil { // refused: it stops the work all the same
 			return cmd
 		}
 	}

@@ -51,6 +51,16 @@ func addTroubles(add func(string, func(testing.TB) *trial), middle func(testing.
 	add("hazard-gaps", after(gaps, "ctrl+p"))
 	add("elsewhere", after(gaps, "ctrl+p", "9"))
 	add("elsewhere-gasket", after(gaps, "ctrl+p", "9", "a", "7", "enter", "bulges"))
+	add("gaps-out", func(t testing.TB) *trial {
+		c := gaps(t).do(sequence.ProblemFound{Bolt: 7, What: sequence.Broke})
+		return released(c).show()
+	})
+	add("elsewhere-out", after(func(t testing.TB) *trial {
+		return released(gaps(t).do(sequence.ProblemFound{Bolt: 7, What: sequence.Broke})).show()
+	}, "ctrl+p", "9"))
+	add("snug-out", func(t testing.TB) *trial {
+		return at(twelve, stepOf[sequence.Snug], sequence.ProblemFound{Bolt: 7, What: sequence.Seized})(t).show()
+	})
 	resting := at(twelve, stepOf[sequence.Rest])
 	add("hazard-rest", after(resting, "p"))
 	add("elsewhere-broke", after(resting, "p", "9", "4", "7"))

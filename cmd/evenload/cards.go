@@ -67,7 +67,9 @@ func recordTo(path string, to output, units unit.System, comma bool) error {
 		return err
 	}
 	c, err := card.Read(path)
-	c = c.InUnits(units)
+	if kind != ".json" {
+		c = c.InUnits(units)
+	}
 	if kind == ".txt" {
 		if err != nil {
 			return err

@@ -173,6 +173,8 @@ func (r record) pictures() {
 	renewed := false
 	for b := sequence.Bolt(1); int(b) <= r.Plan.Bolts; b++ {
 		switch t, ok := r.Last(b, last); {
+		case slices.Contains(r.Walk.Out(), b): // whatever was done at it before
+			signs[b].shape = crossed
 		case !ok || t.Result == report.ResultOpen:
 		case t.Result == report.ResultUnknown:
 			signs[b].shape = unknown

@@ -21,6 +21,10 @@ func Record(out io.Writer, d report.AsDone) error {
 	if d.Walk.Leak() == sequence.Leaked {
 		h.alarm += "LEAKED AT ITS TEST   "
 	}
+	for _, w := range d.Walk.NoStudWords() {
+		short, _, _ := strings.Cut(w, ":")
+		h.alarm += short + "   "
+	}
 	for _, who := range d.Trainees() {
 		h.alarm += "TRAINEE " + who + "   "
 	}

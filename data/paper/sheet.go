@@ -236,7 +236,7 @@ func (s sheet) snug() {
 		s.section("SNUG BY HAND, at most " + s.plan.Snug.Torque.Text(s.plan.System))
 		s.say(sequence.SnugHint + " " + sequence.SnugWatch)
 		s.y += 2
-		s.grid(s.plan.Stations, "in this order, from left to right, by hand: tick, then initials")
+		s.grid(singly(s.plan.SnugOrder()), "in this order, from left to right, by hand: tick, then initials")
 		s.gaps("snug", s.plan.GapFirst.Text(s.plan.System), s.plan.GapPlaces)
 	})
 }

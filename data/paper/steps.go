@@ -199,3 +199,12 @@ func letter(plan *sequence.Plan, slot int) string {
 	}
 	return sequence.Letter(slot)
 }
+
+// singly are bolts as stations of one, as a hand wrench takes them.
+func singly(bolts []sequence.Bolt) []sequence.Station {
+	stations := make([]sequence.Station, len(bolts))
+	for i, b := range bolts {
+		stations[i] = sequence.Station{b}
+	}
+	return stations
+}

@@ -79,7 +79,8 @@ type BoltTurn struct {
 	At      time.Time // zero for one that was never done
 	By      string
 	Role    string
-	Line    int // of the card
+	Line    int  // of the card
+	Between bool // found or put in between passes: it is no mark of its Place
 }
 
 // What becomes of a bolt in a pass or check round.

@@ -37,7 +37,10 @@ func (d *AsDone) begun(e sequence.Event, w sequence.Walk) {
 	if r.Restart {
 		d.gasket++
 	}
-	if r.Restart || len(r.Replace) > 0 {
+	p, found := e.Data.(sequence.ProblemFound)
+	trouble, _ := sequence.TroubleOf(p.What)
+	_, parts := e.Data.(sequence.Replaced)
+	if r.Restart || len(r.Replace) > 0 || found && trouble.Takes() || parts {
 		d.allStudsAgain()
 	}
 	now := columnOf(d.gasket, d.under)
@@ -158,15 +161,15 @@ func (d *AsDone) columnOfTurn(t BoltTurn) Column {
 // Last is the last mark of a bolt in a column; false when it has none.
 func (d *AsDone) Last(b sequence.Bolt, c Column) (BoltTurn, bool) {
 	for _, t := range slices.Backward(d.Turns) {
-		if t.Bolt == b && c.has(t) && t.Result != ResultTakenBack {
+		if t.Bolt == b && c.has(t) && t.Result != ResultTakenBack && !t.Between {
 			return t, true
 		}
 	}
 	return BoltTurn{}, false
 }
 
-// HadProblem says that something was found at a bolt in a column, whatever became of it:
-// a problem, or that it was tightened out of order.
+// HadProblem says that something was found at a bolt in a column, or behind it: a problem
+// that was not taken back, or that it was tightened out of order.
 func (d *AsDone) HadProblem(b sequence.Bolt, c Column) bool {
 	return slices.ContainsFunc(d.Turns, func(t BoltTurn) bool {
 		found := t.Result == ResultProblem || (t.Result == ResultDone || t.Result == ResultMoved) && t.Note != ""

@@ -47,6 +47,9 @@ func RecordText(out io.Writer, d AsDone) error {
 	if d.Walk.Leak() == sequence.Leaked {
 		t.row("LEAKED at its leak test: the next card of this joint follows this one")
 	}
+	for _, w := range d.Walk.NoStudWords() {
+		t.row(w)
+	}
 	if p.About.ApprovedBy == "" {
 		t.row("UNAPPROVED")
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	_ "embed"
 	"io"
 	"slices"
@@ -30,6 +31,7 @@ type recordJSON struct {
 	Facts    []factJSON    `json:"facts"`
 	Asked    askedJSON     `json:"asked"`
 	People   []personJSON  `json:"people"`
+	SignOns  []personJSON  `json:"sign_ons"`
 	Bolts    []turnJSON    `json:"bolts"`
 	Readings []readingJSON `json:"readings"`
 	Gaps     []gapJSON     `json:"gaps"`
@@ -69,6 +71,22 @@ func askedOf(opened sequence.CardOpened) askedJSON {
 	return askedJSON{about.Service, about.Gasket, about.Lubricant, socketOf(opened.Inputs), targetText(&opened.Plan, opened.Inputs), orNull(aim.NutFactor),
 		orNull(float64(aim.Torque)), orNull(float64(aim.Load)), orNull(float64(aim.TensileStress) / 1e6), orNull(float64(aim.RootStress) / 1e6), orNull(float64(aim.YieldShare)),
 		append([]sequence.Input{}, opened.Inputs...)}
+}
+
+// everybody are those who worked the tool, once each, as at the last sign-on.
+func (d *AsDone) everybody() []personJSON {
+	all := []personJSON{}
+	for _, p := range d.People {
+		one := personJSON{p.Name, p.Role, p.Company, p.Qualification, p.QualifiedUntil.String(), p.Second, p.Supervisor, isoOrEmpty(p.From)}
+		i := slices.IndexFunc(all, func(before personJSON) bool { return sequence.SameName(before.Name, p.Name) })
+		if i < 0 {
+			all = append(all, one)
+			continue
+		}
+		one.SignedOn, one.Second = all[i].SignedOn, cmp.Or(one.Second, all[i].Second)
+		all[i] = one
+	}
+	return all
 }
 
 type personJSON struct {
@@ -199,12 +217,12 @@ type eventJSON struct {
 // RecordJSON writes a card for other programs, as RecordSchema has it.
 func RecordJSON(out io.Writer, d AsDone) error {
 	r := recordJSON{Format: 1, Record: d.ID, Seal: d.Seal, State: d.State, Why: d.Why, Tag: d.Plan.About.Tag, Approved: d.Plan.About.ApprovedBy,
-		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Rests: []restJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}, Forks: append([]Fork{}, d.Forks...)}
+		Facts: []factJSON{}, Asked: askedOf(d.Opened), People: d.everybody(), SignOns: []personJSON{}, Bolts: []turnJSON{}, Readings: []readingJSON{}, Gaps: []gapJSON{}, Studs: []studJSON{}, Attempts: []attemptJSON{}, Measured: []studTurn{}, Rests: []restJSON{}, Open: append([]string{}, d.Walk.Exceptions()...), Events: []eventJSON{}, Forks: append([]Fork{}, d.Forks...)}
 	for _, f := range d.Facts() {
 		r.Facts = append(r.Facts, factJSON(f))
 	}
 	for _, p := range d.People {
-		r.People = append(r.People, personJSON{p.Name, p.Role, p.Company, p.Qualification, p.QualifiedUntil.String(), p.Second, p.Supervisor, isoOrEmpty(p.From)})
+		r.SignOns = append(r.SignOns, personJSON{p.Name, p.Role, p.Company, p.Qualification, p.QualifiedUntil.String(), p.Second, p.Supervisor, isoOrEmpty(p.From)})
 	}
 	for _, t := range d.Turns {
 		torque := float64(t.Setting.Torque)

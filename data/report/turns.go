@@ -37,7 +37,7 @@ func (d *AsDone) mark(w sequence.Walk, said Said, step sequence.Step, data seque
 			t.Place, t.Tool, t.Setting, t.Letter = s.Place, s.Work.Tool, s.Work.Setting, s.Letter
 			t.Read = d.readBefore(t)
 		case sequence.Set: // found at any bolt before the next one, or at the end
-			t.Place, t.Slot = s.Place, max(0, d.Plan.SlotOf(b))
+			t.Place, t.Slot = s.Place, max(0, w.SlotAt(b))
 			if d.Plan.Several() {
 				t.Letter = sequence.Letter(t.Slot)
 			}
@@ -46,11 +46,21 @@ func (d *AsDone) mark(w sequence.Walk, said Said, step sequence.Step, data seque
 			}
 		case sequence.Release:
 			t.Place, t.Slot, t.Letter = s.Place, s.Slot, s.Letter
+			if _, found := data.(sequence.ProblemFound); found { // at another bolt maybe than the one waited for
+				t.Slot = max(0, w.SlotAt(b))
+				if d.Plan.Several() {
+					t.Letter = sequence.Letter(t.Slot)
+				}
+			}
 			if !d.lastTool(&t) { // it was out before the tool came to it: the one in use, set to nothing
 				t.Tool, _ = w.ToolIn(t.Slot)
 			}
-		default:
-			return // no bolt's turn: the sentence says it
+		default: // between passes: what is found there changes no mark of the one before
+			t.Place, t.Slot, t.Between = d.under, max(0, w.SlotAt(b)), true
+			if d.Plan.Several() {
+				t.Letter = sequence.Letter(t.Slot)
+			}
+			t.Tool, _ = w.ToolIn(t.Slot)
 		}
 		d.Turns = append(d.Turns, t)
 	}

@@ -48,12 +48,10 @@ func (r *Run) Happened(step sequence.Step, d sequence.Data) error {
 // snug brings all bolts to the hand wrench's share, in order.
 func (r *Run) snug() error {
 	for range 2 {
-		for _, s := range r.plan.Stations {
-			for _, b := range s {
-				t := r.plan.Snug.Torque
-				if err := r.joint.stall([]pull{{b, t, t}}, "snug"); err != nil {
-					return err
-				}
+		for _, b := range r.plan.SnugOrder() {
+			t := r.plan.Snug.Torque
+			if err := r.joint.stall([]pull{{b, t, t}}, "snug"); err != nil {
+				return err
 			}
 		}
 	}

@@ -70,14 +70,16 @@ func (f Frame) Render(w, h int, t Theme) string {
 	return strings.Join(lines, "\n")
 }
 
-// Page is by how many lines the body moves at a key, 0 where all of it is shown.
-func (f Frame) Page(w, h int, t Theme) int {
+// Pages is by how many lines the body moves at a key, 0 where all of it is shown, and
+// the last line that can be the first.
+func (f Frame) Pages(w, h int, t Theme) (page, last int) {
 	room := h - 2 - len(f.foot(w-1, h-2, t))
 	room -= min(len(f.Fields), room)
-	if TooSmall(w, h) || len(compact(f.Body, room)) <= room {
-		return 0
+	all := len(compact(f.Body, room))
+	if TooSmall(w, h) || all <= room {
+		return 0, 0
 	}
-	return max(1, room-2)
+	return max(1, room-2), max(0, all-room+1)
 }
 
 // Room is how many lines a window leaves for the body beside a message of two

@@ -245,6 +245,7 @@ func (l *liner) step(step sequence.Step) error {
 		return l.materials()
 	case sequence.Snug:
 		l.say("CAUTION: %s", sequence.SnugHint)
+		l.owed()
 		l.say("ALL NUTS SNUG BY HAND: at most %s, in the order %s", s.Torque.Text(l.system), sequence.BoltList(s.Order))
 		l.say("%s", sequence.SnugWatch)
 		return l.done("done", sequence.Snugged{})

@@ -71,6 +71,7 @@ func again(err error) error {
 
 func (l *liner) gaps(s sequence.GapCheck) error {
 	l.say("CAUTION: %s", sequence.GapHint)
+	l.owed()
 	l.readings(s)
 	for _, w := range l.s.Walk.GapWords(s, l.system) {
 		l.say("NOT EVEN: %s", w)

@@ -121,9 +121,22 @@ func (l *liner) elsewhere() error {
 		l.say("%s: %s", t.Key, t.Name)
 	}
 	prompt := sequence.TroubleKeys(all) + " what is wrong at a bolt"
+	walk := l.s.Walk.At(l.now())
+	out := walk.Out()
+	if len(out) > 0 && sequence.TakesParts(walk.Next(l.now())) {
+		l.owed()
+		prompt += partsPrompt(out)
+	} else {
+		out = nil
+	}
 	answer, err := l.choose(prompt)
-	if err != nil {
+	switch {
+	case errors.Is(err, errLeave): // whoever asked for a stop gets it
+		return errors.Join(l.send(sequence.ProblemFound{What: sequence.OtherHazard, Reason: sequence.NotSaid}), err)
+	case err != nil:
 		return err
+	case answer == "x" && len(out) > 0:
+		return l.parts(out)
 	}
 	for _, t := range all {
 		if answer == t.Key {

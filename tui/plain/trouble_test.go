@@ -125,6 +125,7 @@ func TestElsewhere(t *testing.T) {
 		"snug":         {gate, []string{"stop", "9", "3", "2", "", ""}, sequence.ProblemFound{Bolt: 2, What: sequence.Seized}},
 		"rest":         {toRest, []string{"stop", "9", "4", "3", "B-1", ""}, sequence.ProblemFound{Bolt: 3, What: sequence.Broke, Batch: "B-1"}},
 		"no bolt":      {toRest, []string{"stop", "9", "4", "q"}, sequence.ProblemFound{What: sequence.OtherHazard, Reason: "stud broke, not said at which bolt"}},
+		"no choice":    {toRest, []string{"stop", "9", "q"}, sequence.ProblemFound{What: sequence.OtherHazard, Reason: sequence.NotSaid}},
 		"no elsewhere": {gate[:4], []string{"stop", "9", "1", ""}, sequence.ProblemFound{What: sequence.UnderPressure}},
 	} {
 		w := walk(t, t.TempDir(), drain(t), slices.Concat(c.at, c.keys, []string{"q"})...)

@@ -209,7 +209,7 @@ func (g gaps) words(v *View) []string {
 	if g.mode != gapMeasure {
 		return append([]string{v.Theme.Paint(draw.Danger, "NOT EVEN"), ""}, paragraphs(v.Walk.GapWords(g.step, v.System), v)...)
 	}
-	return append(paragraphs([]string{g.step.TakeWords(), g.step.LimitWords(v.System)}, v), "")
+	return append(paragraphs(append(v.Walk.At(v.Now).OwedWords(), g.step.TakeWords(), g.step.LimitWords(v.System)), v), "")
 }
 
 // soFar judges what is typed so far, as it will be judged when it is taken.

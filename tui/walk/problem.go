@@ -42,8 +42,13 @@ func (p problem) troubles() []sequence.Trouble {
 	return sequence.TroublesAnywhere()
 }
 
-// takesBack says that bolts that are out or left can be taken in again here.
+// takesBack says that a bolt that was left can be taken back here.
 func (p problem) takesBack(v *View) bool { return p.bolt > 0 && !again(v.Step) }
+
+// takesParts says that new parts of a bolt that is out can come in here.
+func (p problem) takesParts(v *View) bool {
+	return len(v.Walk.Out()) > 0 && sequence.TakesParts(v.Step) && !again(v.Step)
+}
 
 func (p problem) Typing() bool { return false }
 
@@ -63,7 +68,7 @@ func (p problem) Key(k tea.KeyMsg, v *View) (Screen, Want) {
 	case "b", "esc":
 		return p.from, Want{}
 	case "x":
-		if out := v.Walk.Out(); len(out) > 0 && p.takesBack(v) {
+		if out := v.Walk.Out(); p.takesParts(v) {
 			return newParts(p, out), Want{}
 		}
 	case "t":
@@ -99,14 +104,14 @@ func (p problem) Frame(v *View) draw.Frame {
 		f.Body = append(f.Body, line)
 	}
 	if widest(f.Body) >= v.Width-1 {
-		f.Body = append([]string{f.Body[1]}, indent(entries, 2)...)
+		f.Body = append(f.Body[:3:3], indent(entries, 2)...)
 	}
 	f.Keys = []draw.Key{{Key: sequence.TroubleKeys(p.troubles()), Does: "choose"}}
 	if words := v.Walk.At(v.Now).OwedWords(); len(words) > 0 {
 		f.Body = append(f.Body, "")
 		f.Body = append(f.Body, wrapAll(words, v)...)
 	}
-	if out := v.Walk.Out(); len(out) > 0 && p.takesBack(v) {
+	if out := v.Walk.Out(); p.takesParts(v) {
 		f.Keys = append(f.Keys, keyParts(out))
 	}
 	if left := v.Walk.At(v.Now).LeftBolts(); len(left) > 0 && p.takesBack(v) {
@@ -198,9 +203,9 @@ func (t trouble) unsaid(v *View) sequence.Data {
 	d := sequence.ProblemFound{Bolt: t.list.bolt, What: t.what.What, Reason: t.form.value(len(t.form.fields) - 1)}
 	if t.what.Stops() {
 		d.Bolt = 0
-	} else if n, err := strconv.Atoi(t.form.value(0)); err == nil && v.Walk.Plan().SlotOf(sequence.Bolt(n)) >= 0 {
+	} else if n, err := strconv.Atoi(t.form.value(0)); t.form.at > 0 && err == nil && v.Walk.Plan().SlotOf(sequence.Bolt(n)) >= 0 {
 		d.Bolt = sequence.Bolt(n)
-	} else if d.Bolt == 0 {
+	} else if d.Bolt == 0 || t.form.value(0) != "" { // a number half typed is none
 		return t.what.UnsaidAt()
 	}
 	if t.what.Takes() {
@@ -274,7 +279,7 @@ func (t trouble) Frame(v *View) draw.Frame {
 	}
 	f.Fields = t.form.lines(v)
 	f.Keys = t.form.keys(does)
-	if f.Page(v.Width, v.Height, v.Theme) > 0 { // what to do with the hands comes before the rest
+	if page, _ := f.Pages(v.Width, v.Height, v.Theme); page > 0 { // what to do with the hands comes before the rest
 		f.Fields = f.Fields[t.form.at : t.form.at+1]
 		return inSmall(f, v, wrapped(v, t.what.First), wrapped(v, t.what.Name+"   "+where, t.what.Rule), false)
 	}

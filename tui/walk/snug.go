@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"evenload/data/visible"
 	"evenload/joint"
 	"evenload/sequence"
 	"evenload/tui/draw"
@@ -31,9 +32,12 @@ func (snug) Frame(v *View) draw.Frame {
 	f.Caution = sequence.SnugHint
 	f.Keys = []draw.Key{{Key: "SPACE", Does: "all snug"}, keyHelp, keyQuit}
 	words := func(wide int) []string {
-		lines := []string{v.Theme.Paint(draw.Title, "ALL NUTS SNUG, BY HAND"), "",
-			"at most " + v.Theme.Paint(draw.Strong, step.Torque.Text(v.System)), fmt.Sprintf("(%s of the target)", step.Share.Text()),
-			"", "in this order:"}
+		lines := []string{v.Theme.Paint(draw.Title, "ALL NUTS SNUG, BY HAND"), ""}
+		for _, owed := range v.Walk.At(v.Now).OwedWords() {
+			lines = append(lines, draw.Wrap(visible.Text(owed), wide)...)
+		}
+		lines = append(lines, "at most "+v.Theme.Paint(draw.Strong, step.Torque.Text(v.System)), fmt.Sprintf("(%s of the target)", step.Share.Text()),
+			"", "in this order:")
 		lines = append(append(lines, draw.Wrap(sequence.BoltList(step.Order), wide)...), "")
 		return append(lines, draw.Wrap(sequence.SnugWatch, wide)...)
 	}

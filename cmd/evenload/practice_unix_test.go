@@ -141,7 +141,7 @@ func TestPracticeOfLevelFour(t *testing.T) {
 		before := shown
 		// A frame may come in parts, and late on a busy machine: the same keys once more
 		// would be taken by the screen that comes next.
-		for half, tries := "-", 0; half != shown || shown == before && tries < 25; tries++ {
+		for half, tries := "-", 0; half != shown || shown == before && tries < 8; tries++ {
 			half = c.now(p)
 			time.Sleep(40 * time.Millisecond)
 			shown = c.now(p)

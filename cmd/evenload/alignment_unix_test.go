@@ -10,6 +10,7 @@ import (
 // TestAlignmentIsMeasuredAgain types readings beyond the limits, measures again,
 // and has what is still beyond released by name.
 func TestAlignmentIsMeasuredAgain(t *testing.T) {
+	t.Parallel()
 	e := event{at: questionIs("9"), job: with("alignment", `gap = "6 mm"`)}
 	_, path := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", "--ascii", path), path, "Ann"}

@@ -15,6 +15,7 @@ import (
 // again it still is, so that check rounds follow and every stud is measured once
 // more.
 func TestStudsAreBroughtUp(t *testing.T) {
+	t.Parallel()
 	e := event{at: stepIs[sequence.Stretch], job: with("procedure", "elongation = true")}
 	_, path := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", "--ascii", path), path, "Ann"}

@@ -392,7 +392,10 @@ func TestLongCards(t *testing.T) {
 		line  func(n int) string // from its name on
 	}{
 		"notes": {20_000, func(int) string { return `"MARK","kind":"note","data":{"text":"a"}` }},
-		"people": {20_000, func(n int) string {
+		"people": {8_000, func(n int) string {
+			return fmt.Sprintf(`"A%d","kind":"signed_on","data":{"name":"A%d","permit":"P"}`, n%990, n%990)
+		}},
+		"many people": {20_000, func(n int) string {
 			return fmt.Sprintf(`"A%d","kind":"signed_on","data":{"name":"A%d","permit":"P"}`, n%990, n%990)
 		}},
 		"crowd": {20_000, func(n int) string {

@@ -35,6 +35,7 @@ func has(t *testing.T, what, text string, wants ...string) {
 // TestLeakAndTheCardAfter types a leak, closes that card, and walks the joint
 // again on a card that follows it.
 func TestLeakAndTheCardAfter(t *testing.T) {
+	t.Parallel()
 	e := event{at: stepIs[sequence.LeakTest], job: with("procedure", "leak_test = true")}
 	jobPath, first := e.prepare(t)
 	w := &walker{open(t, "walk", "--key-rest", "1ms", "--ascii", first), first, "Ann"}

@@ -17,6 +17,7 @@ import (
 // TestWholeJobOfTwoTools drives the job of two tools the same way; its record
 // says which bolt had which tool.
 func TestWholeJobOfTwoTools(t *testing.T) {
+	t.Parallel()
 	path, plan := copyJob(t, "booster-dn300-pn25.toml")
 	p := open(t, "walk", "--key-rest", "1ms", path)
 	p.wait("Who works")

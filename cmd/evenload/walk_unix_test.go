@@ -129,6 +129,7 @@ func (p *screen) send(keys string) {
 // TestWholeJob drives a job from sign-on to the closed card through a real
 // pseudo-terminal, then reads what it left.
 func TestWholeJob(t *testing.T) {
+	t.Parallel()
 	path, plan := copyJob(t, "pump-house-6in-150.toml")
 	p := open(t, "walk", "--key-rest", "1ms", path)
 	p.wait("Who works")

@@ -297,19 +297,21 @@ func TestNineRulesEverywhere(t *testing.T) {
 }
 
 // TestPeopleEverywhere explores a joint of 3 bolts with what people bring when
-// they sign on and with handovers, one sign-on with papers or one long break on
-// one way, with -deep one problem too.
+// they sign on and with handovers, one sign-on with papers or long break, or a second person, on
+// one way, with -deep all of them and a problem.
 func TestPeopleEverywhere(t *testing.T) {
 	plan := testPlan(t, 3, 1, 1, time.Hour)
 	few(plan)
 	plan.Hold = HoldPoints(sharesOf(plan), true)
 	plan.Batches = true
-	most := facts{problems: 1, changes: 1, persons: 1}
-	if !*deep {
-		most.problems = 0
+	bounds := []facts{{changes: 1}, {persons: 1}}
+	if *deep {
+		bounds = []facts{{problems: 1, changes: 1, persons: 1}}
 	}
-	x := explorer{plan: plan, events: ofPeople(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
-	x.explore(t)
+	for _, most := range bounds {
+		x := explorer{plan: plan, events: ofPeople(plan), most: most, seen: map[sum]bool{}, takes: map[sum][]word{}}
+		x.explore(t)
+	}
 }
 
 // TestTroublesEverywhere is the same with the problems at a bolt, new parts,

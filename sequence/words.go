@@ -174,7 +174,7 @@ func (w Walk) NoStudWords() []string {
 	if len(w.out) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("NO GOOD STUD AT %s: the parts were never replaced, and the bolt carries nothing.", strings.ToUpper(boltNames(w.out)))}
+	return []string{fmt.Sprintf("NO GOOD STUD AT %s: new parts are not in, and the bolt carries nothing.", strings.ToUpper(boltNames(w.out)))}
 }
 
 // roundName tells the rounds of later sets from those of the first: "2", then "2.1".

@@ -36,11 +36,8 @@ func (w *Walk) takeOut(d ProblemFound) error {
 		return fmt.Errorf("bolt %d is out already: its parts have to be replaced", b)
 	}
 	w.except("bolt %d %s %s", b, d.Words(), w.during())
-	switch {
-	case w.phase == phaseCheck && len(w.ends) > 0: // the last round is over
-		w.startCheck(fmt.Sprintf("for bolt %d, which went out", b))
-	case w.phase >= phaseRest:
-		w.backToCheck(fmt.Sprintf("for bolt %d, which went out", b))
+	if w.phase > phaseCheck || w.phase == phaseCheck && len(w.ends) > 0 { // the last round is over
+		w.roundsAgain(fmt.Sprintf("for bolt %d, which went out", b))
 	}
 	switch {
 	case len(w.out) > 0:
@@ -62,10 +59,18 @@ func (w *Walk) takeOut(d ProblemFound) error {
 	return nil
 }
 
-// backToCheck owes the check rounds again for a bolt that went out behind them, or came in,
-// and all that follows: a rest that was not over begins anew, studs, gaps and leak test
-// come again.
-func (w *Walk) backToCheck(why string) {
+// roundsAgain owes every check round again for a bolt that went out or came in, and what
+// comes behind them: a rest that was not over begins anew, studs, gaps and leak test come
+// again.
+func (w *Walk) roundsAgain(why string) {
+	if w.phase > phaseCheck {
+		w.behindAgain()
+	}
+	w.startCheck(why)
+}
+
+// behindAgain opens what was done behind the check rounds.
+func (w *Walk) behindAgain() {
 	w.studs, w.stretched, w.gaps, w.leak = nil, nil, nil, ""
 	w.drop(AtEnd)
 	if w.phase == phaseEnd { // the tool is off the joint, and pressure may have been on it
@@ -77,7 +82,6 @@ func (w *Walk) backToCheck(why string) {
 			w.holds[i] = "" // what was looked at is open again
 		}
 	}
-	w.startCheck(why)
 }
 
 // restBehind says that the gasket has rested already: a new bolt has no rest.
@@ -105,11 +109,8 @@ func (w *Walk) replaced(d Replaced) error {
 		w.except("bolt %d got them after the rest of the gasket: it had none", d.Bolt)
 	}
 	w.askAll(AtParts)
-	switch why := fmt.Sprintf("for the new parts of bolt %d", d.Bolt); {
-	case w.phase >= phaseRest:
-		w.backToCheck(why)
-	case w.phase == phaseCheck:
-		w.startCheck(why) // every round of this series is owed once more
+	if w.phase >= phaseCheck {
+		w.roundsAgain(fmt.Sprintf("for the new parts of bolt %d", d.Bolt))
 	}
 	if n := w.completed(); n > 0 {
 		w.redo = redo{bolt: d.Bolt, upTo: n}

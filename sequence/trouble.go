@@ -1,8 +1,10 @@
 package sequence
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+	"time"
 )
 
 // What is wrong at a bolt.
@@ -126,6 +128,15 @@ func TroubleOf(what What) (Trouble, bool) {
 // UnsaidAt is the problem where it was never said at which bolt: it stops the work.
 func (t Trouble) UnsaidAt() ProblemFound {
 	return ProblemFound{What: OtherHazard, Reason: t.Name + ", not said at which bolt"}
+}
+
+// OrStop is a problem as somebody left it half said, or what stops the work in its place
+// where the walk does not take it: what was found is on the card either way.
+func (w Walk) OrStop(d ProblemFound, at time.Time) ProblemFound {
+	if _, err := w.Apply(Event{At: at, By: w.operator, Data: d}); err == nil || d.Bolt == 0 {
+		return d
+	}
+	return ProblemFound{What: OtherHazard, Reason: fmt.Sprintf("bolt %d: %s", d.Bolt, d.Words())}
 }
 
 // Where no bolt is at hand, this key beside those of what stops the work chooses what

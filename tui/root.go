@@ -330,9 +330,6 @@ func (r *root) leave() tea.Cmd {
 		if cmd := r.send(stop, ""); cmd != nil {
 			return cmd
 		}
-		if cmd := r.send(walk.UnsaidAll(stop), ""); cmd != nil { // refused: it stops the work all the same
-			return cmd
-		}
 	}
 	if cmd := r.send(sequence.Suspended{}, ""); cmd != nil {
 		return cmd

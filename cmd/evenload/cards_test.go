@@ -32,7 +32,13 @@ func begun(t *testing.T) (path, cardPath string) {
 	if err := os.WriteFile(path, text, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	s, _, err := session(path, walkFlags{})
+	return path, signedOn(t, path).Path()
+}
+
+// signedOn is the walk of a job on whose card Ann signed on, closed again.
+func signedOn(t *testing.T, job string) *card.Session {
+	t.Helper()
+	s, _, err := session(job, walkFlags{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,7 +48,7 @@ func begun(t *testing.T) (path, cardPath string) {
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}
-	return path, s.Path()
+	return s
 }
 
 func change(t *testing.T, path, old, to string) {

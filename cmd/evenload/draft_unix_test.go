@@ -7,13 +7,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
-	"evenload/data/card"
 	"evenload/data/draft"
 	"evenload/data/job"
 	"evenload/joint"
-	"evenload/sequence"
 )
 
 // toolNear copies the shipped tool file beside the jobs of a folder.
@@ -63,16 +60,7 @@ func TestDraftedJob(t *testing.T) {
 	if got := execute("check", "--on", "2026-11-25", path); got != exitDone {
 		t.Errorf("check: exit %d", got)
 	}
-	s, _, err := session(path, walkFlags{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.Write(sequence.Event{At: card.Stamp(time.Now()), By: "Ann", Data: sequence.SignedOn{Name: "Ann"}}); err != nil {
-		t.Fatal(err)
-	}
-	if err := s.Close(); err != nil {
-		t.Fatal(err)
-	}
+	s := signedOn(t, path)
 	if said := draft.OpenCard(s.Opened().Plan.About.Tag, path); !strings.Contains(said, filepath.Base(s.Path())) {
 		t.Errorf("of the open card is said %q", said)
 	}
@@ -148,16 +136,7 @@ func TestDraftFromRegister(t *testing.T) {
 	if err := draftMany(&said, draftFlags{from: register, into: dir, force: true}, joint.Date{Year: 2026, Month: 11, Day: 25}); code(err) != exitInput || !strings.Contains(said.String(), "\n    error: bolt: yield") {
 		t.Errorf("a file with errors: %v\n%s", err, said.String())
 	}
-	s, _, err := session(filepath.Join(dir, "A-2.toml"), walkFlags{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := s.Write(sequence.Event{At: card.Stamp(time.Now()), By: "Ann", Data: sequence.SignedOn{Name: "Ann"}}); err != nil {
-		t.Fatal(err)
-	}
-	if err := s.Close(); err != nil {
-		t.Fatal(err)
-	}
+	s := signedOn(t, filepath.Join(dir, "A-2.toml"))
 	write("tag;flange;grade;lubricant;target;tool\nA-2;DN 400 PN 16;8.8;MoS2 paste;40 %;W-11\n")
 	said.Reset()
 	if err := draftMany(&said, draftFlags{from: register, into: dir, force: true}, joint.Date{Year: 2026, Month: 11, Day: 25}); code(err) != exitInput || !strings.Contains(said.String(), "A-2 refused: a card of this joint is open, "+filepath.Base(s.Path())) {

@@ -90,7 +90,7 @@ func TestEachMistakeLowersTheMark(t *testing.T) {
 	}
 }
 
-// TestSameSeedSamePractice: what is asked, seen and drawn comes from the seed alone.
+// TestSameSeedSamePractice: what is asked, seen and drawn comes from --seed alone.
 func TestSameSeedSamePractice(t *testing.T) {
 	all, err := levels()
 	if err != nil {

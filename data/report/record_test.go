@@ -15,19 +15,8 @@ import (
 // byte of the card, and TestRecordBearsTheSeal holds it.
 func recordOf(t *testing.T, path string) string {
 	t.Helper()
-	c, err := card.Read(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out strings.Builder
-	if err := Record(&out, c); err != nil {
-		t.Fatal(err)
-	}
-	d, err := DoneOf(c, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return strings.NewReplacer("seal "+c.Seal(), "seal SEAL", d.ID, "RECORD-ID").Replace(out.String())
+	d := asDone(t, path)
+	return strings.NewReplacer("seal "+d.Seal, "seal SEAL", d.ID, "RECORD-ID").Replace(asText(t, path))
 }
 
 func TestRecordOfFinishedWalk(t *testing.T) {

@@ -110,6 +110,9 @@ func (l *liner) trouble(t sequence.Trouble, b sequence.Bolt, again bool) error {
 	if t.Anywhere() && d.Bolt == 0 {
 		d = t.UnsaidAt()
 	}
+	if err != nil {
+		d = l.s.Walk.OrStop(d, l.now())
+	}
 	return errors.Join(l.send(d), err)
 }
 

@@ -214,7 +214,7 @@ func (t trouble) unsaid(v *View) sequence.Data {
 	if t.what.Noted() && d.Reason == "" {
 		d.Reason = sequence.NotSaid
 	}
-	return d
+	return v.Walk.OrStop(d, v.Now)
 }
 
 // event reads the form; the text says what of it is wrong.

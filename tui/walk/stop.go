@@ -1,7 +1,6 @@
 package walk
 
 import (
-	"fmt"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -47,12 +46,6 @@ func Unsaid(s Screen, v *View) sequence.Data {
 // elsewhere says that a problem at a bolt can be told though none is at hand. A question
 // that was answered no stops the work.
 func (h hazard) elsewhere(v *View) bool { return !h.no && sequence.Shows(v.Step) }
-
-// UnsaidAll is what was found and refused as it was said, as what stops the work.
-func UnsaidAll(d sequence.Data) sequence.Data {
-	p, _ := d.(sequence.ProblemFound)
-	return sequence.ProblemFound{What: sequence.OtherHazard, Reason: strings.TrimSpace(fmt.Sprintf("bolt %d: %s", p.Bolt, p.Words()))}
-}
 
 func (h hazard) Typing() bool { return h.kind.What != "" }
 
